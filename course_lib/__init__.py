@@ -1,0 +1,1 @@
+"""What students import: the parts of a router, small enough to read."""

@@ -1,0 +1,1 @@
+"""What only the teaching staff has: answers, grading, planning, reporting."""

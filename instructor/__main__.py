@@ -1,0 +1,78 @@
+"""From a bare machine to a running command: `python3 -m instructor demo|test|open ...`.
+
+This module needs nothing but Python. It makes a virtual environment in `.venv`
+beside the course, installs what the command needs, and hands over to it.
+"""
+
+__all__ = ["main"]
+
+import os
+import subprocess
+import sys
+import venv
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parent.parent
+HOME = ROOT / ".venv"
+PYTHON = HOME / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
+NEEDS = {"test": "instructor,test"}  # every other command needs `instructor`
+
+
+def main(arguments: list[str]) -> int:
+    """Set up once, then run `test` with pytest and every other word as a hopbyhop command."""
+    if not ((3, 11) <= sys.version_info[:2] < (3, 14)):
+        print(f"This is Python {sys.version.split()[0]}; the course needs 3.11, 3.12 or 3.13.")
+        return 1
+    if not arguments:
+        print("Say what to run: demo, test, open, or any other command of hopbyhop.")
+        return 2
+    command, *rest = arguments
+    if not _set_up(NEEDS.get(command, "instructor")):
+        return 1
+    if command == "test":
+        return _test(rest)
+    return subprocess.call([str(PYTHON), "-m", "course_lib.cli", command, *rest])
+
+
+def _test(options: list[str]) -> int:
+    """Run style checks, type checks and tests; all of them, even if an early one fails."""
+    checks = (
+        ["ruff", "check", "."],
+        ["ruff", "format", "--check", "."],
+        ["mypy"],
+        ["pytest", *(options or ["--numprocesses=auto"])],
+    )
+    failed = [check[0] for check in checks if _run(check) != 0]
+    if failed:
+        print("Not passed: " + ", ".join(failed), flush=True)
+    return 1 if failed else 0
+
+
+def _run(check: list[str]) -> int:
+    print("Running " + " ".join(check) + " ...", flush=True)
+    return subprocess.call([str(PYTHON), "-m", *check], cwd=ROOT)
+
+
+def _set_up(extras: str) -> bool:
+    """Make the environment and install the course in it; say what is going on."""
+    if not PYTHON.exists():
+        print(f"Making a virtual environment in {HOME.name} ...", flush=True)
+        try:
+            venv.create(HOME, with_pip=True, clear=True)
+        except subprocess.CalledProcessError:
+            print(
+                "This Python cannot make virtual environments. On Debian, run\n"
+                "    apt-get install python3-venv\n"
+                "as an administrator, then run this command again."
+            )
+            return False
+    print(f"Installing the course and what it needs ({extras}) ...", flush=True)
+    install = [str(PYTHON), "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
+    done = subprocess.call([*install, "--editable", f"{ROOT}[{extras}]"])
+    if done != 0:
+        print("The installation did not finish; the lines above say why.")
+    return done == 0
+
+
+if __name__ == "__main__":
+    sys.exit(main(sys.argv[1:]))

@@ -1,0 +1,42 @@
+"""What tests share: tools that a machine may lack, and a real browser."""
+
+import os
+import shutil
+from collections.abc import Callable
+
+import pytest
+
+BROWSER_OPTIONS = [
+    "--no-sandbox", "--disable-quic", "--no-first-run", "--disable-background-networking",
+    "--disable-component-update", "--disable-sync", "--disable-gpu",
+]  # fmt: skip
+
+
+@pytest.fixture(scope="session")
+def need() -> Callable[[str, str], str]:
+    """Return a function that finds a program, or skips the test and says how to get it.
+
+    In continuous integration nothing is skipped: there, a missing program is a failure.
+    """
+
+    def find(program: str, mend: str) -> str:
+        path = shutil.which(program)
+        if path:
+            return path
+        message = f"{program} is not on this machine: {mend}"
+        if os.environ.get("CI") == "true":
+            pytest.fail(message)
+        pytest.skip(message)
+
+    return find
+
+
+@pytest.fixture(scope="session")
+def browser(need):
+    """Start one headless Chromium for all tests that look at pages."""
+    path = need("chromium", "apt-get install chromium")
+    playwright = pytest.importorskip("playwright.sync_api")
+    with playwright.sync_playwright() as starter:
+        running = starter.chromium.launch(executable_path=path, args=BROWSER_OPTIONS)
+        yield running
+        running.close()
