@@ -1,0 +1,162 @@
+"""Find the source of an answer, make it stand alone, and see what it leans on.
+
+An answer is one cell. It may use a helper or an import from another cell of the
+same workbook; these definitions are then put in front of it, and the student is
+told so. Everything here reads source text; nothing is run.
+"""
+
+__all__ = ["StandAlone", "cell_that_defines", "library_uses", "stand_alone", "without_magics"]
+
+import ast
+import builtins
+import re
+import symtable
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+LIBRARIES = ("course_lib", "scapy", "dpkt", "instructor")
+
+
+@dataclass(frozen=True, slots=True)
+class StandAlone:
+    """An answer that needs no other cell.
+
+    `before` holds the definitions from other cells that must run before `source`.
+    `added` names them; `missing` are names that were found nowhere.
+    """
+
+    source: str
+    before: str = ""
+    added: tuple[str, ...] = ()
+    missing: tuple[str, ...] = ()
+
+
+def without_magics(source: str) -> str:
+    """Blank out notebook commands (lines that start with % or !), keeping line numbers.
+
+    Source that is Python as it stands is left alone: there, such a line may be the
+    second half of a division with remainder.
+    """
+    try:
+        ast.parse(source)
+    except (SyntaxError, ValueError):
+        return re.sub(r"^[ \t]*[%!].*$", "", source, flags=re.MULTILINE)
+    return source
+
+
+def cell_that_defines(name: str, cells: Sequence[str]) -> str | None:
+    """Return the last cell that binds `name` at its top level, or None."""
+    for cell in reversed(cells):
+        if name in _bindings(cell):
+            return cell
+    return None
+
+
+def stand_alone(answer: str, cells: Sequence[str]) -> StandAlone:
+    """Find the definitions in other `cells` that `answer` needs, what they need included."""
+    source = without_magics(answer)
+    found: dict[str, str] = {}
+    missing: list[str] = []
+
+    def find(name: str) -> None:
+        if name in found or name in missing:
+            return
+        statement = _statement_that_binds(name, cells)
+        if statement is None:
+            if not hasattr(builtins, name):
+                missing.append(name)
+            return
+        found[name] = ""  # keeps two definitions that need each other from going round
+        for other in sorted(_names_needed(statement)):
+            find(other)
+        del found[name]
+        found[name] = statement  # behind all that it needs
+
+    for name in sorted(_names_needed(source)):
+        find(name)
+    before = "\n".join(dict.fromkeys(found.values()))
+    return StandAlone(source, before, tuple(sorted(found)), tuple(sorted(missing)))
+
+
+def library_uses(source: str, may_use: Sequence[str] = ()) -> tuple[str, ...]:
+    """Name what an answer takes from the course's library or a packet library.
+
+    Imports count, and so does a text that names such a module, since an import can
+    be written that way too. `may_use` lists what this exercise allows.
+    """
+    tree = _parse(source)
+    if tree is None:
+        return ()
+    used: list[str] = []
+    for node in ast.walk(tree):
+        if isinstance(node, ast.Import):
+            used += [alias.name for alias in node.names]
+        elif isinstance(node, ast.ImportFrom):
+            used += [f"{node.module}.{alias.name}" for alias in node.names]
+        elif isinstance(node, ast.Constant) and isinstance(node.value, str):
+            used += re.findall(rf"^(?:{'|'.join(LIBRARIES)})(?:\.\w+)*$", node.value)
+    return tuple(
+        dict.fromkeys(
+            name for name in used if name.partition(".")[0] in LIBRARIES and name not in may_use
+        )
+    )
+
+
+def _parse(source: str) -> ast.Module | None:
+    """Parse a cell; a cell that is not Python simply defines nothing."""
+    try:
+        return ast.parse(without_magics(source))
+    except (SyntaxError, ValueError):
+        return None
+
+
+def _bindings(source: str) -> dict[str, ast.stmt]:
+    """Return each name that a cell binds at its top level, with the last statement that does."""
+    tree = _parse(source)
+    return {} if tree is None else {
+        name: statement for statement in tree.body for name in _bound_by(statement)
+    }  # fmt: skip
+
+
+def _bound_by(statement: ast.stmt) -> list[str]:
+    if isinstance(statement, ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef):
+        return [statement.name]
+    if isinstance(statement, ast.Import | ast.ImportFrom):
+        return [(alias.asname or alias.name).partition(".")[0] for alias in statement.names]
+    if isinstance(statement, ast.Assign | ast.AnnAssign):
+        return [
+            node.id
+            for node in ast.walk(statement)
+            if isinstance(node, ast.Name) and isinstance(node.ctx, ast.Store)
+        ]
+    return []
+
+
+def _statement_that_binds(name: str, cells: Sequence[str]) -> str | None:
+    cell = cell_that_defines(name, cells)
+    if cell is None:
+        return None
+    return ast.unparse(_bindings(cell)[name])
+
+
+def _names_needed(source: str) -> set[str]:
+    """Return the global names that a piece of source reads but does not bind itself."""
+    if _parse(source) is None:
+        return set()
+    table = symtable.symtable(without_magics(source), "<cell>", "exec")
+    own = {symbol.get_name() for symbol in table.get_symbols() if symbol.is_assigned()}
+    own |= {symbol.get_name() for symbol in table.get_symbols() if symbol.is_imported()}
+    read = _globals_read(table)
+    return {name for name in read if name not in own}
+
+
+def _globals_read(table: symtable.SymbolTable) -> set[str]:
+    top = table.get_type() == "module"
+    names = {
+        symbol.get_name()
+        for symbol in table.get_symbols()
+        if symbol.is_referenced() and (top or symbol.is_global())
+    }
+    for child in table.get_children():
+        names |= _globals_read(child)
+    return names - {"__name__", "__file__", "__doc__"}

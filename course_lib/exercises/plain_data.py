@@ -1,0 +1,160 @@
+"""Plain data: the only thing that passes between an answer and its judge.
+
+An answer runs in a process of its own. What it returns is rewritten there as
+JSON of a few built-in types, and rebuilt by the judge. No object that an answer
+made ever reaches the judge, so nothing it overrides (equality, for one) counts.
+
+* Tuples and lists are the same thing here: both travel as a JSON list.
+* Octets travel as `{"octets": "4500"}`, maps as `{"map": [[key, value], ...]}`.
+* NumPy's integers, floats and booleans travel as Python's.
+"""
+
+__all__ = ["NotPlainError", "decode", "encode", "same"]
+
+import math
+from typing import Any
+
+MAX_DEPTH = 12
+MAX_ITEMS = 20_000
+MAX_OCTETS = 1 << 20
+MAX_INTEGER_BITS = 4096
+
+
+class NotPlainError(ValueError):
+    """A value that is not plain data; the text says what it was, for people."""
+
+
+def encode(value: Any) -> Any:
+    """Rewrite a value as JSON-ready data; raise `NotPlainError` if it is not plain.
+
+    >>> encode((b"E", 5, None))
+    [{'octets': '45'}, 5, None]
+    """
+    return _encode(value, 0, _Budget(MAX_ITEMS))
+
+
+def decode(data: Any) -> Any:
+    """Rebuild the value that `encode` rewrote; sequences come back as lists.
+
+    Raises `NotPlainError` for data that `encode` cannot have written.
+    """
+    return _decode(data, 0)
+
+
+def same(expected: Any, given: Any) -> bool:
+    """Tell whether two decoded values agree.
+
+    `True` and `1` agree, since both name the same bit; `20` and `20.0` do not,
+    since a float cannot be an offset. Sequences agree item by item.
+    """
+    if isinstance(expected, list):
+        return (
+            isinstance(given, list)
+            and len(expected) == len(given)
+            and all(same(left, right) for left, right in zip(expected, given, strict=True))
+        )
+    if isinstance(expected, dict):
+        return (
+            isinstance(given, dict)
+            and expected.keys() == given.keys()
+            and all(same(expected[key], given[key]) for key in expected)
+        )
+    if isinstance(expected, float) and isinstance(given, int | float):
+        return math.isclose(expected, given, rel_tol=1e-9, abs_tol=1e-12)
+    if isinstance(expected, int):
+        return isinstance(given, int) and expected == given
+    return type(expected) is type(given) and bool(expected == given)
+
+
+class _Budget:
+    """Count items while encoding, so that a huge value is refused early."""
+
+    def __init__(self, items: int) -> None:
+        self.left = items
+
+    def take(self, items: int) -> None:
+        self.left -= items
+        if self.left < 0:
+            raise NotPlainError(f"a value with more than {MAX_ITEMS:,} items")
+
+
+def _encode(value: Any, depth: int, budget: _Budget) -> Any:
+    if depth > MAX_DEPTH:
+        raise NotPlainError(f"a value nested more than {MAX_DEPTH} deep")
+    budget.take(1)
+    kind = type(value)
+    if value is None or kind is bool:
+        return value
+    if kind is int:
+        return _whole_number(value)
+    if kind is float:
+        return value if math.isfinite(value) else {"float": repr(value)}
+    if kind is str:
+        return _text(value)
+    if kind in (bytes, bytearray, memoryview):
+        return _octets(bytes(value))
+    if kind in (list, tuple):
+        return [_encode(item, depth + 1, budget) for item in value]
+    if kind is dict:
+        pairs = [
+            [_encode(key, depth + 1, budget), _encode(item, depth + 1, budget)]
+            for key, item in value.items()
+        ]
+        return {"map": pairs}
+    return _encode_relative(value, depth, budget)
+
+
+def _encode_relative(value: Any, depth: int, budget: _Budget) -> Any:
+    """Encode what only behaves like a built-in: NumPy values and subclasses."""
+    if type(value).__module__ == "numpy":  # scalars and arrays become Python's own
+        return _encode(value.tolist(), depth + 1, budget)
+    builtins: tuple[type[Any], ...] = (int, float, str, bytes, tuple, list, dict)
+    for builtin in builtins:
+        if isinstance(value, builtin):
+            return _encode(builtin(value), depth + 1, budget)
+    raise NotPlainError(f"an object of type {type(value).__name__}")
+
+
+def _whole_number(value: int) -> int:
+    if value.bit_length() > MAX_INTEGER_BITS:
+        raise NotPlainError(f"an integer of {value.bit_length():,} bits")
+    return value
+
+
+def _text(value: str) -> str:
+    if len(value) > MAX_OCTETS:
+        raise NotPlainError(f"a text of {len(value):,} characters")
+    return value.encode("utf-8", "backslashreplace").decode("utf-8")
+
+
+def _octets(value: bytes) -> dict[str, str]:
+    if len(value) > MAX_OCTETS:
+        raise NotPlainError(f"{len(value):,} octets")
+    return {"octets": value.hex()}
+
+
+def _decode(data: Any, depth: int) -> Any:
+    if depth > MAX_DEPTH + 2:
+        raise NotPlainError("data nested too deep")
+    if data is None or isinstance(data, bool | int | float | str):
+        return data
+    if isinstance(data, list):
+        return [_decode(item, depth + 1) for item in data]
+    if isinstance(data, dict) and len(data) == 1:
+        ((tag, content),) = data.items()
+        return _decode_tagged(tag, content, depth)
+    raise NotPlainError("data of an unknown form")
+
+
+def _decode_tagged(tag: str, content: Any, depth: int) -> Any:
+    try:
+        if tag == "octets":
+            return bytes.fromhex(content)
+        if tag == "float":
+            return float(content)
+        if tag == "map":
+            pairs = [(_decode(key, depth + 1), _decode(item, depth + 1)) for key, item in content]
+            return {tuple(key) if isinstance(key, list) else key: item for key, item in pairs}
+    except (TypeError, ValueError) as problem:
+        raise NotPlainError(f"data of an unknown form: {problem}") from problem
+    raise NotPlainError(f"data with an unknown tag {tag!r}")

@@ -1,0 +1,139 @@
+"""What an exercise is, and where all of them are found.
+
+An exercise here is only its shape: which function, for how many points, in which
+aspects. Its public cases lie beside it as data (`cases/unit_NN.json`), with the
+value that is right and the value that each known misconception would give. So a
+mistake can be named without the mistake, or the answer, being shipped.
+"""
+
+__all__ = ["Aspect", "Case", "Exercise", "Expected", "all_exercises", "exercise", "public_cases"]
+
+import functools
+import importlib
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from importlib import resources
+from typing import Any, Literal
+
+from course_lib.exercises.plain_data import decode
+
+UNITS = ("01", "02")
+
+Apart = Literal["variation", "later", "open"]
+Show = Literal["plain", "hex"]
+
+
+@dataclass(frozen=True, slots=True)
+class Aspect:
+    """One behaviour that earns points of its own, all or nothing."""
+
+    name: str
+    points: float
+
+
+@dataclass(frozen=True, slots=True)
+class Exercise:
+    """The shape of one exercise.
+
+    `apart` says how the exercise stays apart from the library that students
+    import: a *variation* that the library does not have, something that the
+    library gains in a *later* unit, or *open* on purpose and without points.
+    `differs` says it in words. `may_use` lists what of the library an answer may
+    import. `time_limit_s` is wall time for one case.
+    """
+
+    id: str
+    unit: str
+    function: str
+    title: str
+    aspects: tuple[Aspect, ...]
+    apart: Apart
+    differs: str
+    driver: str = "call"
+    show: Show = "plain"
+    may_use: tuple[str, ...] = ()
+    time_limit_s: float = 2.0
+
+    @property
+    def points(self) -> float:
+        """Return the points of all aspects together."""
+        return sum(aspect.points for aspect in self.aspects)
+
+    @property
+    def cell_name(self) -> str:
+        """Return the name of the cell that holds the answer."""
+        return "answer-" + self.id.replace(".", "-")
+
+    @property
+    def mark_name(self) -> str:
+        """Return the name of the cell that marks the answer."""
+        return "mark-" + self.id.replace(".", "-")
+
+
+@dataclass(frozen=True, slots=True)
+class Expected:
+    """What a case should give: a value, or an exception of the named kind."""
+
+    value: Any = None
+    raises: str = ""
+    out_of_time: bool = False  # only a misconception may have this one
+
+
+@dataclass(frozen=True, slots=True)
+class Case:
+    """One input with what is right, and what each misconception would make of it."""
+
+    aspect: str
+    arguments: tuple[Any, ...]
+    expected: Expected
+    source: str
+    variants: Mapping[str, Expected]
+
+
+def all_exercises() -> tuple[Exercise, ...]:
+    """Return the exercises of all units, in the order of the course."""
+    return tuple(item for unit in UNITS for item in _unit(unit))
+
+
+def exercise(exercise_id: str) -> Exercise:
+    """Return the exercise with this id; raise `LookupError` with the ids there are."""
+    for item in all_exercises():
+        if item.id == exercise_id:
+            return item
+    known = ", ".join(item.id for item in all_exercises())
+    raise LookupError(f"there is no exercise {exercise_id!r}; there are {known}")
+
+
+@functools.cache
+def public_cases(exercise_id: str) -> tuple[Case, ...]:
+    """Return the public cases of an exercise, in the order in which they are tried."""
+    unit = exercise_id.partition(".")[0]
+    path = resources.files(__package__) / "cases" / f"unit_{int(unit):02}.json"
+    data = json.loads(path.read_text(encoding="utf-8"))
+    return tuple(_case(item) for item in data[exercise_id])
+
+
+def _unit(unit: str) -> tuple[Exercise, ...]:
+    module = importlib.import_module(f"{__package__}.unit_{unit}")
+    exercises: tuple[Exercise, ...] = module.EXERCISES
+    return exercises
+
+
+def _case(data: dict[str, Any]) -> Case:
+    return Case(
+        aspect=data["aspect"],
+        arguments=tuple(decode(argument) for argument in data["arguments"]),
+        expected=expected_from_data(data["expected"]),
+        source=data["source"],
+        variants={name: expected_from_data(item) for name, item in data["variants"].items()},
+    )
+
+
+def expected_from_data(data: dict[str, Any]) -> Expected:
+    """Read what `expected_to_data` on the instructor's side has written."""
+    if "raises" in data:
+        return Expected(raises=data["raises"])
+    if data.get("out_of_time"):
+        return Expected(out_of_time=True)
+    return Expected(value=decode(data["value"]))

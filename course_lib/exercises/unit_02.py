@@ -1,0 +1,70 @@
+"""The exercises of unit 02, checksums."""
+
+__all__ = ["EXERCISES"]
+
+from course_lib.exercises.registry import Aspect, Exercise
+
+UNIT = "02-checksums"
+
+EXERCISES = (
+    Exercise(
+        id="2.1",
+        unit=UNIT,
+        function="fold",
+        title="Bring the carries back in",
+        aspects=(Aspect("one carry", 1), Aspect("more carries", 1)),
+        apart="variation",
+        differs="The library never folds: it takes a remainder.",
+        show="hex",
+    ),
+    Exercise(
+        id="2.2",
+        unit=UNIT,
+        function="header_checksum",
+        title="The checksum of a header",
+        aspects=(Aspect("plain headers", 2), Aspect("field and payload", 1), Aspect("options", 1)),
+        apart="variation",
+        differs="The library sums the octets it is given; here a whole packet comes in, its "
+        "checksum field filled.",
+        show="hex",
+    ),
+    Exercise(
+        id="2.3",
+        unit=UNIT,
+        function="is_header_intact",
+        title="Check a header",
+        aspects=(Aspect("plain headers", 1), Aspect("edges", 2)),
+        apart="variation",
+        differs="The library checks the octets it is given; here a whole packet comes in.",
+    ),
+    Exercise(
+        id="2.4",
+        unit=UNIT,
+        function="udp_checksum",
+        title="The checksum of UDP",
+        aspects=(Aspect("even lengths", 2), Aspect("odd lengths", 1), Aspect("zero", 1)),
+        apart="later",
+        differs="The library has no pseudo header until hosts send UDP, in unit 05.",
+        show="hex",
+    ),
+    Exercise(
+        id="2.5",
+        unit=UNIT,
+        function="lower_time_to_live",
+        title="Lower the time to live",
+        aspects=(Aspect("update", 2), Aspect("corner of RFC 1624", 1), Aspect("refusals", 1)),
+        apart="variation",
+        differs="The library updates one checksum; here the header changes with it, and may be "
+        "refused.",
+    ),
+    Exercise(
+        id="2.6",
+        unit=UNIT,
+        function="missed_pairs",
+        title="Count the errors that slip through",
+        aspects=(Aspect("headers", 2), Aspect("edges", 2)),
+        apart="variation",
+        differs="The library draws random errors for a figure; here every pair of bits is counted.",
+        time_limit_s=10.0,
+    ),
+)

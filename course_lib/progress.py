@@ -1,0 +1,99 @@
+"""What a student has done so far, over all units, kept in one small file.
+
+The file lies beside the workbooks, so that it goes with them and survives a
+restart. It is for the student alone: nothing in it counts for a grade.
+"""
+
+__all__ = ["Entry", "Progress", "ProgressFileError", "load", "progress_file", "record", "rows"]
+
+import json
+import os
+import tempfile
+from collections.abc import Mapping
+from dataclasses import asdict, dataclass, replace
+from pathlib import Path
+
+from course_lib.exercises.registry import all_exercises
+
+FILE_NAME = "progress.json"
+BUNDLE_MARK = ".hop-by-hop"  # an empty file in the folder that holds the workbooks
+
+
+@dataclass(frozen=True, slots=True)
+class Entry:
+    """One exercise: the best points so far, the last outcome, attempts and hints."""
+
+    best: float = 0.0
+    outcome: str = "not tried"
+    attempts: int = 0
+    hints: int = 0
+
+
+Progress = Mapping[str, Entry]
+
+
+class ProgressFileError(ValueError):
+    """The progress file cannot be read; the text says where it was put aside."""
+
+
+def progress_file(start: Path | None = None) -> Path:
+    """Return where progress is kept: beside the workbooks, or in the current folder."""
+    here = (start or Path.cwd()).resolve()
+    for folder in (here, *here.parents):
+        if (folder / BUNDLE_MARK).exists():
+            return folder / FILE_NAME
+    return here / FILE_NAME
+
+
+def load(path: Path) -> Progress:
+    """Read progress; a missing file is an empty one.
+
+    A file that cannot be read is renamed, so that the next mark starts a new one,
+    and `ProgressFileError` says so.
+    """
+    if not path.exists():
+        return {}
+    try:
+        data = json.loads(path.read_text(encoding="utf-8"))
+        return {name: Entry(**entry) for name, entry in data.items()}
+    except (ValueError, TypeError, AttributeError) as problem:
+        aside = path.with_suffix(".damaged.json")
+        path.replace(aside)
+        raise ProgressFileError(
+            f"the progress file could not be read and now lies in {aside.name} ({problem})"
+        ) from problem
+
+
+def record(
+    path: Path, exercise_id: str, *, points: float = 0.0, outcome: str = "", hint: bool = False
+) -> Entry:
+    """Note one attempt, or one hint taken, and return the entry as it is now."""
+    progress = dict(load(path))
+    entry = progress.get(exercise_id, Entry())
+    if hint:
+        entry = replace(entry, hints=entry.hints + 1)
+    else:
+        entry = replace(
+            entry, best=max(entry.best, points), outcome=outcome, attempts=entry.attempts + 1
+        )
+    progress[exercise_id] = entry
+    _write(path, progress)
+    return entry
+
+
+def rows(progress: Progress) -> list[tuple[str, str, str, float, float, Entry]]:
+    """Return one row per exercise: unit, id, title, best points, points there are, entry."""
+    return [
+        (item.unit, item.id, item.title, entry.best, item.points, entry)
+        for item in all_exercises()
+        for entry in [progress.get(item.id, Entry())]
+    ]
+
+
+def _write(path: Path, progress: Progress) -> None:
+    """Replace the file in one step, so that a crash leaves the old one or the new one."""
+    text = json.dumps({name: asdict(entry) for name, entry in progress.items()}, indent=1)
+    handle, name = tempfile.mkstemp(dir=path.parent, prefix=".progress-")
+    with os.fdopen(handle, "w", encoding="utf-8") as stream:
+        stream.write(text)
+    os.replace(name, path)  # noqa: PTH105 - the one call that is atomic everywhere

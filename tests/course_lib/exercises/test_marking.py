@@ -1,0 +1,132 @@
+"""`mark` in a workbook: it finds the answer, says three lines, and returns points."""
+
+import json
+
+import pytest
+
+from course_lib import progress
+from course_lib.exercises import hint, mark, show_progress
+from course_lib.exercises.registry import exercise
+from instructor.items import item, source_of
+
+ANSWER = source_of(item("1.1").answer)
+
+
+@pytest.fixture(autouse=True)
+def in_an_empty_folder(tmp_path, monkeypatch):
+    (tmp_path / progress.BUNDLE_MARK).touch()
+    monkeypatch.chdir(tmp_path)
+    monkeypatch.delenv("NBGRADER_EXECUTION", raising=False)
+
+
+def mark_after(*cells, exercise_id="1.1"):
+    """Call `mark` as a cell would, after these cells were run."""
+    names = {"In": ["", *cells], "mark": mark, "given": exercise_id}
+    exec("points = mark(given)", names)
+    return names["points"]
+
+
+def test_a_right_answer_earns_its_points(capsys):
+    assert mark_after(ANSWER) == exercise("1.1").points
+    said = capsys.readouterr()
+    assert "right" in said.out
+    assert said.err == ""
+
+
+def test_the_last_run_of_the_cell_counts(capsys):
+    assert mark_after(ANSWER, "def read_word(data, offset):\n    return 0\n") == 0
+    assert mark_after("def read_word(data, offset):\n    return 0\n", ANSWER) == 2
+
+
+def test_a_helper_in_another_cell_is_used_and_named(capsys):
+    cells = ["SHIFT = 8", ANSWER.replace("<< 8", "<< SHIFT").replace("256", "(1 << SHIFT)")]
+    assert mark_after(*cells) == 2
+    if "SHIFT" in cells[1]:
+        assert "SHIFT" in capsys.readouterr().out
+
+
+@pytest.mark.parametrize(
+    ("answer", "points", "said"),
+    [
+        pytest.param("", 0, "no answer", id="nothing-run"),
+        pytest.param(
+            "def read_word(data, offset):\n    raise NotImplementedError\n", 0, "no answer",
+            id="as-handed-out",
+        ),
+        pytest.param(
+            "def read_word(data, offset):\n    return data[offset] + data[offset + 1] * 256\n", 0,
+            "It looks as if", id="a-known-belief",
+        ),
+        pytest.param("def read_word(data, offset):\n    return 'x'\n", 0, "bad value", id="type"),
+        pytest.param("def read_word(data, offset):\n    return data.no\n", 0,
+                     "AttributeError in line 2", id="error"),
+        pytest.param("def read_word(data, offset):\n    while 1: pass\n", 0, "out of time",
+                     id="endless-loop"),
+        pytest.param(
+            "def read_word(data, offset):\n    print('x' * 10 ** 6)\n    return 1\n", 0, "printed",
+            id="print-flood",
+        ),
+        pytest.param(
+            "import course_lib.headers\ndef read_word(data, offset):\n    return 1\n", 0,
+            "Write this one yourself", id="borrowed",
+        ),
+        pytest.param("def read_word(data, offset):\n    return lost(data)\n", 0, "NameError",
+                     id="name-of-nothing"),
+    ],
+)  # fmt: skip
+def test_what_goes_wrong_is_said_in_words(answer, points, said, capsys):
+    assert mark_after(answer) == points
+    out = capsys.readouterr()
+    assert said in out.out
+    assert out.err == ""
+    assert len(out.out) < 3000
+
+
+def test_an_exercise_that_does_not_exist_is_named_with_those_that_do():
+    with pytest.raises(LookupError, match=r"no exercise '9.9'; there are 1.1, "):
+        mark("9.9")
+
+
+def test_progress_survives_a_restart_and_keeps_the_best(tmp_path, capsys):
+    mark_after(ANSWER)
+    mark_after("def read_word(data, offset):\n    return 0\n")
+    entry = progress.load(tmp_path / "progress.json")["1.1"]
+    assert (entry.best, entry.attempts, entry.outcome) == (2.0, 2, "wrong")
+    capsys.readouterr()
+    show_progress()
+    assert "2 of 2" in capsys.readouterr().out
+
+
+def test_a_damaged_progress_file_is_put_aside_and_said(tmp_path, capsys):
+    (tmp_path / "progress.json").write_text("{not json")
+    assert mark_after(ANSWER) == 2
+    assert "progress.damaged.json" in capsys.readouterr().out
+    mark_after(ANSWER)
+    assert json.loads((tmp_path / "progress.json").read_text())["1.1"]["attempts"] == 1
+
+
+def test_a_folder_that_cannot_be_written_costs_no_points(tmp_path, monkeypatch, capsys):
+    def refuse(*_, **__):
+        raise OSError(30, "Read-only file system")
+
+    monkeypatch.setattr(progress, "record", refuse)
+    assert mark_after(ANSWER) == 2
+    assert "Read-only" in capsys.readouterr().out
+
+
+def test_a_gradebook_s_run_keeps_no_progress(tmp_path, monkeypatch):
+    monkeypatch.setenv("NBGRADER_EXECUTION", "autograde")
+    assert mark_after(ANSWER) == 2
+    assert not (tmp_path / "progress.json").exists()
+
+
+def test_hints_come_one_more_each_time(capsys):
+    for step in (1, 2, 3, 3):
+        hint("1.1")
+        assert capsys.readouterr().out.count("Hint ") == step
+
+
+def test_progress_is_found_from_inside_a_unit_s_folder(tmp_path, monkeypatch):
+    inner = tmp_path / "workbooks" / "01"
+    inner.mkdir(parents=True)
+    assert progress.progress_file(inner) == tmp_path / "progress.json"
