@@ -1,0 +1,117 @@
+"""Put any source to an exercise's cases, as a student's answer is put to them.
+
+Used to prove the checks sound before a class sees them: right answers pass,
+trivial ones earn nothing, misconceptions are named, mutants are noticed.
+"""
+
+__all__ = [
+    "TRIVIAL",
+    "Naming",
+    "cases_of_seeds",
+    "loops",
+    "naming",
+    "trivial_sources",
+    "verdict_on",
+]
+
+import itertools
+import random
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+
+from course_lib.exercises.answer_source import StandAlone
+from course_lib.exercises.plain_data import encode
+from course_lib.exercises.registry import Case, public_cases
+from course_lib.exercises.runner import Limits, Problem, Result, Run, run_answer
+from course_lib.exercises.verdict import Verdict, judge
+from instructor.items import Item, cases_for, evaluate
+
+
+@dataclass(frozen=True, slots=True)
+class Naming:
+    """How one misconception fares over many seeds: how often it fails, and is named."""
+
+    name: str
+    seeds: int
+    failed: int
+    named: int
+    named_as_other: tuple[str, ...]
+
+
+def verdict_on(one: Item, source: str, cases: Sequence[Case], case_s: float = 1.0) -> Verdict:
+    """Run source that defines the exercise's function, and judge it."""
+    shape = one.exercise
+    limits = Limits(case_s=max(case_s, shape.time_limit_s), timeouts=1)
+    arguments = [case.arguments for case in cases]
+    run = run_answer(
+        StandAlone(source), shape.function, arguments, driver=shape.driver, limits=limits
+    )
+    return judge(shape, cases, run)
+
+
+def cases_of_seeds(
+    one: Item, seeds: Sequence[str], names: Sequence[str] | None = None
+) -> list[tuple[Case, ...]]:
+    """Return public and secret cases for each seed, worked out in one go.
+
+    `names` limits the misconceptions that are worked out: one that loops for ever
+    costs its time limit in many cases.
+    """
+    drawn = [one.secret(random.Random(f"{one.exercise.id} {seed}")) for seed in seeds]
+    questions = [*one.public, *(question for batch in drawn for question in batch)]
+    cases = cases_for(one, questions, names)
+    public, rest = cases[: len(one.public)], iter(cases[len(one.public) :])
+    return [(*public, *itertools.islice(rest, len(batch))) for batch in drawn]
+
+
+def naming(one: Item, name: str, batches: Sequence[Sequence[Case]]) -> Naming:
+    """Count how one misconception fares in the cases of each seed.
+
+    What it gives is already known: each case says so.
+    """
+    verdicts = [
+        judge(one.exercise, cases, Run(tuple(_result(case, name) for case in cases), None, "", 0))
+        for cases in batches
+    ]
+    return Naming(
+        name=name,
+        seeds=len(batches),
+        failed=sum(verdict.points != one.exercise.points for verdict in verdicts),
+        named=sum(verdict.misconception == name for verdict in verdicts),
+        named_as_other=tuple(sorted({v.misconception for v in verdicts} - {name, ""})),
+    )
+
+
+def loops(one: Item, name: str) -> bool:
+    """Tell whether a misconception runs for ever on some public case."""
+    return any(case.variants[name].out_of_time for case in public_cases(one.exercise.id))
+
+
+def _result(case: Case, name: str) -> Result:
+    given = case.variants[name]
+    if given.raises:
+        return Result("raised", problem=Problem((given.raises,), "", None))
+    return Result("out of time") if given.out_of_time else Result("value", given.value)
+
+
+TRIVIAL = {
+    "as handed out": "def {name}(*given):\n    raise NotImplementedError\n",
+    "echo of the first argument": "def {name}(*given):\n    return given[0]\n",
+    "echo of the last argument": "def {name}(*given):\n    return given[-1]\n",
+    "nothing": "def {name}(*given):\n    pass\n",
+    "always refuses": "def {name}(*given):\n    raise ValueError\n",
+    "length of the first argument": "def {name}(*given):\n    return len(given[0])\n",
+}
+
+
+def trivial_sources(one: Item) -> Iterator[tuple[str, str]]:
+    """Yield answers without any thought in them: each must earn nothing at all."""
+    name = one.exercise.function
+    for what, source in TRIVIAL.items():
+        yield what, source.format(name=name)
+    seen: set[str] = set()
+    for expected in evaluate(one.exercise, one.answer, one.public):
+        text = repr(expected.value)
+        if not expected.raises and text not in seen:
+            seen.add(text)
+            yield f"constant {encode(expected.value)}", f"def {name}(*given):\n    return {text}\n"
