@@ -1,0 +1,85 @@
+"""How long the live figures of units 01 and 02 take to follow a control, without the browser.
+
+Run as a script: `python tests/benchmarks/bench_live_figures.py`. The budget is 100 ms per move,
+from the control to the new markup. The peer, in the same run, is Matplotlib drawing a bar chart of
+three bars into SVG with its artists kept: what a live plot of the usual kind costs. Times are
+medians of wall time; rounds of all candidates alternate, so that a busy machine slows all of them.
+"""
+
+import io
+import itertools
+import statistics
+import time
+from collections.abc import Callable
+
+import matplotlib
+
+matplotlib.use("svg")
+import matplotlib.pyplot as plt
+
+from course_lib.error_injection import KINDS
+from course_lib.headers import IPv4Header
+from course_lib.widgets.error_explorer import explore_errors
+from course_lib.widgets.header_explorer import explore_header
+
+ROUNDS = 30
+BUDGET_MS = 100.0
+HEADER = IPv4Header(0, 84, 7, 2, 0, 64, 1, 0, 0xC000020A, 0xC6336407).with_checksum().build()
+
+
+def peer() -> Callable[[], object]:
+    figure, axes = plt.subplots()
+    bars = axes.bar(["noticed", "missed", "unchanged"], [1, 1, 1])
+    heights = itertools.cycle((0.2, 0.5, 0.9))
+
+    def draw() -> None:
+        for bar in bars:
+            bar.set_height(next(heights))
+        figure.savefig(io.StringIO())
+
+    return draw
+
+
+def header_moves() -> dict[str, Callable[[], object]]:
+    slider, flipper = explore_header(HEADER), explore_header(HEADER)
+    longest = explore_header(b"\x4f" + HEADER[1:] + bytes(range(40)))
+    bits = itertools.cycle(range(160))
+    return {
+        "header, slider": lambda: setattr(slider.bit, "value", next(bits)),
+        "header, flip": flipper.flip.click,
+        "60-octet header, flip": longest.flip.click,
+    }
+
+
+def error_moves() -> dict[str, Callable[[], object]]:
+    moves = {}
+    for trials in (10_000, 100_000):
+        for kind in KINDS:
+            explorer = explore_errors(HEADER)
+            explorer.kind.value, explorer.trials.value = kind, trials
+            moves[f"{trials:,} headers, {kind}"] = explorer.again.click
+    return moves
+
+
+def measure(moves: dict[str, Callable[[], object]]) -> dict[str, list[float]]:
+    took_ms: dict[str, list[float]] = {name: [] for name in moves}
+    for _ in range(ROUNDS):
+        for name, move in moves.items():
+            start = time.perf_counter()
+            move()
+            took_ms[name].append((time.perf_counter() - start) * 1000)
+    return took_ms
+
+
+def main() -> None:
+    took_ms = measure({"peer": peer(), **header_moves(), **error_moves()})
+    peer_ms = statistics.median(took_ms["peer"])
+    print(f"{'move':<36}{'median ms':>10}{'slowest ms':>12}{'to the peer':>13}  within budget")
+    for name, times in took_ms.items():
+        middle = statistics.median(times)
+        verdict = "yes" if middle < BUDGET_MS else "NO"
+        print(f"{name:<36}{middle:>10.1f}{max(times):>12.1f}{middle / peer_ms:>12.2f}x  {verdict}")
+
+
+if __name__ == "__main__":
+    main()

@@ -1,0 +1,118 @@
+"""In a real browser no words of a figure leave their place or cover each other."""
+
+import pytest
+
+from course_lib.figures.changed_words import changed_words
+from course_lib.figures.error_counts import error_counts
+from course_lib.figures.header_diagram import header_diagram
+from course_lib.figures.palette import DARK, LIGHT
+from course_lib.headers import IPv4Header
+from course_lib.layouts import LAYOUTS
+
+HEADER = IPv4Header(0, 84, 7, 2, 0, 64, 1, 0, 0xC000020A, 0xC6336407).with_checksum().build()
+FIGURES = {
+    **{layout.name: header_diagram(b"\xff" * 60, layout.name) for layout in LAYOUTS},
+    **{
+        f"{layout.name}, all changed": header_diagram(
+            bytes(layout.octets), layout.name, changed_bits=range(layout.octets * 8), chosen_bit=9
+        )
+        for layout in LAYOUTS
+    },
+    "cut short": header_diagram(HEADER[:13]),
+    "nothing there": header_diagram(b""),
+    "many problems": header_diagram(b"\x6f\x00" + HEADER[2:]),
+    "swapped words": changed_words(HEADER, HEADER[:12] + HEADER[16:] + HEADER[12:16]),
+    "all words": changed_words(HEADER, bytes(one ^ 0xFF for one in HEADER)),
+    **{
+        f"{kind} {trials}": error_counts(HEADER, kind, trials)
+        for kind in ("one flipped bit", "two words swapped", "random words", "a burst of 16 bits")
+        for trials in (1, 100_000)
+    },
+}
+# Boxes of all words; texts with a place for each letter are left out, they span their row.
+BOXES = """() => [...document.querySelectorAll('svg text')]
+    .filter(text => !text.getAttribute('x').includes(' '))
+    .map(text => {
+        const box = text.getBBox(), group = text.parentNode;
+        const framed = group.querySelector(':scope > title');
+        const frame = framed && group.querySelector('rect').getBBox();
+        return {words: text.textContent, x: box.x, y: box.y, right: box.x + box.width,
+                bottom: box.y + box.height, inside: frame && [frame.x, frame.x + frame.width]};
+    })"""
+SIZE = """() => {
+    const box = document.querySelector('svg').viewBox.baseVal;
+    return [box.width, box.height];
+}"""
+
+
+@pytest.fixture(scope="module")
+def page(browser):
+    page = browser.new_page(viewport={"width": 1000, "height": 1600})
+    yield page
+    page.close()
+
+
+def boxes(page, figure):
+    page.set_content(figure.svg)
+    return page.evaluate(BOXES)
+
+
+def overlap(one, other):
+    """Letters do not fill their boxes, so a pixel or two is allowed."""
+    return (
+        min(one["right"], other["right"]) - max(one["x"], other["x"]) > 1
+        and min(one["bottom"], other["bottom"]) - max(one["y"], other["y"]) > 2
+    )
+
+
+@pytest.mark.parametrize("name", FIGURES)
+def test_words_stay_in_the_picture_and_in_their_boxes(page, name):
+    found = boxes(page, FIGURES[name])
+    width, height = page.evaluate(SIZE)
+    frames = {id(one): one["inside"] or (0, width) for one in found}
+    assert found
+    assert [one["words"] for one in found if one["y"] < 0 or one["bottom"] > height] == []
+    assert [one["words"] for one in found if one["x"] < frames[id(one)][0]] == []
+    assert [one["words"] for one in found if one["right"] > frames[id(one)][1]] == []
+
+
+@pytest.mark.parametrize("name", FIGURES)
+def test_no_words_cover_others(page, name):
+    found = boxes(page, FIGURES[name])
+    pairs = [
+        (one["words"], other["words"])
+        for place, one in enumerate(found)
+        for other in found[:place]
+        if overlap(one, other)
+    ]
+    assert pairs == []
+
+
+@pytest.mark.parametrize(
+    ("light", "media", "theme"),
+    [("true", "screen", LIGHT), ("false", "screen", DARK), ("false", "print", LIGHT)],
+)
+def test_the_picture_follows_the_theme_and_paper_is_light(page, light, media, theme):
+    page.emulate_media(media=media)
+    page.set_content(f'<body data-jp-theme-light="{light}">{header_diagram(HEADER).svg}</body>')
+    fill = page.evaluate("() => getComputedStyle(document.querySelector('.paper')).fill")
+    page.emulate_media(media="screen")
+    channels = [int(theme.paper[at : at + 2], 16) for at in (1, 3, 5)]
+    assert fill == f"rgb({channels[0]}, {channels[1]}, {channels[2]})"
+
+
+def test_a_screen_reader_is_given_title_and_description(page):
+    figure = header_diagram(HEADER)
+    page.set_content(figure.svg)
+    assert page.get_by_role("img", name=f"{figure.title}. {figure.alternative_text}").count() == 1
+
+
+def test_a_page_shows_the_picture_and_without_it_the_text(page):
+    """As Jupyter does with a notebook that it does not trust: it keeps words, and no drawing."""
+    figure = header_diagram(HEADER)
+    page.set_content(figure.html())
+    assert page.locator("svg").is_visible()
+    assert page.locator("pre:visible").count() == 0
+    page.set_content(figure.html().replace(figure.svg, "a heap of words"))
+    assert page.locator("pre:visible").all_inner_texts() == [figure.text]
+    assert page.get_by_text("a heap of words").is_hidden()
