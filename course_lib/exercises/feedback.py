@@ -13,10 +13,12 @@ from dataclasses import dataclass
 from importlib import resources
 from typing import Any
 
-from course_lib.exercises.registry import Case, Exercise, Expected, Show
+from course_lib.exercises.registry import Case, Exercise, Expected
 from course_lib.exercises.runner import Result
 from course_lib.exercises.verdict import Outcome, Verdict
 
+# Here the note says more than the table could: a borrowed answer, or cases not shown.
+SEEN_IN_NOTE = (Outcome.NO_ANSWER, Outcome.WRONG, Outcome.PARTLY_RIGHT, Outcome.BAD_VALUE)
 VALUE_LIMIT = 160  # characters of a value that are shown
 
 
@@ -64,19 +66,20 @@ def feedback(verdict: Verdict) -> Feedback:
     )
 
 
-def shown(value: Any, show: Show = "plain") -> str:
-    """Write a value for people, cut to a sensible length.
+def shown(value: Any, *, in_hex: bool = False) -> str:
+    """Write a value for people, cut to a sensible length; octets as Python that can be pasted.
 
-    >>> shown(0x4500, "hex")
-    '0x4500'
+    >>> shown(0x4500, in_hex=True), shown(bytes(4))
+    ('0x4500', 'bytes.fromhex("0000 0000")')
     """
-    text = _hex(value) if show == "hex" else repr(value)
+    text = _written(value, in_hex)
     return text if len(text) <= VALUE_LIMIT else text[: VALUE_LIMIT - 4] + " ..."
 
 
 def call_text(item: Exercise, case: Case) -> str:
     """Write a case as the call that a student could type."""
-    arguments = ", ".join(shown(argument, item.show) for argument in case.arguments)
+    in_hex = item.hex in ("arguments", "both")
+    arguments = ", ".join(shown(argument, in_hex=in_hex) for argument in case.arguments)
     return f"{item.function}({arguments})"
 
 
@@ -89,20 +92,21 @@ def _heading(verdict: Verdict) -> str:
 
 def _seen(verdict: Verdict) -> str:
     outcomes = table()["outcome"]
-    if verdict.outcome is Outcome.NO_ANSWER and verdict.note:
-        return verdict.note
     if verdict.first_wrong is None or verdict.seen is None:
+        if verdict.note and verdict.outcome in SEEN_IN_NOTE:
+            return verdict.note[0].upper() + verdict.note[1:].rstrip(".") + "."
         text: str = outcomes[verdict.outcome.value]["seen"]
         return text.format(function=verdict.exercise.function, note=verdict.note,
                            cases=verdict.all_cases)  # fmt: skip
     call = call_text(verdict.exercise, verdict.first_wrong)
-    gave = _gave(verdict.seen, verdict.exercise.show)
-    return f"{call} {gave}; {_wanted(verdict.first_wrong.expected, verdict.exercise.show)}."
+    in_hex = verdict.exercise.hex in ("results", "both")
+    gave = _gave(verdict.seen, in_hex)
+    return f"{call} {gave}; {_wanted(verdict.first_wrong.expected, in_hex)}."
 
 
-def _gave(result: Result, show: Show) -> str:
+def _gave(result: Result, in_hex: bool) -> str:
     if result.kind == "value":
-        return f"returned {shown(result.value, show)}{_type_of(result.value)}"
+        return f"returned {shown(result.value, in_hex=in_hex)}{_type_of(result.value)}"
     if result.problem is not None:
         line = "" if result.problem.line is None else f" in line {result.problem.line}"
         return f"raised {result.problem.kind}{line} ({result.problem.message or 'no text'})"
@@ -110,10 +114,10 @@ def _gave(result: Result, show: Show) -> str:
     return f"{words[result.kind]} {result.note}"
 
 
-def _wanted(expected: Expected, show: Show) -> str:
+def _wanted(expected: Expected, in_hex: bool) -> str:
     if expected.raises:
         return f"a {expected.raises} was expected"
-    return f"expected {shown(expected.value, show)}{_type_of(expected.value)}"
+    return f"expected {shown(expected.value, in_hex=in_hex)}{_type_of(expected.value)}"
 
 
 def _type_of(value: Any) -> str:
@@ -136,11 +140,14 @@ def _note(verdict: Verdict) -> str:
     return flood.format(octets=verdict.printed_octets) if verdict.printed_octets > 20_000 else ""
 
 
-def _hex(value: Any) -> str:
-    if isinstance(value, bool):
-        return repr(value)
-    if isinstance(value, int):
-        return f"{value:#06x}" if value >= 0 else repr(value)
+def _written(value: Any, in_hex: bool) -> str:
+    if isinstance(value, bytes) and value:
+        return f'bytes.fromhex("{value.hex(" ", -2)}")'
     if isinstance(value, list | tuple):
-        return "[" + ", ".join(_hex(item) for item in value) + "]"
+        return "[" + ", ".join(_written(item, in_hex) for item in value) + "]"
+    if isinstance(value, dict):
+        pairs = (f"{key!r}: {_written(item, in_hex)}" for key, item in value.items())
+        return "{" + ", ".join(pairs) + "}"
+    if in_hex and isinstance(value, int) and not isinstance(value, bool) and value >= 0:
+        return f"{value:#06x}"
     return repr(value)

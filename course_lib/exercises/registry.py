@@ -21,7 +21,7 @@ from course_lib.exercises.plain_data import decode
 UNITS = ("01", "02")
 
 Apart = Literal["variation", "later", "open"]
-Show = Literal["plain", "hex"]
+Hex = Literal["nothing", "arguments", "results", "both"]
 
 
 @dataclass(frozen=True, slots=True)
@@ -40,7 +40,8 @@ class Exercise:
     import: a *variation* that the library does not have, something that the
     library gains in a *later* unit, or *open* on purpose and without points.
     `differs` says it in words. `may_use` lists what of the library an answer may
-    import. `time_limit_s` is wall time for one case.
+    import. `hex` names the numbers that feedback writes in hexadecimal. `time_limit_s`
+    is wall time for one case.
     """
 
     id: str
@@ -51,7 +52,7 @@ class Exercise:
     apart: Apart
     differs: str
     driver: str = "call"
-    show: Show = "plain"
+    hex: Hex = "nothing"
     may_use: tuple[str, ...] = ()
     time_limit_s: float = 2.0
 

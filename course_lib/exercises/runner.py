@@ -27,6 +27,7 @@ from course_lib.exercises.plain_data import NotPlainError, decode, encode
 Kind = Literal["value", "raised", "not plain", "out of time", "died"]
 Launcher = Callable[[list[str]], list[str]]
 
+TRIES = 3  # a process that does not start is our fault, and perhaps only bad luck
 PRINT_HEAD = 2000  # characters of printed text that are kept
 LINE_LIMIT = 8 << 20  # octets of one reply; a larger one is not an answer
 
@@ -96,8 +97,22 @@ def run_answer(
 
     `launcher` may wrap the command line, for example in a sandbox. After an
     endless loop the process is ended and a new one goes on with the next case.
-    Raises `RunnerError` when no process could be started.
+    Raises `RunnerError` when no process could be started, in several tries.
     """
+    for _ in range(TRIES - 1):
+        with contextlib.suppress(RunnerError):  # the last try says why
+            return _run_once(answer, function, cases, driver, limits, launcher)
+    return _run_once(answer, function, cases, driver, limits, launcher)
+
+
+def _run_once(
+    answer: StandAlone,
+    function: str,
+    cases: Sequence[Sequence[Any]],
+    driver: str,
+    limits: Limits,
+    launcher: Launcher | None,
+) -> Run:
     results: list[Result] = []
     printed = _Printed()
     timeouts = 0
@@ -123,7 +138,10 @@ def run_answer(
 
 
 def _load(process: "_Process", limits: Limits) -> Problem | None:
-    if process.read(limits.start_s) != {"ready": True}:
+    first = process.read(limits.start_s)
+    if first is None:
+        raise RunnerError(f"the process for the answer was not ready in {limits.start_s:g} s")
+    if first != {"ready": True}:
         raise RunnerError(f"the process for the answer did not start: {process.last_words}")
     reply = process.read(limits.load_s)
     if reply is None:

@@ -15,7 +15,7 @@ EXERCISES = (
         aspects=(Aspect("words", 1), Aspect("refusals", 1)),
         apart="variation",
         differs="The library unpacks whole headers; it has no function for a single word.",
-        show="hex",
+        hex="results",
     ),
     Exercise(
         id="1.2",
@@ -25,7 +25,7 @@ EXERCISES = (
         aspects=(Aspect("plain frames", 2), Aspect("tagged frames", 1), Aspect("refusals", 1)),
         apart="variation",
         differs="The library knows no VLAN tags and keeps addresses as octets.",
-        show="hex",
+        hex="results",
     ),
     Exercise(
         id="1.3",
@@ -35,7 +35,7 @@ EXERCISES = (
         aspects=(Aspect("flags", 1), Aspect("offset", 1), Aspect("both at once", 1)),
         apart="variation",
         differs="The library keeps flags and offset as they stand on the wire.",
-        show="hex",
+        hex="arguments",
     ),
     Exercise(
         id="1.4",
@@ -44,8 +44,8 @@ EXERCISES = (
         title="Parse an IPv4 packet",
         aspects=(Aspect("fields", 2), Aspect("options and padding", 2), Aspect("refusals", 2)),
         apart="variation",
-        differs="The library keeps numbers in wire units, and insists on a right checksum; here "
-        "addresses become texts, and header and payload are cut apart by hand.",
+        differs="The library keeps numbers in wire units; here addresses become texts, and header, "
+        "options and payload are cut apart by hand.",
     ),
     Exercise(
         id="1.5",

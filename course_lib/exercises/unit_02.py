@@ -15,7 +15,7 @@ EXERCISES = (
         aspects=(Aspect("one carry", 1), Aspect("more carries", 1)),
         apart="variation",
         differs="The library never folds: it takes a remainder.",
-        show="hex",
+        hex="both",
     ),
     Exercise(
         id="2.2",
@@ -26,7 +26,7 @@ EXERCISES = (
         apart="variation",
         differs="The library sums the octets it is given; here a whole packet comes in, its "
         "checksum field filled.",
-        show="hex",
+        hex="results",
     ),
     Exercise(
         id="2.3",
@@ -45,7 +45,7 @@ EXERCISES = (
         aspects=(Aspect("even lengths", 2), Aspect("odd lengths", 1), Aspect("zero", 1)),
         apart="later",
         differs="The library has no pseudo header until hosts send UDP, in unit 05.",
-        show="hex",
+        hex="results",
     ),
     Exercise(
         id="2.5",
@@ -64,7 +64,8 @@ EXERCISES = (
         title="Count the errors that slip through",
         aspects=(Aspect("headers", 2), Aspect("edges", 2)),
         apart="variation",
-        differs="The library draws random errors for a figure; here every pair of bits is counted.",
+        differs="The library draws errors at random, with the expected share as a line in a "
+        "figure; here every pair is counted, exactly and in plain Python.",
         time_limit_s=10.0,
     ),
 )

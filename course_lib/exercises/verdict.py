@@ -15,6 +15,8 @@ from course_lib.exercises.plain_data import same
 from course_lib.exercises.registry import Case, Exercise, Expected
 from course_lib.exercises.runner import Problem, Result, Run
 
+Pair = tuple[Case, Result]
+
 
 class Outcome(enum.Enum):
     """What became of one answer; the text is what people read, and never changes."""
@@ -110,32 +112,39 @@ def agrees(expected: Expected, result: Result) -> bool:
 
 
 def diagnose(cases: Sequence[Case], results: Sequence[Result]) -> str:
-    """Name the misconception that explains every wrong result, or return ''.
+    """Name the misconception that explains the wrong results, or return ''.
 
-    A misconception that gives the very same results in all cases is named. So is
-    one that gives all the wrong values that were seen, at least two of them, if no
-    other one does: the answer may be right by luck where the belief would be wrong.
+    One that gives the very same results in all cases is named. So is one that gives
+    all the wrong results, two values at least, if no other does: the answer may be
+    right by luck where the belief would be wrong. Last, each aspect is looked at
+    alone, since an answer may show one belief and leave something else undone.
     """
-    names = dict.fromkeys(name for case in cases for name in case.variants)
-    exact = [name for name in names if _gives_all(name, cases, results)]
-    if exact:
-        return exact[0] if len(exact) == 1 else ""
-    likely = [name for name in names if _gives_all_wrong(name, cases, results)]
-    return likely[0] if len(likely) == 1 else ""
+    pairs = list(zip(cases, results, strict=True))
+    wrong = _wrong(pairs)
+    name = _only_one(pairs) or (_only_one(wrong) if _values(wrong) >= 2 else "")
+    if name:
+        return name
+    for aspect in dict.fromkeys(case.aspect for case in cases):
+        part = [pair for pair in pairs if pair[0].aspect == aspect]
+        name = _only_one(part) if _values(_wrong(part)) >= 2 else ""
+        if name:
+            return name
+    return ""
 
 
-def _gives_all(name: str, cases: Sequence[Case], results: Sequence[Result]) -> bool:
-    return all(agrees(case.variants[name], got) for case, got in zip(cases, results, strict=True))
+def _only_one(pairs: Sequence[Pair]) -> str:
+    """Return the one misconception that gives all these results, or '' if none or several do."""
+    names = dict.fromkeys(name for case, _ in pairs for name in case.variants)
+    fit = [name for name in names if all(agrees(case.variants[name], got) for case, got in pairs)]
+    return fit[0] if len(fit) == 1 else ""
 
 
-def _gives_all_wrong(name: str, cases: Sequence[Case], results: Sequence[Result]) -> bool:
-    wrong = [
-        (case, got)
-        for case, got in zip(cases, results, strict=True)
-        if not agrees(case.expected, got)
-    ]
-    values = sum(got.kind == "value" for _, got in wrong)
-    return values >= 2 and all(agrees(case.variants[name], got) for case, got in wrong)
+def _wrong(pairs: Sequence[Pair]) -> list[Pair]:
+    return [(case, got) for case, got in pairs if not agrees(case.expected, got)]
+
+
+def _values(pairs: Sequence[Pair]) -> int:
+    return sum(got.kind == "value" for _, got in pairs)
 
 
 def _judge_unloadable(item: Exercise, problem: Problem) -> Verdict:

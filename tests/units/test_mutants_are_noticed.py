@@ -11,7 +11,11 @@ from instructor.quality.gate import cases_of_seeds, verdict_on
 from instructor.quality.mutants import mutants
 
 # Each survivor, with the reason why no case can notice it.
-SURVIVORS = {}
+SURVIVORS = {
+    "2.3": {
+        "fold: 65535 becomes 65536": "a total of 0x10000 stands for 1; neither is 0xFFFF",
+    },
+}
 
 ITEMS = [pytest.param(one, id=one.exercise.id) for one in all_items()]
 

@@ -12,7 +12,7 @@ from course_lib.exercises.verdict import Outcome, judge, without_run
 EXERCISES = [pytest.param(item, id=item.id) for item in all_exercises()]
 BLAME_OR_PRAISE = re.compile(
     r"\b(great|well done|good job|excellent|bad|stupid|careless|failed|fail|wrong again|"
-    r"you should have|obviously|simply|just|easy|others|most students)\b",
+    r"you should have|obviously|simply|easy|other students|most students)\b",
     re.IGNORECASE,
 )
 
@@ -82,15 +82,17 @@ def test_an_answer_nobody_could_mark_shows_no_points():
 
 
 @pytest.mark.parametrize(
-    ("value", "show", "text"),
+    ("value", "in_hex", "text"),
     [
-        (0x4500, "hex", "0x4500"),
-        (-1, "hex", "-1"),
-        (True, "hex", "True"),
-        ([1, [2, b"a"]], "hex", "[0x0001, [0x0002, b'a']]"),
-        (20, "plain", "20"),
-        ("x" * 500, "plain", "'" + "x" * 155 + " ..."),
+        (0x4500, True, "0x4500"),
+        (-1, True, "-1"),
+        (True, True, "True"),
+        ([1, [2, b"ab"]], True, '[0x0001, [0x0002, bytes.fromhex("6162")]]'),
+        (b"", False, "b''"),
+        ({"a": bytes(3)}, False, "{'a': bytes.fromhex(\"0000 00\")}"),
+        (20, False, "20"),
+        ("x" * 500, False, "'" + "x" * 155 + " ..."),
     ],
 )
-def test_values_are_shown_as_people_write_them(value, show, text):
-    assert shown(value, show) == text
+def test_values_are_shown_as_people_write_them(value, in_hex, text):
+    assert shown(value, in_hex=in_hex) == text

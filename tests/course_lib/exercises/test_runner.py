@@ -200,6 +200,12 @@ def test_nothing_of_the_user_s_environment_passes(monkeypatch):
     assert run(source).results[0].value is None
 
 
+def test_a_process_that_does_not_start_is_tried_again():
+    wrappers = [["false"], ["false"], []]
+    done = run("def f(x):\n    return x\n", launcher=lambda command: [*wrappers.pop(0), *command])
+    assert done.results[0].value == 1
+
+
 @pytest.mark.parametrize(
     "command", [["/no/such/program"], [sys.executable, "-c", "raise SystemExit('no sandbox')"]]
 )

@@ -1,0 +1,1 @@
+"""Model answers, and other right answers: one pair of modules per unit."""

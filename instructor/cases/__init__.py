@@ -1,0 +1,1 @@
+"""The questions of each exercise: public ones with their sources, secret ones by seed."""

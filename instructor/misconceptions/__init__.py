@@ -1,0 +1,1 @@
+"""Misconceptions as code: what an answer looks like when a belief is wrong."""

@@ -1,0 +1,143 @@
+"""The workbooks in real JupyterLab in a real browser: run all cells, move each control, look.
+
+Screenshots are kept in `.output/screenshots`; set HOP_BY_HOP_SCREENSHOTS to put
+them elsewhere.
+"""
+
+import json
+import os
+import re
+import socket
+import subprocess
+import sys
+import time
+import urllib.request
+from pathlib import Path
+
+import pytest
+
+from course_lib.progress import BUNDLE_MARK
+from instructor.release.workbook_files import ROOT, model_answers, read_workbook, with_answers
+
+SCREENSHOTS = Path(os.environ.get("HOP_BY_HOP_SCREENSHOTS", ROOT / ".output" / "screenshots"))
+TOKEN = "for-this-test-alone"
+START_S, RUN_S = 60, 120
+
+
+@pytest.fixture(scope="module")
+def folder(tmp_path_factory):
+    """Return a folder as a student has it, with one workbook blank and one answered."""
+    home = tmp_path_factory.mktemp("student")
+    (home / BUNDLE_MARK).touch()
+    for unit in ("01-frames-and-headers", "02-checksums"):
+        workbook = read_workbook(unit)
+        (home / f"{unit}.ipynb").write_text(json.dumps(workbook))
+        answered = with_answers(workbook, model_answers(unit))
+        (home / f"{unit}-answered.ipynb").write_text(json.dumps(answered))
+    return home
+
+
+@pytest.fixture(scope="module")
+def lab(folder, tmp_path_factory):
+    """Start JupyterLab on a free port of the loopback; end it when the tests are done."""
+    with socket.socket() as probe:
+        probe.bind(("127.0.0.1", 0))
+        port = probe.getsockname()[1]
+    settings = tmp_path_factory.mktemp("settings")
+    log = (settings / "log.txt").open("w")
+    server = subprocess.Popen(
+        [
+            sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root", "--ip=127.0.0.1",
+            f"--port={port}", f"--IdentityProvider.token={TOKEN}",
+            f"--ServerApp.root_dir={folder}", "--LabApp.news_url=", "--LabApp.check_for_updates_class="
+            "jupyterlab.NeverCheckForUpdate",
+        ],
+        env={**os.environ, "HOP_BY_HOP_STRICT": "1", "JUPYTER_CONFIG_DIR": str(settings),
+             "JUPYTERLAB_SETTINGS_DIR": str(settings / "lab"),
+             "JUPYTERLAB_WORKSPACES_DIR": str(settings / "spaces")},
+        stdout=log, stderr=subprocess.STDOUT,
+    )  # fmt: skip
+    address = f"http://127.0.0.1:{port}"
+    _wait_until_up(address, server)
+    yield address
+    server.terminate()
+    server.wait(timeout=20)
+    log.close()
+
+
+def _wait_until_up(address, server):
+    deadline = time.monotonic() + START_S
+    while time.monotonic() < deadline:
+        assert server.poll() is None, "JupyterLab ended before it was up"
+        try:
+            urllib.request.urlopen(f"{address}/api?token={TOKEN}", timeout=2).close()
+        except OSError:
+            time.sleep(0.2)
+        else:
+            return
+    pytest.fail(f"JupyterLab was not up within {START_S} s")
+
+
+class Page:
+    """One workbook, open in JupyterLab, with the few things that a person does to it."""
+
+    def __init__(self, browser, address, name):
+        self.page = browser.new_page(viewport={"width": 1250, "height": 1000})
+        self.errors = []
+        self.page.on("pageerror", lambda error: self.errors.append(str(error)))
+        self.page.on("console", self._note)
+        self.page.goto(f"{address}/lab/tree/{name}?token={TOKEN}&reset")
+        self.page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=START_S * 1000)
+        self.page.wait_for_selector(".jp-Notebook-ExecutionIndicator[data-status=idle]",
+                                    timeout=START_S * 1000)  # fmt: skip
+
+    def _note(self, message):
+        if message.type == "error":
+            self.errors.append(message.text)
+
+    def run_all(self):
+        """Run all cells through the menu and wait until the last one has its number."""
+        self.page.get_by_role("menuitem", name="Run", exact=True).click()
+        self.page.get_by_text("Run All Cells", exact=True).click()
+        self.page.wait_for_function(RAN_ALL, timeout=RUN_S * 1000)
+
+    def outputs(self, kind):
+        """Return what cells show that match a selector, scrolled into view."""
+        found = self.page.locator(kind)
+        found.first.scroll_into_view_if_needed()
+        return found
+
+    def picture(self, name):
+        """Keep a screenshot."""
+        SCREENSHOTS.mkdir(parents=True, exist_ok=True)
+        self.page.screenshot(path=SCREENSHOTS / f"{name}.png")
+
+
+RAN_ALL = """() => {
+  const cells = [...document.querySelectorAll('.jp-Notebook .jp-CodeCell .jp-InputPrompt')];
+  const idle = document.querySelector('.jp-Notebook-ExecutionIndicator[data-status=idle]');
+  return idle && cells.length > 5 && !cells.some(cell => cell.textContent.includes('*'));
+}"""
+
+
+@pytest.fixture
+def opened(browser, lab):
+    pages = []
+
+    def open_workbook(name):
+        pages.append(Page(browser, lab, name))
+        return pages[-1]
+
+    yield open_workbook
+    for page in pages:
+        page.page.close()
+
+
+@pytest.mark.parametrize("unit", ["01-frames-and-headers", "02-checksums"])
+def test_a_blank_workbook_runs_and_says_no_answer(opened, unit):
+    page = opened(f"{unit}.ipynb")
+    page.run_all()
+    shown = page.outputs("text=no answer")
+    assert shown.count() >= 6
+    page.picture(f"{unit}-blank")
+    assert page.errors == []

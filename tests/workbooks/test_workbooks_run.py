@@ -1,0 +1,84 @@
+"""Each workbook three ways, in a real kernel: as released, with answers, with each mistake."""
+
+import copy
+import html
+
+import nbformat
+import pytest
+from nbclient import NotebookClient
+
+from course_lib.exercises.feedback import misconception_title
+from course_lib.exercises.registry import all_exercises
+from course_lib.progress import BUNDLE_MARK
+from instructor.items import source_of, unit_items
+from instructor.release.workbook_files import (
+    grade_name,
+    model_answers,
+    read_workbook,
+    unit_names,
+    with_answers,
+)
+
+UNITS = unit_names()
+
+
+def run(workbook, folder):
+    """Run all cells in a fresh kernel, as JupyterLab does, and return the workbook."""
+    (folder / BUNDLE_MARK).touch()
+    done = copy.deepcopy(workbook)
+    NotebookClient(
+        done, timeout=120, kernel_name="python3", resources={"metadata": {"path": str(folder)}}
+    ).execute()
+    return done
+
+
+def points(workbook):
+    """Return the points that the check cells end in, by exercise."""
+    found = {}
+    for cell in workbook.cells:
+        if grade_name(cell).startswith("mark-"):
+            (result,) = [one for one in cell.outputs if one.output_type == "execute_result"]
+            found[cell.source.split('"')[1]] = float(result["data"]["text/plain"])
+    return found
+
+
+def noise(workbook):
+    """Return what check cells wrote to standard error: it would cost points."""
+    return [
+        one for cell in workbook.cells if cell.cell_type == "code" for one in cell.outputs
+        if one.output_type == "stream" and one.name == "stderr"
+    ]  # fmt: skip
+
+
+@pytest.mark.parametrize("unit", UNITS)
+def test_as_released_it_runs_through_and_earns_nothing(unit, tmp_path):
+    done = run(read_workbook(unit), tmp_path)
+    assert set(points(done).values()) == {0.0}
+    assert noise(done) == []
+
+
+@pytest.mark.parametrize("unit", UNITS)
+def test_with_the_model_answers_it_earns_every_point(unit, tmp_path):
+    done = run(with_answers(read_workbook(unit), model_answers(unit)), tmp_path)
+    assert points(done) == {one.id: one.points for one in all_exercises() if one.unit == unit}
+    assert noise(done) == []
+
+
+@pytest.mark.parametrize("unit", UNITS)
+def test_each_misconception_loses_points_and_is_named_in_words(unit, tmp_path):
+    released = read_workbook(unit)
+    setup = next(cell for cell in released.cells if grade_name(cell) == "setup")
+    tried = [
+        (one.exercise, name, function)
+        for one in unit_items(unit[:2])
+        for name, function in one.misconceptions.items()
+    ]
+    workbook = nbformat.v4.new_notebook(cells=[setup], metadata=released.metadata)
+    for shape, _, function in tried:
+        workbook.cells.append(nbformat.v4.new_code_cell(source_of(function, shape.function)))
+        workbook.cells.append(nbformat.v4.new_code_cell(f'mark("{shape.id}")'))
+    done = run(workbook, tmp_path)
+    for (shape, name, _), cell in zip(tried, done.cells[2::2], strict=True):
+        shown = "".join(str(one.get("data", {}).get("text/plain", "")) for one in cell.outputs)
+        assert misconception_title(shape.id, name) in html.unescape(shown), (shape.id, name)
+        assert float(cell.outputs[-1]["data"]["text/plain"]) < shape.points
