@@ -1,0 +1,72 @@
+"""The students' bundle: workbooks, the library's wheel, and a page to start from.
+
+It holds no answer and no secret case. The workbooks come from the gradebook's
+release; the wheel holds `course_lib` alone.
+"""
+
+__all__ = ["make_bundle"]
+
+import shutil
+import zipfile
+from collections.abc import Sequence
+from importlib import resources
+from pathlib import Path
+
+from jinja2 import Environment, StrictUndefined
+
+from course_lib.progress import BUNDLE_MARK
+from instructor.release.workbook_files import ROOT, read_workbook
+
+FOLDER_NAME = "hop-by-hop"
+FIXED_TIME = (2000, 1, 1, 0, 0, 0)  # the same files give the same archive
+
+
+def make_bundle(course: Path, units: Sequence[str], out: Path) -> Path:
+    """Write the bundle as a folder and as a zip archive beside it; return the archive."""
+    folder = out / FOLDER_NAME
+    if folder.exists():
+        shutil.rmtree(folder)
+    folder.mkdir(parents=True)
+    (folder / BUNDLE_MARK).touch()
+    for unit in units:
+        target = folder / "workbooks" / unit
+        target.mkdir(parents=True)
+        shutil.copy(course / "release" / unit / f"{unit}.ipynb", target)
+        shutil.copy(ROOT / "workbooks" / unit / "unit.toml", target)
+    wheel = build_wheel(folder)
+    (folder / "START.html").write_text(_start_page(units, wheel.name), encoding="utf-8")
+    return _archive(folder)
+
+
+def build_wheel(folder: Path) -> Path:
+    """Build the wheel of `course_lib` into `folder`; nothing is downloaded."""
+    from hatchling.builders.wheel import WheelBuilder
+
+    builder = WheelBuilder(str(ROOT))
+    (path,) = builder.build(directory=str(folder), versions=["standard"])
+    return Path(path)
+
+
+def _start_page(units: Sequence[str], wheel: str) -> str:
+    template = (resources.files("instructor.release") / "start.html").read_text(encoding="utf-8")
+    page = Environment(autoescape=True, undefined=StrictUndefined).from_string(template)
+    titles = [(unit, _title(unit)) for unit in units]
+    return page.render(units=titles, wheel=wheel)
+
+
+def _title(unit: str) -> str:
+    """Return the heading of a workbook, as its first text cell gives it."""
+    first = next(cell for cell in read_workbook(unit).cells if cell.cell_type == "markdown")
+    line: str = first.source.splitlines()[0]
+    return line.lstrip("# ")
+
+
+def _archive(folder: Path) -> Path:
+    path = folder.with_suffix(".zip")
+    with zipfile.ZipFile(path, "w", zipfile.ZIP_DEFLATED) as archive:
+        for file in sorted(folder.rglob("*")):
+            if file.is_file():
+                entry = zipfile.ZipInfo(str(file.relative_to(folder.parent)), FIXED_TIME)
+                entry.external_attr = 0o644 << 16
+                archive.writestr(entry, file.read_bytes(), zipfile.ZIP_DEFLATED)
+    return path

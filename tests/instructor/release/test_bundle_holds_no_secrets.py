@@ -1,0 +1,123 @@
+"""The students' bundle is searched, archives and all: no answer, no secret case, no seed."""
+
+import io
+import random
+import zipfile
+
+import pytest
+
+from course_lib.exercises.plain_data import encode
+from instructor.items import all_items, source_of
+from instructor.release.make import make_release
+from instructor.release.workbook_files import unit_names
+
+SEED = "the secret seed of this class"
+
+
+@pytest.fixture(scope="module")
+def release(tmp_path_factory):
+    return make_release(tmp_path_factory.mktemp("release"), seed=SEED)
+
+
+@pytest.fixture(scope="module")
+def files(release):
+    """Return every file of the bundle by name, those inside archives too, as text."""
+    found = {}
+
+    def look_into(name, octets):
+        if zipfile.is_zipfile(io.BytesIO(octets)):
+            with zipfile.ZipFile(io.BytesIO(octets)) as archive:
+                for inner in archive.namelist():
+                    look_into(f"{name}!{inner}", archive.read(inner))
+        else:
+            found[name] = octets.decode("utf-8", "replace")
+
+    look_into(release.bundle.name, release.bundle.read_bytes())
+    return found
+
+
+def telling_lines(source):
+    """Return lines of code long enough to be recognised."""
+    lines = [line.strip() for line in source.splitlines()]
+    return [
+        line for line in lines
+        if len(line) >= 24 and not line.startswith(("#", '"""', "def ", "import ", "from "))
+    ]  # fmt: skip
+
+
+def code_of(source):
+    """Return source without its docstrings and imports, which may stand in a workbook."""
+    import ast
+
+    tree = ast.parse(source)
+    for node in ast.walk(tree):
+        if isinstance(node, ast.FunctionDef) and ast.get_docstring(node):
+            node.body = node.body[1:] or [ast.Pass()]
+    return ast.unparse(tree)
+
+
+def answers():
+    for one in all_items():
+        for function in (one.answer, *one.others, *one.misconceptions.values()):
+            yield pytest.param(function, id=f"{one.exercise.id}-{function.__name__}")
+
+
+def test_the_bundle_holds_what_a_student_needs(files, release):
+    names = "\n".join(files)
+    assert "START.html" in names
+    assert "course_lib/exercises/marking.py" in names
+    assert "course_lib/exercises/feedback.toml" in names
+    for unit in unit_names():
+        assert f"workbooks/{unit}/{unit}.ipynb" in names
+        assert f"cases/unit_{unit[:2]}.json" in names
+
+
+def test_nothing_of_the_instructor_s_is_in_it(files):
+    assert not [name for name in files if "instructor/" in name or "tests/" in name]
+
+
+@pytest.mark.parametrize("function", answers())
+def test_no_line_of_an_answer_or_a_wrong_variant_is_in_it(files, function):
+    lines = telling_lines(code_of(source_of(function)))
+    found = [(name, line) for name, text in files.items() for line in lines if line in text]
+    assert not [
+        (name, line) for name, line in found if "course_lib/" not in name
+    ]  # a line that the library has for its own purposes gives no exercise away
+    assert len([1 for name, _ in found if "course_lib/" in name]) <= len(lines) // 3
+
+
+@pytest.mark.parametrize("one", [pytest.param(one, id=one.exercise.id) for one in all_items()])
+def test_no_secret_case_is_in_it(files, one):
+    questions = one.secret(random.Random(f"{one.exercise.id} {SEED}"))
+    inputs = [
+        argument["octets"]
+        for question in questions
+        for argument in map(encode, question.arguments)
+        if isinstance(argument, dict) and len(argument.get("octets", "")) >= 24
+    ]
+    assert inputs or one.exercise.id in ("1.3", "2.1")  # plain numbers cannot be searched for
+    found = [(name, text) for name, text in files.items() for octets in inputs if octets in text]
+    assert not found
+
+
+def test_the_seed_is_not_in_it(files):
+    assert not [name for name, text in files.items() if SEED in text]
+
+
+def test_workbooks_are_handed_out_as_they_are_kept(release):
+    """Except for the name of the release and the checksums that the gradebook's tool adds."""
+    import nbformat
+
+    from instructor.release.workbook_files import read_workbook
+
+    for unit in unit_names():
+        path = release.course / "release" / unit / f"{unit}.ipynb"
+        handed_out = nbformat.read(path, as_version=4)
+        kept = read_workbook(unit)
+        assert [cell.source for cell in handed_out.cells] == [cell.source for cell in kept.cells]
+        assert [cell.cell_type for cell in handed_out.cells] == [c.cell_type for c in kept.cells]
+
+
+def test_the_same_release_gives_the_same_archive(release, tmp_path):
+    again = make_release(tmp_path, seed=SEED)
+    assert again.bundle.read_bytes() == release.bundle.read_bytes()
