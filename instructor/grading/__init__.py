@@ -1,0 +1,1 @@
+"""Grade a class: take hand-ins in, run answers apart, judge, write down, give back."""

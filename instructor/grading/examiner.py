@@ -1,0 +1,159 @@
+"""Examine one hand-in: find each answer, run it apart, judge what comes back.
+
+Public and secret cases are put to the answer in one run. What a student is shown
+comes from public cases only. If a process cannot be started, that is our fault:
+it is tried again, and if it still fails, nobody can tell, which is not a zero.
+"""
+
+__all__ = ["Examiner", "MarkedAnswer", "MarkedHandIn"]
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass, replace
+
+from course_lib.exercises.answer_source import StandAlone, library_uses, stand_alone
+from course_lib.exercises.registry import Case, Exercise, public_cases
+from course_lib.exercises.runner import Launcher, Limits, Run, RunnerError, run_answer
+from course_lib.exercises.verdict import Outcome, Verdict, judge, without_run
+from instructor.grading.intake import HandIn
+from instructor.grading.notebook_reader import FoundAnswer, find_answer, is_cell_edited
+from instructor.items import secret_cases, unit_items
+from instructor.release.workbook_files import grade_name, read_workbook, release_name
+
+FOUND_NOTHING = {
+    "no answer": Outcome.NO_ANSWER,
+    "damaged": Outcome.DAMAGED,
+    "could not tell": Outcome.COULD_NOT_TELL,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class MarkedAnswer:
+    """The verdict on one answer, its source, and what a grader should know about it."""
+
+    verdict: Verdict
+    source: str
+    notes: tuple[str, ...] = ()
+
+    @property
+    def needs_person(self) -> bool:
+        """Tell whether a person must decide."""
+        return self.verdict.points is None
+
+
+@dataclass(frozen=True, slots=True)
+class MarkedHandIn:
+    """All verdicts on one hand-in, and what was unusual about it."""
+
+    student: str
+    unit: str
+    answers: tuple[MarkedAnswer, ...]
+    notes: tuple[str, ...] = ()
+
+    @property
+    def points(self) -> float:
+        """Return the points that are certain; answers for a person count when decided."""
+        return sum(answer.verdict.points or 0.0 for answer in self.answers)
+
+    @property
+    def of(self) -> float:
+        """Return the points there are."""
+        return sum(answer.verdict.exercise.points for answer in self.answers)
+
+
+class Examiner:
+    """Everything needed to examine the hand-ins of one unit for one class.
+
+    Making one takes a moment: it works out the secret cases from the seed. It is
+    then used for every hand-in, by several threads at once, and never changes.
+    """
+
+    def __init__(self, unit: str, seed: str, launcher: Launcher | None) -> None:
+        self._launcher = launcher
+        self._items = tuple(one.exercise for one in unit_items(unit[:2]))
+        self._cases: Mapping[str, tuple[Case, ...]] = {
+            one.exercise.id: public_cases(one.exercise.id) + secret_cases(one, seed)
+            for one in unit_items(unit[:2])
+        }
+        released = read_workbook(unit)
+        self._released = {grade_name(cell): cell.source for cell in released.cells}
+        self._release = release_name(unit)
+
+    def examine(self, hand_in: HandIn) -> MarkedHandIn:
+        """Mark every answer of a hand-in; a fault in one never touches another."""
+        answers = tuple(self._examine_answer(hand_in, item) for item in self._items)
+        return MarkedHandIn(hand_in.student, hand_in.unit, answers, self._notes(hand_in))
+
+    def _notes(self, hand_in: HandIn) -> tuple[str, ...]:
+        notes = list(hand_in.notes)
+        notebook = hand_in.notebook
+        if notebook.release != self._release:
+            was = notebook.release or "unknown"
+            notes.append(f"made from another release ({was}); marked by the cases of this one")
+        edited = [
+            item.id
+            for item in self._items
+            if is_cell_edited(notebook, item.mark_name, self._released[item.mark_name])
+        ]
+        if edited:
+            notes.append(
+                "check cells edited or missing (" + ", ".join(edited) + "); ours were used"
+            )
+        return tuple(notes)
+
+    def _examine_answer(self, hand_in: HandIn, item: Exercise) -> MarkedAnswer:
+        found = find_answer(hand_in.notebook, item, self._released[item.cell_name])
+        notes = [found.note] if found.note else []
+        if found.state != "found":
+            return _unmarked(item, found)
+        answer = stand_alone(found.source, hand_in.notebook.code)
+        borrowed = library_uses(answer.before + "\n" + answer.source, item.may_use)
+        if borrowed:
+            note = "the answer calls " + ", ".join(borrowed) + " in place of own work"
+            verdict = without_run(item, Outcome.NO_ANSWER, note)
+            return MarkedAnswer(verdict, found.source, (*notes, note))
+        if answer.added:
+            notes.append("uses from other cells: " + ", ".join(answer.added))
+        return MarkedAnswer(self._judge(item, answer), found.source, tuple(notes))
+
+    def _judge(self, item: Exercise, answer: StandAlone) -> Verdict:
+        cases = self._cases[item.id]
+        try:
+            run = self._run(item, answer, cases)
+        except RunnerError as problem:  # in several tries: nobody can tell, and nobody is blamed
+            return without_run(item, Outcome.COULD_NOT_TELL, str(problem), points=None)
+        return _without_secrets(judge(item, cases, run), item, run)
+
+    def _run(self, item: Exercise, answer: StandAlone, cases: Sequence[Case]) -> Run:
+        return run_answer(
+            answer,
+            item.function,
+            [case.arguments for case in cases],
+            driver=item.driver,
+            limits=Limits(case_s=item.time_limit_s),
+            launcher=self._launcher,
+        )
+
+
+def _unmarked(item: Exercise, found: FoundAnswer) -> MarkedAnswer:
+    outcome = FOUND_NOTHING[found.state]
+    points = None if outcome is Outcome.COULD_NOT_TELL else 0.0
+    verdict = without_run(item, outcome, found.note, points)
+    return MarkedAnswer(verdict, "", (found.note,) if found.note else ())
+
+
+def _without_secrets(verdict: Verdict, item: Exercise, run: Run) -> Verdict:
+    """Replace the example in a verdict by one from the public cases, or by none."""
+    if verdict.first_wrong is None:
+        return verdict
+    public = public_cases(item.id)
+    shown = judge(item, public, replace(run, results=run.results[: len(public)]))
+    if shown.first_wrong is not None:
+        return replace(verdict, first_wrong=shown.first_wrong, seen=shown.seen,
+                       problem=shown.problem)  # fmt: skip
+    return replace(
+        verdict,
+        first_wrong=None,
+        seen=None,
+        problem=None,
+        note=f"the cases in the workbook pass; others about “{verdict.first_wrong.aspect}” do not",
+    )

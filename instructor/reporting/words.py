@@ -1,0 +1,127 @@
+"""The sentences of a class report: what a figure says, and what a teacher could do next.
+
+Which step suits which share is common practice in teaching by questions, with no
+published source for the two limits.
+"""
+
+__all__ = [
+    "Step",
+    "belief",
+    "class_step",
+    "finding_of_misconceptions",
+    "finding_of_outcomes",
+    "finding_of_points",
+    "in_words",
+    "question",
+]
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from course_lib.exercises.feedback import misconception_title, table
+from course_lib.exercises.verdict import Outcome
+from instructor.reporting.class_report import SMALLEST_GROUP, ExerciseFigures, MisconceptionFigures
+from instructor.reporting.intervals import Estimate, difference
+from instructor.safe_pages import NO_BREAK, percent
+
+
+class Step(NamedTuple):
+    """What to do in class: with whom, in two or three words, and how."""
+
+    with_whom: str
+    how: str
+
+
+STEPS = (  # from this share on
+    (0.30, Step("with everybody", "let each write an answer down, then talk it over in pairs, "
+                "then work one case on the board")),
+    (0.10, Step("in pairs", "as a warm-up, before the next exercise that builds on it")),
+    (0.00, Step("with the few", "at the desk; their feedback pages ask the same")),
+)  # fmt: skip
+LISTED = 3  # so many exercises are named in a sentence, more are counted
+STEP_WITHOUT_FIGURE = Step("with those concerned", "their feedback pages ask the same")
+NO_FIGURE = f"No figure: fewer than {SMALLEST_GROUP} answers."
+
+
+def belief(one: MisconceptionFigures) -> str:
+    """Return the belief behind a misconception, from the table that a teacher can edit."""
+    return misconception_title(one.exercise.id, one.name)
+
+
+def question(one: MisconceptionFigures) -> str:
+    """Return the question or step that repairs the belief, from the same table."""
+    entry = table()["exercise"][one.exercise.id]["misconceptions"][one.name]
+    text: str = entry["next"]
+    return text
+
+
+def class_step(share: Estimate | None) -> Step:
+    """Return a step for the lesson that suits how many share a belief."""
+    if share is None:
+        return STEP_WITHOUT_FIGURE
+    return next(step for limit, step in STEPS if share.share >= limit)
+
+
+def in_words(estimate: Estimate | None) -> str:
+    """Write a share with its interval, or that there is none.
+
+    >>> in_words(Estimate(0.5, 0.3, 0.7)).replace(chr(160), " ")
+    '50 % (30 to 70 %)'
+    """
+    if estimate is None:
+        return NO_FIGURE
+    low = f"{100 * estimate.low:.0f}"
+    text = f"{percent(estimate.share)} ({low} to {percent(estimate.high)})"
+    return text.replace(" ", NO_BREAK)
+
+
+def finding_of_points(exercises: Sequence[ExerciseFigures]) -> str:
+    """Name the exercise that earned least, and those from which it may differ by chance alone."""
+    known = sorted(
+        ((one.points, one.exercise) for one in exercises if one.points),
+        key=lambda pair: pair[0].share,
+    )
+    if not known:
+        return NO_FIGURE
+    (lowest, item), *others = known
+    near = [other.id for points, other in others if difference(points, lowest).low <= 0]
+    text = f"Exercise {item.id} earned the smallest share of its points, {in_words(lowest)}"
+    if not near:
+        return f"{text}."
+    others_near = _listed(near) if len(near) <= LISTED else f"{len(near)} others"
+    return f"{text}. The difference from {others_near} may be chance."
+
+
+def finding_of_outcomes(exercises: Sequence[ExerciseFigures]) -> str:
+    """Name the exercise that most often was not right in full."""
+    shares = [
+        (sum(count.share for count in one.outcomes if count.outcome is not Outcome.RIGHT), one)
+        for one in exercises
+        if one.outcomes
+    ]
+    if not shares:
+        return NO_FIGURE
+    share, most = max(shares, key=lambda pair: pair[0])
+    if not share:
+        return "Every answer was right."
+    return (
+        f"Exercise {most.exercise.id} was most often not right in full: "
+        f"{percent(share)} of {most.hand_ins} workbooks."
+    )
+
+
+def finding_of_misconceptions(ranked: Sequence[MisconceptionFigures]) -> str:
+    """Name the belief that most students share."""
+    if not ranked:
+        return "No answer showed a misconception that has a name."
+    first = ranked[0]
+    if first.share is None:
+        return NO_FIGURE
+    return (
+        f"Most shared, by {first.students} of the {first.tried} who tried "
+        f"exercise {first.exercise.id}: {belief(first)}."
+    )
+
+
+def _listed(ids: Sequence[str]) -> str:
+    return ids[0] if len(ids) == 1 else f"{', '.join(ids[:-1])} and {ids[-1]}"
