@@ -1,0 +1,58 @@
+"""`hopbyhop demo`: the whole path on an invented class, and how well it was understood."""
+
+__all__ = ["run_demo"]
+
+import shutil
+from collections.abc import Sequence
+from pathlib import Path
+
+from rich.console import Console
+
+from instructor.demo.invented_class import Planted, hand_in_class
+from instructor.grading.batch import BatchResult
+from instructor.grading.grade_class import grade_class
+from instructor.release.make import make_release
+from instructor.reporting.terminal import terminal_report
+
+
+def run_demo(folder: Path, seed: int) -> int:
+    """Make a release, an invented class and its hand-ins; grade and report.
+
+    Everything is written below `folder`; what an earlier demo left there is replaced.
+    Returns 1 if a planted misconception was not named, or named as another one.
+    """
+    console = Console()
+    for part in ("course", "students", "handed-in"):
+        shutil.rmtree(folder / part, ignore_errors=True)
+    console.print("[bold]1. Release[/bold]: a bundle for students, a course folder for staff")
+    release = make_release(folder, seed=f"demo {seed}")
+    console.print(f"   {release.bundle}", markup=False)
+    console.print("[bold]2. An invented class[/bold] of 30 hands in")
+    planted = hand_in_class(release.course, folder / "handed-in", release.batch.units, seed)
+    console.print("[bold]3. Grade[/bold]")
+    graded = grade_class(
+        folder / "handed-in", course=release.course, out=folder / "results",
+        trusted=True, console=console,
+    )  # fmt: skip
+    console.print("[bold]4. What the class did not understand[/bold]")
+    for table in terminal_report(graded.result):
+        console.print(table)
+    named, of, wrong = count_named(planted, graded.result)
+    console.print(
+        f"Misconceptions put in: {of}. Named correctly: {named}. Named as another one: {wrong}."
+    )
+    return 0 if named == of and not wrong else 1
+
+
+def count_named(planted: Sequence[Planted], result: BatchResult) -> tuple[int, int, int]:
+    """Count misconceptions named as planted, all that were planted, and false names anywhere."""
+    truth = {(one.student, one.exercise): one.misconception for one in planted}
+    found = {
+        (one.student, answer.verdict.exercise.id): answer.verdict.misconception
+        for one in result.marked
+        for answer in one.answers
+    }
+    wanted = {key: name for key, name in truth.items() if name}
+    named = sum(found.get(key) == name for key, name in wanted.items())
+    false = sum(bool(found.get(key)) and found[key] != name for key, name in truth.items())
+    return named, len(wanted), false
