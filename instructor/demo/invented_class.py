@@ -142,7 +142,7 @@ def _break(workbook: NotebookNode, breaker: Breaker | None) -> tuple[str, bool]:
     workbook = copy.deepcopy(workbook)
     if breaker is None:
         return nbformat.writes(workbook), True
-    return breaker(workbook), False
+    return breaker(workbook), breaker in HARMLESS
 
 
 def _empty(workbook: NotebookNode) -> str:
@@ -180,6 +180,7 @@ def _old_release(workbook: NotebookNode) -> str:
     return json.dumps(workbook)
 
 
+HARMLESS = (_edited_checks, _old_release)  # every answer can be graded all the same
 BREAKERS: tuple[Breaker, ...] = (
     _empty, _cut_off, _without_cell, _doubled_cell, _edited_checks, _old_release,
 )  # fmt: skip

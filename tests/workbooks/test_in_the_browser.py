@@ -6,7 +6,6 @@ them elsewhere.
 
 import json
 import os
-import re
 import socket
 import subprocess
 import sys
@@ -15,6 +14,7 @@ import urllib.request
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import expect
 
 from course_lib.progress import BUNDLE_MARK
 from instructor.release.workbook_files import ROOT, model_answers, read_workbook, with_answers
@@ -44,13 +44,16 @@ def lab(folder, tmp_path_factory):
         probe.bind(("127.0.0.1", 0))
         port = probe.getsockname()[1]
     settings = tmp_path_factory.mktemp("settings")
+    # All cells are kept in the page, also those out of sight, so that they can be looked for.
+    _set(settings, "notebook-extension/tracker", {"windowingMode": "none"})
+    _set(settings, "apputils-extension/notification", {"fetchNews": "false"})
     log = (settings / "log.txt").open("w")
     server = subprocess.Popen(
         [
             sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root", "--ip=127.0.0.1",
             f"--port={port}", f"--IdentityProvider.token={TOKEN}",
-            f"--ServerApp.root_dir={folder}", "--LabApp.news_url=", "--LabApp.check_for_updates_class="
-            "jupyterlab.NeverCheckForUpdate",
+            f"--ServerApp.root_dir={folder}", "--LabApp.news_url=",
+            "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
         ],
         env={**os.environ, "HOP_BY_HOP_STRICT": "1", "JUPYTER_CONFIG_DIR": str(settings),
              "JUPYTERLAB_SETTINGS_DIR": str(settings / "lab"),
@@ -63,6 +66,12 @@ def lab(folder, tmp_path_factory):
     server.terminate()
     server.wait(timeout=20)
     log.close()
+
+
+def _set(settings, name, values):
+    path = settings / "lab" / "@jupyterlab" / f"{name}.jupyterlab-settings"
+    path.parent.mkdir(parents=True)
+    path.write_text(json.dumps(values))
 
 
 def _wait_until_up(address, server):
@@ -116,7 +125,7 @@ class Page:
 RAN_ALL = """() => {
   const cells = [...document.querySelectorAll('.jp-Notebook .jp-CodeCell .jp-InputPrompt')];
   const idle = document.querySelector('.jp-Notebook-ExecutionIndicator[data-status=idle]');
-  return idle && cells.length > 5 && !cells.some(cell => cell.textContent.includes('*'));
+  return idle && cells.length > 5 && cells.every(cell => /\\[\\d+\\]/.test(cell.textContent));
 }"""
 
 
@@ -140,4 +149,91 @@ def test_a_blank_workbook_runs_and_says_no_answer(opened, unit):
     shown = page.outputs("text=no answer")
     assert shown.count() >= 6
     page.picture(f"{unit}-blank")
+    assert page.errors == []
+
+
+def test_marking_an_answered_workbook_earns_every_point(opened):
+    page = opened("01-frames-and-headers-answered.ipynb")
+    page.run_all()
+    assert page.outputs("text=/Exercise 1.\\d · .* · right/").count() == 6
+    page.picture("01-marked-right")
+    assert page.errors == []
+
+
+def test_the_live_header_follows_its_controls(opened):
+    page = opened("01-frames-and-headers.ipynb")
+    page.run_all()
+    live = page.outputs(".jp-OutputArea:has(button:text('Flip this bit'))").first
+    picture = live.locator("svg.hop-figure").first
+    before = picture.inner_html()
+    live.get_by_label("Bit", exact=True).fill("64")
+    live.get_by_label("Bit", exact=True).press("Enter")
+    live.get_by_role("button", name="Flip this bit").click()
+    expect(live).to_contain_text("Time to live: 123 → 251")
+    assert picture.inner_html() != before
+    live.get_by_label("Field", exact=True).select_option(label="fragment offset")
+    expect(live).to_contain_text("now 185")
+    live.get_by_label("Value", exact=True).fill("370")
+    live.get_by_label("Value", exact=True).press("Enter")
+    expect(live).to_contain_text("Fragment offset: 185 → 370")
+    live.scroll_into_view_if_needed()
+    page.picture("01-live-header")
+    live.get_by_role("button", name="Start again").click()
+    expect(live).not_to_contain_text("Fragment offset: 185 → 370")
+    assert page.errors == []
+
+
+def test_a_slider_can_be_dragged(opened):
+    page = opened("01-frames-and-headers.ipynb")
+    page.run_all()
+    live = page.outputs(".jp-OutputArea:has(button:text('Flip this bit'))").first
+    handle = live.locator(".noUi-handle").first
+    handle.scroll_into_view_if_needed()
+    box = handle.bounding_box()
+    start = live.get_by_label("Bit", exact=True).input_value()
+    page.page.mouse.move(box["x"] + box["width"] / 2, box["y"] + box["height"] / 2)
+    page.page.mouse.down()
+    page.page.mouse.move(box["x"] + 120, box["y"] + box["height"] / 2, steps=8)
+    page.page.mouse.up()
+    expect(live.get_by_label("Bit", exact=True)).not_to_have_value(start)
+    assert page.errors == []
+
+
+def test_the_error_counts_follow_their_controls(opened):
+    page = opened("02-checksums.ipynb")
+    page.run_all()
+    live = page.outputs(".jp-OutputArea:has(button:text('Draw again'))").first
+    words = live.get_by_role("status")
+    live.get_by_label("Kind of error").select_option(label="two words swapped")
+    expect(words).to_contain_text("two words swapped")
+    swapped = words.inner_text()
+    page.picture("02-live-errors-swapped")
+    live.get_by_label("Kind of error").select_option(label="one flipped bit")
+    expect(words).not_to_have_text(swapped)
+    once = words.inner_text()
+    live.get_by_label("Kind of error").select_option(label="two flipped bits")
+    expect(words).not_to_have_text(once)
+    drawn = words.inner_text()
+    live.get_by_role("button", name="Draw again").click()
+    expect(words).not_to_have_text(drawn)
+    page.picture("02-live-errors")
+    assert page.errors == []
+
+
+def test_a_student_who_gets_it_wrong_is_told_and_gets_a_hint(opened):
+    page = opened("01-frames-and-headers.ipynb")
+    page.run_all()
+    cell = page.page.locator(".jp-CodeCell:has-text('def read_word')").first
+    cell.locator(".cm-content").click()
+    page.page.keyboard.press("Control+a")
+    page.page.keyboard.insert_text(
+        "def read_word(data, offset):\n    return data[offset] + data[offset + 1] * 256"
+    )
+    page.page.keyboard.press("Shift+Enter")
+    check = page.page.locator(".jp-CodeCell:has-text('mark(\"1.1\")')").first
+    check.locator(".cm-content").click()
+    page.page.keyboard.press("Shift+Enter")
+    expect(check).to_contain_text("It looks as if", timeout=RUN_S * 1000)
+    check.scroll_into_view_if_needed()
+    page.picture("01-told-what-is-wrong")
     assert page.errors == []
