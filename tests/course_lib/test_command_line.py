@@ -1,0 +1,90 @@
+"""The command `hopbyhop` as a student has it."""
+
+import json
+import sys
+
+import pytest
+
+from course_lib import check_machine as machine
+from course_lib import open_workbooks as opening
+from course_lib.check_machine import Finding, check_machine, report
+from course_lib.cli import main
+from course_lib.progress import BUNDLE_MARK
+
+
+def test_this_machine_is_ready_and_every_finding_says_how_to_mend_it():
+    findings = check_machine()
+    assert all(one.works for one in findings if one.required), report(findings)
+    assert all(one.mend for one in findings if not one.works)
+
+
+def test_what_is_missing_is_said_with_its_cure():
+    findings = [
+        Finding("Python", True, "3.11.7"),
+        Finding("numpy", False, "not installed", "pip install numpy"),
+        Finding("a sandbox", False, "absent", "get one", required=False, needed_for="to grade"),
+    ]
+    text = report(findings)
+    assert "MISSING  numpy" in text
+    assert "to mend it: pip install numpy" in text
+    assert "(needed to grade)" in text
+    assert "1 thing(s)" in text
+
+
+@pytest.mark.parametrize(
+    ("name", "fault"),
+    [
+        ("jupyterlab", lambda patch: patch(machine, "PACKAGES", ("no-such-package",))),
+        ("browser", lambda patch: patch(machine.shutil, "which", lambda _: None)),
+        ("disk space", lambda patch: patch(machine, "DISK_MIB", 1 << 40)),
+    ],
+)
+def test_planted_faults_of_a_machine_are_found(name, fault, monkeypatch):
+    fault(monkeypatch.setattr)
+    assert any(not one.works and one.mend for one in check_machine())
+
+
+def test_progress_is_shown_over_all_units(tmp_path, monkeypatch, capsys):
+    monkeypatch.chdir(tmp_path)
+    (tmp_path / BUNDLE_MARK).touch()
+    entry = {"best": 2.0, "outcome": "right", "attempts": 3, "hints": 1}
+    (tmp_path / "progress.json").write_text(json.dumps({"1.1": entry}))
+    assert main(["progress"]) == 0
+    said = capsys.readouterr().out
+    assert "2 of 2" in said
+    assert "02-checksums" in said
+
+
+def test_open_finds_the_bundle_from_inside_it(tmp_path):
+    (tmp_path / BUNDLE_MARK).touch()
+    inner = tmp_path / "workbooks"
+    inner.mkdir()
+    assert opening.workbooks_folder(inner) == tmp_path
+
+
+def test_open_copies_masters_once_and_never_over_a_student_s_work(tmp_path):
+    masters = tmp_path / "workbooks"
+    (masters / "01-x").mkdir(parents=True)
+    (masters / "01-x" / "01-x.ipynb").write_text("master")
+    target = opening._copy_once(masters, tmp_path / "mine")
+    copy = target / "workbooks" / "01-x" / "01-x.ipynb"
+    assert copy.read_text() == "master"
+    copy.write_text("my work")
+    opening._copy_once(masters, tmp_path / "mine")
+    assert copy.read_text() == "my work"
+
+
+def test_open_starts_jupyterlab_on_the_folder(tmp_path, monkeypatch):
+    started = []
+    monkeypatch.setattr(opening.subprocess, "call", lambda command: started.append(command) or 0)
+    assert main(["open", str(tmp_path), "--no-browser"]) == 0
+    assert started[0][:3] == [sys.executable, "-m", "jupyterlab"]
+    assert f"--ServerApp.root_dir={tmp_path}" in started[0]
+
+
+@pytest.mark.parametrize("arguments", [[], ["no-such-command"]])
+def test_a_wrong_command_lists_those_there_are(arguments, capsys):
+    with pytest.raises(SystemExit) as caught:
+        main(arguments)
+    assert caught.value.code == 2
+    assert "COMMAND" in capsys.readouterr().err
