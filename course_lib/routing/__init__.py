@@ -1,0 +1,14 @@
+"""Routing: how routers find out together where every destination lies.
+
+Read the modules in this order:
+
+* `protocol` - what every routing protocol here looks like from outside;
+* `distance_vector_messages`, `distance_vector` - neighbours tell each other their distances
+  (RFC 2453);
+* `shortest_paths` - all cheapest paths on a map of the network (RFC 2328, section 16.1);
+* `neighbour_discovery`, `advertisements`, `flooding`, `link_state` - every router draws that map
+  for itself (RFC 2328);
+* `routing_table` - one choice among several sources of routes (RFC 1812, section 5.2.4.3);
+* `mirror` - the choice copied into the forwarding table while packets go on being looked up;
+* `message_exchange`, `loops` - a small stage on which routers talk, and a check of the outcome.
+"""
