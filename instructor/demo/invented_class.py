@@ -19,7 +19,11 @@ import nbformat
 from nbformat import NotebookNode
 
 from instructor.items import Item, source_of, unit_items
-from instructor.release.workbook_files import grade_name, with_answers
+from instructor.release.workbook_files import (
+    grade_name,
+    is_marked_by_hand,
+    with_answers,
+)
 
 NAMES = (
     "alder", "bracken", "clover", "dill", "elder", "fennel", "gorse", "hazel", "iris",
@@ -62,6 +66,7 @@ def hand_in_class(course: Path, folder: Path, units: Sequence[str], seed: int) -
             filled = with_answers(
                 workbook, {one.cell: one.source for one in answers if one.source is not None}
             )
+            _answer_in_words(rng, filled)
             path = _path(folder, student, unit, flat=place > 0)
             text, kept = _break(filled, broken.get(student))
             _write(path, text)
@@ -98,6 +103,20 @@ def _answer(rng: random.Random, student: str, one: Item) -> _Answer:
         return _Answer(student, shape.id, shape.cell_name, None, "no answer")
     what, source = rng.choice(ODD)
     return _Answer(student, shape.id, shape.cell_name, source.format(name=shape.function), what)
+
+
+def _answer_in_words(rng: random.Random, workbook: NotebookNode) -> None:
+    """Fill in the cells that a person marks, for most of the class."""
+    for cell in workbook.cells:
+        if is_marked_by_hand(cell) and rng.random() < 0.8:
+            cell.source = rng.choice(TEXTS)
+
+
+TEXTS = (
+    "The padding would be taken for payload, and nobody could tell how much of it there is.",
+    "Whoever adds up everything again makes a damaged header look whole.",
+    "I am not sure, but I think that the length is needed.",
+)
 
 
 def _popular(rng: random.Random, names: Sequence[str]) -> str:

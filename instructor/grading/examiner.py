@@ -5,7 +5,7 @@ comes from public cases only. If a process cannot be started, that is our fault:
 it is tried again, and if it still fails, nobody can tell, which is not a zero.
 """
 
-__all__ = ["Examiner", "MarkedAnswer", "MarkedHandIn"]
+__all__ = ["Examiner", "MarkedAnswer", "MarkedHandIn", "TextAnswer"]
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
@@ -17,7 +17,12 @@ from course_lib.exercises.verdict import Outcome, Verdict, judge, without_run
 from instructor.grading.intake import HandIn
 from instructor.grading.notebook_reader import FoundAnswer, find_answer, is_cell_edited
 from instructor.items import secret_cases, unit_items
-from instructor.release.workbook_files import grade_name, read_workbook, release_name
+from instructor.release.workbook_files import (
+    grade_name,
+    is_marked_by_hand,
+    read_workbook,
+    release_name,
+)
 
 FOUND_NOTHING = {
     "no answer": Outcome.NO_ANSWER,
@@ -41,13 +46,22 @@ class MarkedAnswer:
 
 
 @dataclass(frozen=True, slots=True)
+class TextAnswer:
+    """An answer in words, which a person marks: the name of its cell and the points there are."""
+
+    name: str
+    points: float
+
+
+@dataclass(frozen=True, slots=True)
 class MarkedHandIn:
-    """All verdicts on one hand-in, and what was unusual about it."""
+    """All verdicts on one hand-in, what was unusual about it, and the texts a person marks."""
 
     student: str
     unit: str
     answers: tuple[MarkedAnswer, ...]
     notes: tuple[str, ...] = ()
+    texts: tuple[TextAnswer, ...] = ()
 
     @property
     def points(self) -> float:
@@ -76,12 +90,24 @@ class Examiner:
         }
         released = read_workbook(unit)
         self._released = {grade_name(cell): cell.source for cell in released.cells}
+        self._texts = tuple(
+            TextAnswer(grade_name(cell), float(cell.metadata["nbgrader"]["points"]))
+            for cell in released.cells
+            if is_marked_by_hand(cell)
+        )
         self._release = release_name(unit)
 
     def examine(self, hand_in: HandIn) -> MarkedHandIn:
         """Mark every answer of a hand-in; a fault in one never touches another."""
         answers = tuple(self._examine_answer(hand_in, item) for item in self._items)
-        return MarkedHandIn(hand_in.student, hand_in.unit, answers, self._notes(hand_in))
+        there = {cell.name for cell in hand_in.notebook.cells}
+        texts = tuple(
+            text
+            for text in self._texts
+            if text.name in there
+            and is_cell_edited(hand_in.notebook, text.name, self._released[text.name])
+        )
+        return MarkedHandIn(hand_in.student, hand_in.unit, answers, self._notes(hand_in), texts)
 
     def _notes(self, hand_in: HandIn) -> tuple[str, ...]:
         notes = list(hand_in.notes)

@@ -96,6 +96,7 @@ def write_feedback_page(
         student=student,
         total=_total(hand_ins),
         units=units,
+        texts=[(one.unit, text.points) for one in hand_ins for text in one.texts],
         waiting=[(unit, answer) for unit in units for answer in unit.answers if answer.waits],
         refused=[(one.path.name, one.why) for one in refused],
     )

@@ -74,6 +74,9 @@ def shown_grade(console: Console, graded: Graded) -> None:
     console.print(score_table(graded.result))
     for line in score_lines(graded.result):
         console.print(line)
+    texts = sum(len(one.texts) for one in graded.result.marked)
+    if texts:
+        console.print(f"{texts} answers in words wait for a person: mark them in the gradebook.")
     console.print(f"Scores:         {graded.scores}", markup=False)
     console.print(f"Feedback pages: {graded.pages}", markup=False)
     console.print(f"Class report:   {graded.report}", markup=False)

@@ -19,7 +19,7 @@ from instructor.gradebook_tools import open_gradebook
 from instructor.grading.examiner import MarkedAnswer, MarkedHandIn
 from instructor.grading.intake import HandIn
 from instructor.release.course_folder import gradebook_url
-from instructor.release.workbook_files import grade_name
+from instructor.release.workbook_files import grade_name, is_marked_by_hand
 
 
 class GradebookWriter:
@@ -50,7 +50,7 @@ class GradebookWriter:
                 cell.source = answers[name].source or cell.source
             elif name in checks:
                 cell.outputs = _outputs(checks[name])
-            elif cell.cell_type == "markdown" and _is_for_hand(cell):
+            elif is_marked_by_hand(cell):
                 cell.source = texts.get(name, cell.source)
         return workbook
 
@@ -78,11 +78,6 @@ class GradebookWriter:
                 grade.auto_score = None
                 grade.needs_manual_grade = True
             book.db.commit()
-
-
-def _is_for_hand(cell: NotebookNode) -> bool:
-    about = cell.metadata.get("nbgrader", {})
-    return bool(about.get("grade") and about.get("solution"))
 
 
 def _outputs(answer: MarkedAnswer) -> list[NotebookNode]:

@@ -67,6 +67,12 @@ def grade_name(cell: NotebookNode) -> str:
     return name
 
 
+def is_marked_by_hand(cell: NotebookNode) -> bool:
+    """Tell whether a cell is an answer in words, which a person marks."""
+    about = cell.metadata.get("nbgrader", {})
+    return bool(about.get("grade") and about.get("solution"))
+
+
 def model_answers(unit: str) -> dict[str, str]:
     """Return the model answer for each answer cell of a unit."""
     return {

@@ -135,6 +135,16 @@ def test_another_algorithm_costs_nothing(examiner, other):
     assert first(examiner, solved(answer_1_1=source)).verdict.points == FULL
 
 
+def test_an_answer_in_words_is_for_a_person(examiner):
+    workbook = solved()
+    assert examine(examiner, workbook).texts == ()
+    for cell in workbook.cells:
+        if cell.metadata.get("nbgrader", {}).get("grade_id") == "explain-1":
+            cell.source = "Because the frame is padded."
+    (text,) = examine(examiner, workbook).texts
+    assert (text.name, text.points) == ("explain-1", 2)
+
+
 def test_two_versions_are_for_a_person_and_never_a_zero(examiner):
     one = first(examiner, doubled(solved(), "answer-1-1", "def read_word(d, o):\n    return 1\n"))
     assert one.verdict.outcome is Outcome.COULD_NOT_TELL
