@@ -6,7 +6,10 @@ beside the course, installs what the command needs, and hands over to it.
 
 __all__ = ["main"]
 
+import importlib
+import importlib.util
 import os
+import shutil
 import subprocess
 import sys
 import venv
@@ -34,6 +37,28 @@ def main(arguments: list[str]) -> int:
     return subprocess.call([str(PYTHON), "-m", "course_lib.cli", command, *rest])
 
 
+def _can_make_environments() -> bool:
+    """Tell whether this Python can put pip into an environment: Debian's may lack the part."""
+    importlib.invalidate_caches()
+    return importlib.util.find_spec("ensurepip") is not None
+
+
+def _add_what_debian_leaves_out() -> bool:
+    """Install Debian's package for virtual environments, or say how an administrator can."""
+    if os.name == "posix" and os.geteuid() == 0 and shutil.which("apt-get"):
+        print("Installing Debian's python3-venv, which this Python lacks ...", flush=True)
+        subprocess.call(["apt-get", "update", "-qq"])
+        subprocess.call(["apt-get", "install", "-y", "-qq", "python3-venv"])
+        if _can_make_environments():
+            return True
+    print(
+        "This Python cannot make virtual environments. On Debian, run\n"
+        "    apt-get install python3-venv\n"
+        "as an administrator, then run this command again."
+    )
+    return False
+
+
 def _test(options: list[str]) -> int:
     """Run style checks, type checks and tests; all of them, even if an early one fails."""
     checks = (
@@ -56,16 +81,10 @@ def _run(check: list[str]) -> int:
 def _set_up(extras: str) -> bool:
     """Make the environment and install the course in it; say what is going on."""
     if not PYTHON.exists():
-        print(f"Making a virtual environment in {HOME.name} ...", flush=True)
-        try:
-            venv.create(HOME, with_pip=True, clear=True)
-        except subprocess.CalledProcessError:
-            print(
-                "This Python cannot make virtual environments. On Debian, run\n"
-                "    apt-get install python3-venv\n"
-                "as an administrator, then run this command again."
-            )
+        if not (_can_make_environments() or _add_what_debian_leaves_out()):
             return False
+        print(f"Making a virtual environment in {HOME.name} ...", flush=True)
+        venv.create(HOME, with_pip=True, clear=True)
     print(f"Installing the course and what it needs ({extras}) ...", flush=True)
     install = [str(PYTHON), "-m", "pip", "install", "--quiet", "--disable-pip-version-check"]
     done = subprocess.call([*install, "--editable", f"{ROOT}[{extras}]"])

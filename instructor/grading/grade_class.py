@@ -93,8 +93,7 @@ def _launcher(console: Console, trusted: bool) -> Launcher | None:
             "Answers are programs that strangers wrote. To run them as yourself all the same, "
             "say --trusted."
         )
-    console.print(f"No sandbox ({report.detail}). As you said --trusted, answers run as you.",
-                  markup=False)  # fmt: skip
+    console.print(f"No sandbox: {report.detail}. Answers run as you, as trusted.", markup=False)
     return None
 
 
