@@ -18,7 +18,7 @@ from typing import Any, Literal
 
 from course_lib.exercises.plain_data import decode
 
-UNITS = ("01", "02")
+UNITS = ("01", "02", "04")
 
 Apart = Literal["variation", "later", "open"]
 Hex = Literal["nothing", "arguments", "results", "both"]

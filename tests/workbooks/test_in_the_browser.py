@@ -17,9 +17,16 @@ import pytest
 from playwright.sync_api import expect
 
 from course_lib.progress import BUNDLE_MARK
-from instructor.release.workbook_files import ROOT, model_answers, read_workbook, with_answers
+from instructor.release.workbook_files import (
+    ROOT,
+    model_answers,
+    read_workbook,
+    unit_names,
+    with_answers,
+)
 
 SCREENSHOTS = Path(os.environ.get("HOP_BY_HOP_SCREENSHOTS", ROOT / ".output" / "screenshots"))
+UNITS = unit_names()
 TOKEN = "for-this-test-alone"
 START_S, RUN_S = 60, 120
 
@@ -29,7 +36,7 @@ def folder(tmp_path_factory):
     """Return a folder as a student has it, with one workbook blank and one answered."""
     home = tmp_path_factory.mktemp("student")
     (home / BUNDLE_MARK).touch()
-    for unit in ("01-frames-and-headers", "02-checksums"):
+    for unit in UNITS:
         workbook = read_workbook(unit)
         (home / f"{unit}.ipynb").write_text(json.dumps(workbook))
         answered = with_answers(workbook, model_answers(unit))
@@ -142,7 +149,7 @@ def opened(browser, lab):
         page.page.close()
 
 
-@pytest.mark.parametrize("unit", ["01-frames-and-headers", "02-checksums"])
+@pytest.mark.parametrize("unit", UNITS)
 def test_a_blank_workbook_runs_and_says_no_answer(opened, unit):
     page = opened(f"{unit}.ipynb")
     page.run_all()
@@ -217,6 +224,27 @@ def test_the_error_counts_follow_their_controls(opened):
     live.get_by_role("button", name="Draw again").click()
     expect(words).not_to_have_text(drawn)
     page.picture("02-live-errors")
+    assert page.errors == []
+
+
+def test_the_live_trie_follows_its_controls(opened):
+    page = opened("04-longest-prefix-match.ipynb")
+    page.run_all()
+    live = page.outputs(".jp-OutputArea:has(button:text('Withdraw'))").first
+    choice = live.get_by_label("Prefix", exact=True)
+    label = choice.locator("option", has_text="11001").first.inner_text()
+    choice.select_option(label=label)
+    live.get_by_role("button", name="Insert").click()
+    expect(live.locator("svg.hop-figure").first).to_contain_text("11001")
+    grown = live.locator("svg.hop-figure").first.inner_html()
+    live.scroll_into_view_if_needed()
+    page.picture("04-live-trie")
+    live.get_by_role("button", name="Withdraw").click()
+    page.page.wait_for_function(
+        "before => ![...document.querySelectorAll('svg.hop-figure')]"
+        ".some(figure => figure.innerHTML === before)",
+        arg=grown,
+    )
     assert page.errors == []
 
 
