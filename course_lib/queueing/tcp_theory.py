@@ -1,0 +1,101 @@
+"""Rules that tie together a link, its buffer, a round trip, and the flows of TCP.
+
+* A pipe holds rate x delay. A window smaller than that leaves the link idle.
+* One flow fills a link if the buffer holds another rate x delay (C. Villamizar, C. Song, "High
+  performance TCP in ANSNET", Computer Communication Review 24, 1994).
+* n flows that are not in step need 1 / sqrt(n) of that (G. Appenzeller, I. Keslassy, N. McKeown,
+  "Sizing router buffers", SIGCOMM 2004): their windows' sum varies less than each of them.
+* A flow that loses a share p of its packets has a window of sqrt(3/2) / sqrt(p) (M. Mathis et al.,
+  "The macroscopic behavior of the TCP congestion avoidance algorithm", CCR 27, 1997).
+* The throughput equation of RFC 5348 adds time-outs, which rule when losses are many.
+
+Rates are in bit/s or octet/s, as the names say; mega is 10**6.
+"""
+
+__all__ = [
+    "buffer_bits",
+    "one_flow_utilisation",
+    "rate_delay_bits",
+    "square_root_window",
+    "throughput_octets_per_s",
+    "window_limited_bits_per_s",
+]
+
+import math
+
+from course_lib.queueing.checks import at_least, chance, positive, whole
+
+_MATHIS = math.sqrt(3 / 2)  # each segment acknowledged; sqrt(3/4) if every second one is
+
+
+def rate_delay_bits(rate_bits_per_s: float, round_trip_s: float) -> float:
+    """Return how many bits fill the path: sent, and not yet acknowledged.
+
+    >>> rate_delay_bits(10e9, 0.25)
+    2500000000.0
+    """
+    return positive("rate_bits_per_s", rate_bits_per_s) * positive("round_trip_s", round_trip_s)
+
+
+def buffer_bits(rate_bits_per_s: float, round_trip_s: float, flows: int = 1) -> float:
+    """Return the buffer that keeps the link busy: rate x delay / sqrt(flows).
+
+    The root holds for many flows that are not in step, as on a backbone. For a few flows, or flows
+    in step, it promises too little.
+    """
+    return rate_delay_bits(rate_bits_per_s, round_trip_s) / math.sqrt(whole(1, "flows", flows))
+
+
+def one_flow_utilisation(buffer_share: float) -> float:
+    """Return the share of the link that one Reno flow fills; the buffer is in rate x delay.
+
+    From the saw-tooth as a fluid: the window grows by one packet a round trip and is halved when
+    the buffer overflows. While packets wait, a round trip takes longer by the wait.
+
+    >>> one_flow_utilisation(0.0), one_flow_utilisation(1.0)
+    (0.75, 1.0)
+    """
+    top = 1 + at_least(0, "buffer_share", buffer_share)  # window at the loss, in rate x delay
+    bottom = top / 2
+    if bottom >= 1:
+        return 1.0  # the buffer never runs empty
+    queueing = (top**2 - 1) / 2  # time during which the link is full
+    filling = 1 - bottom  # time during which it is not
+    sent = (1 - bottom**2) / 2 + queueing
+    return sent / (filling + queueing)
+
+
+def window_limited_bits_per_s(window_octets: float, round_trip_s: float) -> float:
+    """Return the most that a window allows: one window in a round trip."""
+    return 8 * positive("window_octets", window_octets) / positive("round_trip_s", round_trip_s)
+
+
+def square_root_window(loss: float, *, packets_per_ack: int = 1) -> float:
+    """Return the mean window in packets of a flow that loses this share: sqrt(3 / (2 b p)).
+
+    Periodic loss, no time-outs (Mathis et al. 1997). `packets_per_ack` is b.
+
+    >>> round(square_root_window(0.015), 6)
+    10.0
+    """
+    share = chance("loss", loss)
+    return _MATHIS / math.sqrt(
+        whole(1, "packets_per_ack", packets_per_ack) * positive("loss", share)
+    )
+
+
+def throughput_octets_per_s(
+    segment_octets: float, round_trip_s: float, loss: float, *, packets_per_ack: int = 1
+) -> float:
+    """Return the throughput of a Reno flow with time-outs (RFC 5348, section 3.1).
+
+    The time-out is four round trips, as section 3.1 recommends. `loss` counts loss events.
+    """
+    share = positive("loss", chance("loss", loss))
+    acked = whole(1, "packets_per_ack", packets_per_ack)
+    halvings = math.sqrt(2 * acked * share / 3)
+    timeouts = 3 * math.sqrt(3 * acked * share / 8) * share * (1 + 32 * share**2)
+    round_trips = halvings + 4 * timeouts
+    return positive("segment_octets", segment_octets) / (
+        positive("round_trip_s", round_trip_s) * round_trips
+    )
