@@ -11,9 +11,12 @@ import ast
 import builtins
 import re
 import symtable
+import threading
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+# Python 3.11 loses count when several threads parse at once, and raises SystemError.
+_PARSING = threading.Lock()
 LIBRARIES = ("course_lib", "scapy", "dpkt", "instructor")
 
 
@@ -38,7 +41,7 @@ def without_magics(source: str) -> str:
     second half of a division with remainder.
     """
     try:
-        ast.parse(source)
+        _tree(source)
     except (SyntaxError, ValueError):
         return re.sub(r"^[ \t]*[%!].*$", "", source, flags=re.MULTILINE)
     return source
@@ -105,9 +108,14 @@ def library_uses(source: str, may_use: Sequence[str] = ()) -> tuple[str, ...]:
 def _parse(source: str) -> ast.Module | None:
     """Parse a cell; a cell that is not Python simply defines nothing."""
     try:
-        return ast.parse(without_magics(source))
+        return _tree(without_magics(source))
     except (SyntaxError, ValueError):
         return None
+
+
+def _tree(source: str) -> ast.Module:
+    with _PARSING:
+        return ast.parse(source)
 
 
 def _bindings(source: str) -> dict[str, ast.stmt]:

@@ -15,6 +15,7 @@ from course_lib.exercises.runner import Launcher
 from instructor.grading.examiner import Examiner, MarkedHandIn
 from instructor.grading.intake import HandIn, Intake, NotGraded
 
+TRIES = 2  # of a hand-in at which the grader itself fails
 Progress = Callable[[int, int], None]
 
 
@@ -67,13 +68,15 @@ def _examined(
 
 
 def _examine(examiner: Examiner, hand_in: HandIn) -> MarkedHandIn | NotGraded:
-    try:
-        return examiner.examine(hand_in)
-    except Exception as problem:  # a fault of ours in one hand-in must not stop the others
-        return NotGraded(
-            hand_in.path,
-            f"could not tell: the grader failed ({type(problem).__name__}: {problem}); "
-            "this is not the student's fault",
-            hand_in.student,
-            hand_in.unit,
-        )
+    """Examine one hand-in; a fault of ours is tried again, and never stops the others."""
+    for _ in range(TRIES):
+        try:
+            return examiner.examine(hand_in)
+        except Exception as problem:  # whatever it is, the line for the grader says it
+            failure = f"{type(problem).__name__}: {problem}"
+    return NotGraded(
+        hand_in.path,
+        f"could not tell: the grader failed ({failure}); this is not the student's fault",
+        hand_in.student,
+        hand_in.unit,
+    )

@@ -1,5 +1,6 @@
 """An answer's source is found, completed from other cells, and searched for borrowing."""
 
+from concurrent.futures import ThreadPoolExecutor
 from textwrap import dedent
 
 import pytest
@@ -116,3 +117,11 @@ def test_the_standard_library_and_plain_words_are_no_borrowing(source):
 def test_what_an_exercise_allows_is_no_borrowing():
     source = "from course_lib.packet_errors import PacketError"
     assert library_uses(source, ("course_lib.packet_errors.PacketError",)) == ()
+
+
+def test_answers_are_read_by_several_threads_at_once():
+    answer = "def f(x):\n    return " + "(" * 40 + "x" + ")" * 40 + " + help(x)\n"
+    cells = ["def help(x):\n    return x\n"] * 20
+    with ThreadPoolExecutor(8) as pool:
+        read = list(pool.map(lambda _: stand_alone(answer, cells).added, range(400)))
+    assert set(read) == {("help",)}
