@@ -1,5 +1,6 @@
 """Simple things to put at the ends of wires, so that a test of the network needs no real router."""
 
+import itertools
 import math
 from collections.abc import Callable, Iterable
 
@@ -82,7 +83,7 @@ def chain(scenes, relays=2, make=Relay, **wire):
             own.append(interface("east", PAIR.first + 2 * place, 2 * place))
         thing = Script(scenes if name == "Plover" else []) if len(own) == 1 else make(own)
         network.add_router(name, thing, own)
-    for one, other in zip(names, names[1:], strict=False):
+    for one, other in itertools.pairwise(names):
         ends = (End(one, "east"), End(other, "west"))
         network.connect(Wire(f"{one} - {other}", ends, **wire))
     return network

@@ -1,0 +1,132 @@
+"""How fast packets are forwarded, as a ratio to what cannot be left out, in the same run.
+
+Run as a script: `python tests/benchmarks/bench_forwarding.py`. Rounds of all candidates alternate,
+so that a busy machine slows all of them. Processor time is counted, not time on the wall. A time is
+the median over the rounds, a ratio the median of the ratios within each round.
+
+The unavoidable parts, written as plainly as Python allows: unpack the header, verify its checksum,
+look up the destination, rewrite the time to live and the checksum. Look-ups are in a binary trie
+with as many routes as a small network has, unless the line says otherwise.
+"""
+
+import os
+import statistics
+import struct
+import time
+from collections.abc import Callable
+
+import numpy as np
+
+from course_lib.forwarding import Interface, Router
+from course_lib.forwarding_batch import forward_batch
+from course_lib.headers import EthernetHeader, IPv4Header, mac_from_text
+from course_lib.lookup import BinaryTrie, DirectIndex, LookupTable
+from course_lib.prefixes import parse_address, parse_prefix
+
+ROUNDS = 15
+ROUND_S = 0.05  # how long one candidate runs in one round
+PACKETS = 256
+BATCH = 65_536
+LIMITS = {"parts": 4.0, "batch": 8.0}
+
+HEADER = struct.Struct("!BBHHHBBHII")
+CHANGED = struct.Struct("!BBH")
+
+
+HARBOUR, SEA, PLOVER_MAC = (mac_from_text(f"00:00:5e:00:53:{n}") for n in ("01", "02", "12"))
+PLOVER = parse_address("198.51.100.2")
+
+
+def router_with(table: LookupTable) -> Router:
+    links = [
+        Interface("harbour", HARBOUR, parse_address("192.0.2.1"), parse_prefix("192.0.2.0/24")),
+        Interface("sea", SEA, parse_address("198.51.100.1"), parse_prefix("198.51.100.0/24")),
+    ]
+    router = Router("North Pier", links, table)
+    for third in range(64):
+        router.add_route(parse_prefix(f"203.0.{third}.0/24"), PLOVER, "sea")
+    router.neighbours["sea"].keep(PLOVER, PLOVER_MAC)
+    return router
+
+
+def datagrams() -> list[bytes]:
+    source, first = parse_address("192.0.2.7"), parse_address("203.0.0.7")
+    headers = (
+        IPv4Header(0, 84, n, 0, 0, 64, 17, 0, source, first + (n % 64 << 8)) for n in range(PACKETS)
+    )
+    return [header.with_checksum().build() + bytes(64) for header in headers]
+
+
+def parts_of(table: LookupTable, frames: list[bytes]) -> Callable[[], None]:
+    """Return a call that does only what cannot be left out, for all frames."""
+    unpack, pack, look_up, number = HEADER.unpack_from, CHANGED.pack, table.lookup, int.from_bytes
+
+    def run() -> None:
+        for each in frames:
+            fields = unpack(each, 14)
+            if number(each[14:34]) % 0xFFFF:
+                raise ValueError("a checksum is wrong")
+            look_up(fields[9])
+            total = (fields[7] ^ 0xFFFF) + 0xFFFF - 0x0100
+            pack(fields[5] - 1, fields[6], total % 0xFFFF ^ 0xFFFF)
+
+    return run
+
+
+def forwarding(router: Router, frames: list[bytes]) -> Callable[[], None]:
+    receive = router.receive
+
+    def run() -> None:
+        for each in frames:
+            receive(0.0, "harbour", each)
+
+    return run
+
+
+def batch_of(router: Router, data: list[bytes]) -> Callable[[], None]:
+    octets = b"".join(each[:20] for each in data) * (BATCH // PACKETS)
+    headers = np.frombuffer(octets, np.uint8).reshape(BATCH, 20)
+    lengths = np.full(BATCH, 84)
+    assert forward_batch(router, "harbour", headers, lengths).plain.all()
+    return lambda: forward_batch(router, "harbour", headers, lengths) and None
+
+
+def ns_per_packet(call: Callable[[], None], packets: int) -> float:
+    """Run for about ROUND_S; return the processor time for one packet."""
+    began, done = time.process_time_ns(), 0
+    while (spent := time.process_time_ns() - began) < ROUND_S * 1e9:
+        call()
+        done += packets
+    return spent / done
+
+
+def main() -> None:
+    """Print time, rate and ratios, and whether the limits are kept."""
+    data = datagrams()
+    frames = [EthernetHeader(HARBOUR, PLOVER_MAC, 0x0800).build() + each for each in data]
+    trie, direct = router_with(BinaryTrie()), router_with(DirectIndex())
+    candidates = {
+        "unavoidable parts": (parts_of(trie.table, frames), PACKETS),
+        "one by one": (forwarding(trie, frames), PACKETS),
+        "one by one, direct index": (forwarding(direct, frames), PACKETS),
+        "batch, direct index": (batch_of(direct, data), BATCH),
+    }
+    rounds = [
+        {name: ns_per_packet(*each) for name, each in candidates.items()} for _ in range(ROUNDS)
+    ]
+    assert trie.counters.dropped.total() == 0
+    assert trie.counters.fast_path_share == 1.0
+    for name in candidates:
+        ns = [each[name] for each in rounds]
+        middle, best = statistics.median(ns), min(ns)
+        rates = f"{1e9 / middle:>11,.0f} packets/s (best round {1e9 / best:,.0f})"
+        print(f"{name:<26} {middle:>8,.0f} ns {rates}")
+    parts = statistics.median(r["one by one"] / r["unavoidable parts"] for r in rounds)
+    batch = statistics.median(r["one by one"] / r["batch, direct index"] for r in rounds)
+    print(f"one by one takes {parts:.2f} times its parts (at most {LIMITS['parts']:g} wanted)")
+    print(f"the batch is {batch:.1f} times as fast (at least {LIMITS['batch']:g} wanted)")
+    print(f"load average {os.getloadavg()[0]:.1f} on {os.cpu_count()} processors")
+
+
+if __name__ == "__main__":
+    main()
