@@ -1,0 +1,272 @@
+"""A network in which time is counted in events: routers, hosts, wires and one clock.
+
+    network = Network(seed=7)
+    network.add_router("North Pier", router, interfaces)
+    network.add_host(Host("Ticket Office", interface, gateway))
+    network.connect(Wire("quay", (End("North Pier", "office"), End("Ticket Office", "wired"))))
+    network.hosts["Ticket Office"].begin(network.now_s, Ping(destination))
+    network.run_until(3.0)
+    network.records
+
+A router is any object with the three calls of `careful_calls.FrameHandler`: one of the library's,
+or one that a student is still writing. A host is the library's own, so that it can be believed.
+
+The same calls with the same seed give the same records, to the last bit. What happens at the same
+time is put in order by `event_clock`: first scenes in the order in which they were asked for, then
+frames in the order in which they were handed to a wire, then timers in the order of the places.
+
+A mistake in the plan raises `NetworkError` before anything is changed. A mistake of a router while
+the network runs becomes a record (`records.mistakes`), and everything else goes on.
+"""
+
+__all__ = ["Network"]
+
+import math
+from collections import Counter
+from collections.abc import Callable, Sequence
+from functools import partial
+
+from course_lib.forwarding_packets import Interface
+from course_lib.network.careful_calls import FrameHandler
+from course_lib.network.event_clock import EventClock, TooManyEventsError, Turn
+from course_lib.network.hosts import Host
+from course_lib.network.plan_checks import AddressBook
+from course_lib.network.records import Record, What, summary
+from course_lib.network.stations import Station, Work
+from course_lib.network.time_limit import CallLimit
+from course_lib.network.wires import (
+    Direction,
+    End,
+    NetworkError,
+    Passage,
+    Traffic,
+    Wire,
+    check_wire,
+)
+
+CALL_LIMIT_S = 1.0  # of computing, for one call of a router
+MOST_EVENTS = 5_000_000  # of one run; more is a network in which frames multiply
+
+
+class Network:
+    """Places and wires, the time, and what has happened so far."""
+
+    def __init__(self, *, seed: int = 0, call_limit_s: float | None = CALL_LIMIT_S) -> None:
+        """Begin with nothing, at time 0. The limit is explained in `time_limit`; None is none."""
+        self.seed = seed
+        self.clock = EventClock()
+        self.records: list[Record] = []
+        self.routers: dict[str, FrameHandler] = {}
+        self.hosts: dict[str, Host] = {}
+        self.wires: dict[str, Wire] = {}
+        self.plan = AddressBook()
+        self.when_a_wire_changes: list[Callable[[str, bool], None]] = []  # name, whether it works
+        self.limit = CallLimit(call_limit_s)
+        self._stations: dict[str, Station] = {}
+        self._directions: dict[End, Direction] = {}  # by the end at which frames go in
+        self._is_running = False
+
+    @property
+    def now_s(self) -> float:
+        """The time."""
+        return self.clock.now_s
+
+    # --- building
+
+    def add_router(self, name: str, router: FrameHandler, interfaces: Sequence[Interface]) -> None:
+        """Put a router in its place; wires are led to its interfaces later."""
+        self._add(name, "router", router, interfaces)
+        self.routers[name] = router
+
+    def add_host(self, host: Host) -> None:
+        """Put a host in its place."""
+        self._add(host.name, "host", host, [host.interface])
+        self.hosts[host.name] = host
+
+    def connect(self, wire: Wire) -> None:
+        """Lead a wire from one interface to another."""
+        check_wire(wire)
+        self.plan.connect(wire)
+        self.wires[wire.name] = wire
+        one, other = wire.ends
+        self._directions[one] = Direction(wire, one, other, self.seed)
+        self._directions[other] = Direction(wire, other, one, self.seed)
+
+    # --- running
+
+    def at(self, time_s: float, scene: Callable[[], None]) -> None:
+        """Call `scene` when it is `time_s`: to cut a wire, say, or to set a host to work."""
+        self.clock.at(time_s, partial(self._play, scene))
+
+    def run_until(
+        self,
+        time_s: float,
+        *,
+        stop: Callable[[], bool] | None = None,
+        most_events: int = MOST_EVENTS,
+    ) -> None:
+        """Let everything happen up to and including `time_s`, or until `stop` comes true.
+
+        Raises `TooManyEventsError` after so many events, `ValueError` for a time that is over. The
+        network is sound after either, and can be run on.
+        """
+        if self._is_running:
+            raise RuntimeError("the network is running already; a scene cannot run it once more")
+        self._is_running, begun = True, len(self.records)
+        try:
+            with self.limit:
+                self._arm_all()
+                self.clock.run_until(time_s, stop=stop, most_events=most_events)
+        except TooManyEventsError as problem:
+            raise TooManyEventsError(f"{problem}; {self._busiest(begun)}") from None
+        finally:
+            self._is_running = False
+
+    def cut(self, wire: str) -> None:
+        """Cut a wire; what is on it, or waits for it, is lost."""
+        for direction in self._both(wire):
+            for number, frame in direction.cut().items():
+                self._record_frame(direction, What.LOST, number, frame, text="the wire was cut")
+        self._tell(wire, What.CUT)
+
+    def mend(self, wire: str) -> None:
+        """Make a wire whole again."""
+        for direction in self._both(wire):
+            direction.mend()
+        self._tell(wire, What.MENDED)
+
+    def note(self, record: Record) -> None:
+        """Add a record, for whatever else goes on in this network."""
+        self.records.append(record)
+
+    # --- looking
+
+    def traffic(self) -> dict[tuple[str, str], Traffic]:
+        """Return the books of every direction, by the wire's name and the place that sends."""
+        return {(d.wire.name, d.origin.place): d.traffic() for d in self._directions.values()}
+
+    def counts(self) -> Counter[tuple[str, What]]:
+        """Return how often each thing has happened at each place."""
+        return Counter((record.place, record.what) for record in self.records)
+
+    def direction(self, end: End) -> Direction | None:
+        """Return the direction in which frames go that are sent at `end`, None without a wire."""
+        return self._directions.get(end)
+
+    # --- what happens inside
+
+    def _add(
+        self, name: str, kind: str, handler: FrameHandler, interfaces: Sequence[Interface]
+    ) -> None:
+        self.plan.add(name, interfaces)
+        order = len(self._stations)
+        self._stations[name] = Station(order, name, kind, handler, interfaces, self.limit)
+
+    def _play(self, scene: Callable[[], None]) -> None:
+        scene()
+        self._arm_all()
+
+    def _arm_all(self) -> None:
+        """Ask all places when they want to be called; somebody may have given them work."""
+        for station in self._stations.values():
+            self._arm(station)
+
+    def _arm(self, station: Station) -> None:
+        due_s, mistakes = station.due_s(self.now_s)
+        self.records += mistakes
+        if due_s != station.armed_s:
+            station.armed_s = due_s
+            self.clock.at(due_s, partial(self._tick, station, due_s), Turn.TIMER, station.order)
+
+    def _tick(self, station: Station, due_s: float) -> None:
+        if due_s == station.armed_s:  # otherwise it has changed its mind since
+            station.armed_s = math.inf
+            self._after(station, station.tick(self.now_s))
+
+    def _arrive(self, direction: Direction, passage: Passage, sent_s: float) -> None:
+        frame = direction.take_off(passage)
+        if frame is None:
+            return  # it went with a cut, and that has been recorded
+        delay_s = self.now_s - sent_s
+        self._record_frame(direction, passage.fate, passage.number, frame, delay_s)
+        if passage.fate is What.DELIVERED:
+            station = self._stations[direction.target.place]
+            self._after(station, station.receive(self.now_s, direction.target.interface, frame))
+
+    def _after(self, station: Station, work: Work) -> None:
+        """Write down what a place found out and did wrong, and send what it wants sent."""
+        self.records += work.mistakes
+        host = self.hosts.get(station.name)
+        if host is not None:
+            self.records += host.records
+            host.records.clear()
+        for interface, frame in work.frames:
+            self._send(End(station.name, interface), frame)
+        self._arm(station)
+
+    def _send(self, end: End, frame: bytes) -> None:
+        direction = self._directions.get(end)
+        if direction is None:
+            text = f"{summary(frame)}: there is no wire at this interface"
+            self.note(
+                Record(self.now_s, end.place, What.LOST, end.interface, frame=frame, text=text)
+            )
+            return
+        passage = direction.offer(self.now_s, frame)
+        number, waits_s = passage.number, passage.began_s - self.now_s
+        self._record_frame(direction, What.SENT, number, frame, waits_s)
+        if direction.is_cut:
+            self._record_frame(direction, What.LOST, number, frame, text="the wire is cut")
+        elif passage.fate is What.DROPPED:
+            self._record_frame(direction, What.DROPPED, number, frame)
+        else:
+            arrive = partial(self._arrive, direction, passage, self.now_s)
+            self.clock.at(passage.arrives_s, arrive, Turn.ARRIVAL)
+
+    def _record_frame(
+        self,
+        direction: Direction,
+        what: What,
+        number: int,
+        frame: bytes,
+        delay_s: float | None = None,
+        text: str = "",
+    ) -> None:
+        """Write down what happened to a frame, at the end of the wire where it happened."""
+        place, interface = direction.target if what is What.DELIVERED else direction.origin
+        self.records.append(
+            Record(
+                self.now_s,
+                place,
+                what,
+                interface,
+                direction.wire.name,
+                number,
+                frame=frame,
+                delay_s=delay_s,
+                text=text,
+            )
+        )
+
+    def _both(self, wire: str) -> list[Direction]:
+        if wire not in self.wires:
+            raise NetworkError(
+                f"there is no wire {wire!r}, only {', '.join(map(repr, self.wires))}"
+            )
+        return [self._directions[end] for end in self.wires[wire].ends]
+
+    def _tell(self, wire: str, what: What) -> None:
+        for place, interface in self.wires[wire].ends:
+            self.note(Record(self.now_s, place, what, interface, wire))
+        for told in self.when_a_wire_changes:
+            told(wire, what is What.MENDED)
+
+    def _busiest(self, begun: int) -> str:
+        """Say, for a run that would not end, where most frames came in."""
+        places = Counter(r.place for r in self.records[begun:] if r.what is What.DELIVERED)
+        if not places:
+            return "no frame was delivered"
+        place, frames = places.most_common(1)[0]
+        return (
+            f"{frames} frames came to {place!r}: does a packet go round, or a router multiply it?"
+        )
