@@ -22,6 +22,7 @@ from course_lib.network.time_limit import CallLimit, TookTooLongError
 
 ETHERNET_HEADER_OCTETS = 14
 MAX_FRAMES_IN_ONE_ANSWER = 100_000
+MAX_TICKS_AT_ONE_TIME = 1000  # more is a timer that is always due
 MAX_TEXT = 300  # characters of an error's own words that are kept
 
 
@@ -53,6 +54,8 @@ class Guard:
         self.place, self.kind, self.thing = place, kind, thing
         self.is_stopped = False
         self._limit = limit
+        self._ticks_at_s = -math.inf
+        self._ticks = 0
 
     def ask(
         self, now_s: float, method: str, *arguments: object, about: Callable[[], str] = str
@@ -73,6 +76,16 @@ class Guard:
         except (Exception, SystemExit) as error:
             text = f"{_doing(method, about)} {_told(error)}"
             return Reply(mistake=self.mistake(now_s, What.FAILED, text))
+
+    def ask_tick(self, now_s: float) -> Reply:
+        """Call `tick`, unless it is wanted at one and the same time again and again."""
+        self._ticks = self._ticks + 1 if now_s == self._ticks_at_s else 1
+        self._ticks_at_s = now_s
+        if self._ticks <= MAX_TICKS_AT_ONE_TIME:
+            return self.ask(now_s, "tick", now_s)
+        self.is_stopped = True
+        text = "next_tick_s() wants tick() at this time again and again; it is not called any more"
+        return Reply(mistake=self.mistake(now_s, What.STOPPED, text))
 
     def mistake(self, now_s: float, what: What, text: str) -> Record:
         """Return the record of a mistake; who made it and when is put in front of `text`."""

@@ -116,19 +116,23 @@ class RoutingMessages:
         self._network.clock.at(self._network.now_s, call)
 
     def _call(self, speaker: _Speaker, method: str, *arguments: object) -> None:
-        """Call a protocol, send what it answers, and see what it has learned."""
+        """Call a protocol, and see to what it answers."""
         now_s = self._network.now_s
 
         def about() -> str:
             return f"link {arguments[-1]!r}" if arguments else ""
 
         reply = speaker.guard.ask(now_s, method, now_s, *arguments, about=about)
+        self._after(speaker, reply, method)
+
+    def _after(self, speaker: _Speaker, reply: Reply, method: str) -> None:
+        """Send what a protocol answered, and plan when it is called and its routes taken over."""
         for link, message in self._messages(speaker, reply, method):
             self._send(speaker, link, message)
         self._arm(speaker)
         if not speaker.will_install and not speaker.guard.is_stopped:
             speaker.will_install = True
-            when_s = now_s + self._install_after_s
+            when_s = self._network.now_s + self._install_after_s
             install = partial(self._install, speaker)
             self._network.clock.at(when_s, install, Turn.TIMER, INSTALL_ORDER + speaker.order)
 
@@ -193,7 +197,7 @@ class RoutingMessages:
     def _tick(self, speaker: _Speaker, due_s: float) -> None:
         if due_s == speaker.armed_s:
             speaker.armed_s = math.inf
-            self._call(speaker, "tick")
+            self._after(speaker, speaker.guard.ask_tick(self._network.now_s), "tick")
 
     def _wire_changed(self, name: str, works: bool) -> None:
         self._cuts[name] += not works

@@ -21,8 +21,6 @@ from course_lib.network.careful_calls import (
 from course_lib.network.records import Record, What, summary
 from course_lib.network.time_limit import CallLimit
 
-MAX_TICKS_AT_ONE_TIME = 1000  # more is a timer that is always due
-
 
 class Work(NamedTuple):
     """What a call gave: frames to send, and records of mistakes."""
@@ -47,8 +45,6 @@ class Station:
         self.interfaces = {interface.name: interface for interface in interfaces}
         self.armed_s = math.inf  # for when the clock has been asked to call `tick`
         self._guard = Guard(name, kind, handler, limit)
-        self._ticks_at_s = -math.inf
-        self._ticks = 0
 
     @property
     def is_stopped(self) -> bool:
@@ -66,15 +62,7 @@ class Station:
 
     def tick(self, now_s: float) -> Work:
         """Let it do what is due."""
-        self._ticks = self._ticks + 1 if now_s == self._ticks_at_s else 1
-        self._ticks_at_s = now_s
-        if self._ticks > MAX_TICKS_AT_ONE_TIME:
-            self._guard.is_stopped = True
-            text = (
-                "next_tick_s() wants tick() at this time again and again; it is not called any more"
-            )
-            return Work([], [self._guard.mistake(now_s, What.STOPPED, text)])
-        return self._work(now_s, self._guard.ask(now_s, "tick", now_s), lambda: "tick()")
+        return self._work(now_s, self._guard.ask_tick(now_s), lambda: "tick()")
 
     def due_s(self, now_s: float) -> tuple[float, list[Record]]:
         """Return when it wants `tick` to be called, and what was wrong with its answer."""

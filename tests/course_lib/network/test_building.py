@@ -297,7 +297,7 @@ def test_two_streams_at_a_time_are_kept_apart():
 
 
 def test_a_report_counts_its_own_stream_alone():
-    """Another one goes from the same host to the same place; its delays are longer by far."""
+    """Another one goes from the same host to the same place at the same time."""
     network = coast()
     ping(network, "Ticket Office", "Bridge Screen", count=1)
     other = Stream(address_of(network, "Bridge Screen"), count=9, interval_s=0.05)

@@ -323,6 +323,7 @@ WHO = "routing protocol 'Curlew' at 0"
             What.REFUSED,
             "start(): no wire 'reef' leads here, only 'Curlew - Plover', 'Curlew - Sandpiper'",
         ),
+        ({"next_tick_s": lambda: 0.0}, What.STOPPED, "wants tick() at this time again and again"),
         ({"next_tick_s": lambda: "soon"}, What.REFUSED, "next_tick_s() gave a value of type str"),
         ({"routes": lambda: [1]}, What.REFUSED, "routes() gave list, must be a mapping"),
         ({"routes": lambda: {"x": 1}}, What.REFUSED, "an entry is str and int, must be Prefix and"),
