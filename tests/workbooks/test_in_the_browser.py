@@ -14,6 +14,7 @@ import urllib.request
 from pathlib import Path
 
 import pytest
+from playwright.sync_api import TimeoutError as PlaywrightTimeoutError
 from playwright.sync_api import expect
 
 from course_lib.progress import BUNDLE_MARK
@@ -28,7 +29,8 @@ from instructor.release.workbook_files import (
 SCREENSHOTS = Path(os.environ.get("HOP_BY_HOP_SCREENSHOTS", ROOT / ".output" / "screenshots"))
 UNITS = unit_names()
 TOKEN = "for-this-test-alone"
-START_S, RUN_S = 60, 120
+START_S, BEGIN_S, RUN_S = 60, 15, 180
+CLICKS = 3
 
 
 @pytest.fixture(scope="module")
@@ -113,9 +115,23 @@ class Page:
 
     def run_all(self):
         """Run all cells through the menu and wait until the last one has its number."""
+        assert any(self._choose_run_all() for _ in range(CLICKS)), self.page.evaluate(STATE)
+        assert self._comes_true(ENDED, RUN_S), self.page.evaluate(STATE)
+        failed = self.page.locator(ERROR).all_inner_texts()
+        assert not failed, f"a cell failed: {failed}"
+
+    def _choose_run_all(self):
+        """Click; a menu that opens while the page is still settling may lose the click."""
         self.page.get_by_role("menuitem", name="Run", exact=True).click()
         self.page.get_by_text("Run All Cells", exact=True).click()
-        self.page.wait_for_function(RAN_ALL, timeout=RUN_S * 1000)
+        return self._comes_true(BEGUN, BEGIN_S)
+
+    def _comes_true(self, condition, within_s):
+        try:
+            self.page.wait_for_function(condition, timeout=within_s * 1000)
+        except PlaywrightTimeoutError:
+            return False
+        return True
 
     def outputs(self, kind):
         """Return what cells show that match a selector, scrolled into view."""
@@ -129,11 +145,24 @@ class Page:
         self.page.screenshot(path=SCREENSHOTS / f"{name}.png")
 
 
-RAN_ALL = """() => {
+# A cell that fails stops the run: the cells behind it never get a number.
+ERROR = "[data-mime-type='application/vnd.jupyter.error']"
+BEGUN = """() => [...document.querySelectorAll('.jp-Notebook .jp-CodeCell .jp-InputPrompt')]
+  .some(prompt => /\\[(\\*|\\d+)\\]/.test(prompt.textContent))"""
+ENDED = """() => {
   const cells = [...document.querySelectorAll('.jp-Notebook .jp-CodeCell .jp-InputPrompt')];
   const idle = document.querySelector('.jp-Notebook-ExecutionIndicator[data-status=idle]');
-  return idle && cells.length > 5 && cells.every(cell => /\\[\\d+\\]/.test(cell.textContent));
+  const all = cells.length > 5 && cells.every(cell => /\\[\\d+\\]/.test(cell.textContent));
+  const failed = document.querySelector("[data-mime-type='application/vnd.jupyter.error']");
+  return idle && (all || failed);
 }"""
+STATE = """() => ({
+  prompts: [...document.querySelectorAll('.jp-Notebook .jp-CodeCell .jp-InputPrompt')]
+    .map(prompt => prompt.textContent).join(' '),
+  kernel: document.querySelector('.jp-Notebook-ExecutionIndicator')?.dataset.status,
+  dialog: document.querySelector('.jp-Dialog')?.textContent,
+  menu: document.querySelector('.lm-Menu')?.textContent,
+})"""
 
 
 @pytest.fixture
