@@ -79,7 +79,9 @@ class _Stored(NamedTuple, Generic[Destination]):
         return self.copy.header.age_s >= MAX_AGE_S
 
     def dies_at_s(self) -> float:
-        return self.since_s + MAX_AGE_S - self.copy.header.age_s
+        """Return when it reaches the highest age; infinity means that it has."""
+        age_s = self.copy.header.age_s
+        return math.inf if age_s >= MAX_AGE_S else self.since_s + MAX_AGE_S - age_s
 
 
 class LinkStateDatabase(Generic[Destination]):
@@ -89,6 +91,8 @@ class LinkStateDatabase(Generic[Destination]):
         self.router = router
         self.version = 0  # grows whenever a calculation of routes could come out differently
         self._stored: dict[str, _Stored[Destination]] = {}
+        self._dead: set[str] = set()  # the few in `_stored` that wait to be forgotten
+        self._next_death_s = math.inf  # no copy dies before; perhaps none does so soon
         self._unacknowledged: dict[str, dict[str, Header]] = {}  # link -> router -> instance
         self._repeat_at_s: dict[str, float] = {}
         self._sent_at_s: dict[tuple[str, str], float] = {}  # (link, router) -> when
@@ -126,7 +130,7 @@ class LinkStateDatabase(Generic[Destination]):
         """Keep `advertisement` and pass it on everywhere but back (sections 13.2 and 13.3)."""
         router = advertisement.header.router
         old = self._stored.get(router)
-        self._stored[router] = _Stored(advertisement, now_s, arrived_on is not None)
+        self._keep(_Stored(advertisement, now_s, arrived_on is not None))
         if old is None or _contents(old.copy) != _contents(advertisement):
             self.version += 1
         for waiting in self._unacknowledged.values():
@@ -162,26 +166,37 @@ class LinkStateDatabase(Generic[Destination]):
 
     def tick(self, now_s: float) -> list[Outgoing]:
         """Announce what has just died of age, and repeat what nobody acknowledged."""
-        out = []
-        for stored in list(self._stored.values()):
-            if not stored.is_dead() and stored.dies_at_s() <= now_s:
-                out += self.flood(now_s, stored.copy.at_age(MAX_AGE_S))
+        out = self._announce_deaths(now_s) if self._next_death_s <= now_s else []
         for link, waiting in self._unacknowledged.items():
             if waiting and self._repeat_at_s[link] <= now_s:
                 out += self._send(now_s, link, list(waiting))
         return out
 
     def next_tick_s(self) -> float:
-        """Return when the next copy dies or the next repetition is due."""
-        deaths = [s.dies_at_s() for s in self._stored.values() if not s.is_dead()]
+        """Return a time before which no copy dies and no repetition is due."""
         repeats = [self._repeat_at_s[link] for link, w in self._unacknowledged.items() if w]
-        return min([*deaths, *repeats], default=math.inf)
+        return min([self._next_death_s, *repeats])
 
     def forget_the_dead(self) -> None:
         """Remove dead copies that every neighbour has acknowledged (section 14)."""
-        for router in [router for router, stored in self._stored.items() if stored.is_dead()]:
+        for router in sorted(self._dead):
             if not any(router in waiting for waiting in self._unacknowledged.values()):
                 del self._stored[router]
+                self._dead.remove(router)
+
+    def _keep(self, stored: _Stored[Destination]) -> None:
+        """Store a copy. What it replaces mostly died sooner: the next death may come out early."""
+        router = stored.copy.header.router
+        self._stored[router] = stored
+        self._next_death_s = min(self._next_death_s, stored.dies_at_s())
+        (self._dead.add if stored.is_dead() else self._dead.discard)(router)
+
+    def _announce_deaths(self, now_s: float) -> list[Outgoing]:
+        """Flood once more, as dead, what has reached the highest age."""
+        dying = [s.copy for s in self._stored.values() if s.dies_at_s() <= now_s]
+        out = [o for copy in dying for o in self.flood(now_s, copy.at_age(MAX_AGE_S))]
+        self._next_death_s = min((s.dies_at_s() for s in self._stored.values()), default=math.inf)
+        return out
 
     def _send(self, now_s: float, link: str, routers: Iterable[str]) -> list[Outgoing]:
         """Send our copies about `routers` on `link`, and expect them to be acknowledged."""
