@@ -45,10 +45,12 @@ from course_lib.transport_headers import ICMPHeader, TCPHeader, UDPHeader
 
 _ETHERNET = struct.Struct("!6s6sH")
 _ARP = struct.Struct("!HHBBH6sI6sI")
+_ARP_IN_PIECES = struct.Struct("!6sH6sI6sI")  # the four that never vary in one: compared at once
 _IPV4 = struct.Struct("!BBHHHBBHII")
 
 _SMALLEST_ETHER_TYPE = 0x0600  # below it the field is a length: IEEE 802.3; RFC 7042, section 3
 _ETHERNET_IPV4 = (1, 0x0800, 6, 4)  # the beginning of an ARP packet: RFC 826, "Packet format"
+_ETHERNET_IPV4_OCTETS = struct.pack("!HHBB", *_ETHERNET_IPV4)
 
 # `cls(...)` would go through a constructor written in Python, which costs more than the unpacking.
 _new = tuple.__new__
@@ -144,12 +146,12 @@ class ARPPacket(NamedTuple):
     def parse(cls, data: bytes) -> Self:
         """Read a packet; octets beyond its 28 are padding."""
         try:
-            values = _ARP.unpack_from(data)
+            pieces = _ARP_IN_PIECES.unpack_from(data)
         except struct.error:
             raise cut_short(ARP, len(data)) from None
-        if values[:4] != _ETHERNET_IPV4:
-            raise _other_addresses(values)
-        return _new(cls, values[4:])
+        if pieces[0] != _ETHERNET_IPV4_OCTETS:
+            raise _other_addresses(_ARP.unpack_from(data))
+        return _new(cls, pieces[1:])
 
     def payload(self, data: bytes) -> bytes:
         """Return nothing: an ARP packet carries no other packet."""

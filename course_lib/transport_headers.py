@@ -139,26 +139,20 @@ class TCPHeader(NamedTuple):
         """Read the header of a segment."""
         present = len(data)
         try:
-            (
-                source,
-                destination,
-                sequence,
-                acknowledgment,
-                offset,
-                control,
-                window,
-                check,
-                urgent,
-            ) = _TCP.unpack_from(data)
+            source, target, sequence, acknowledgment, first, control, window, check, urgent = (
+                _TCP.unpack_from(data)
+            )
         except struct.error:
             raise cut_short(TCP, present) from None
-        octets, reserved = (offset >> 4) * 4, offset & 0x0F
+        octets = (first >> 4) * 4
         if not 20 <= octets <= present:
             words = f"5 to {min(present // 4, 15)} for {present} octets of data"
             raise refusal(TCP, "data_offset", Reason.WRONG_DATA_OFFSET, octets // 4, words)
-        options = data[20:octets] if octets > 20 else b""
-        fixed = (source, destination, sequence, acknowledgment, reserved, control, window)
-        return _new(cls, (*fixed, check, urgent, options))
+        reserved, options = first & 0x0F, data[20:octets] if octets > 20 else b""
+        # fmt: off
+        return _new(cls, (source, target, sequence, acknowledgment, reserved, control,
+                          window, check, urgent, options))
+        # fmt: on
 
     def payload(self, data: bytes) -> bytes:
         """Return what follows the header."""
