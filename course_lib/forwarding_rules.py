@@ -31,7 +31,7 @@ def rules_about(word: str) -> list[Rule]:
     """Return the rules that have `word` in their text.
 
     >>> [rule.clause for rule in rules_about("quench")]
-    ['RFC 6633, section 3']
+    ['RFC 6633, section 4']
     """
     return [rule for rule in RULES if word in rule.rule]
 
@@ -71,7 +71,7 @@ RULES = (
          "test_decide.py", "test_a_broadcast_on_the_own_link_stays_there"),
     Rule("RFC 1812, section 4.2.3.1", "the first address of a link is taken for a broadcast",
          "decide", "test_decide.py", "test_a_broadcast_on_the_own_link_stays_there"),
-    Rule("RFC 2644, section 2", "directed broadcasts are not forwarded unless that is switched on",
+    Rule("RFC 2644, section 3", "directed broadcasts are not forwarded unless that is switched on",
          "decide", "test_decide.py", "test_directed_broadcasts_are_not_forwarded"),
     Rule("RFC 1812, section 5.3.5.2", "where it is, the last router sends a link-layer broadcast",
          "send", "test_decide.py", "test_directed_broadcasts_go_to_all_where_somebody_wants_that"),
@@ -142,7 +142,7 @@ RULES = (
          "test_errors_to_senders.py", "test_all_cases_in_which_no_error_may_be_sent"),
     Rule("RFC 1812, section 4.3.2.8", "the rate of errors is limited", "slow path",
          "test_errors_to_senders.py", "test_the_rate_of_errors_is_limited"),
-    Rule("RFC 6633, section 3", "source quench is never sent", "slow path",
+    Rule("RFC 6633, section 4", "source quench is never sent", "slow path",
          "test_errors_to_senders.py", "test_a_router_never_sends_source_quench"),
     Rule("RFC 1812, section 4.3.3.6", "an echo is answered, with its data", "slow path",
          "test_packets_for_the_router.py", "test_an_echo_is_answered_with_its_own_data"),

@@ -170,7 +170,7 @@ def test_time_that_runs_backwards_gives_no_tokens():
 
 
 def test_a_router_never_sends_source_quench():
-    """RFC 6633, section 3 (RFC 1812, section 4.3.3.3): not even when its queue is full."""
+    """RFC 6633, section 4 (RFC 1812, section 4.3.3.3): not even when its queue is full."""
     router = north_pier(queue=Queue({"sea": 8000.0}, limit=1))
     assert [give(router, datagram(bytes(1000))) for _ in range(5)][1:] == [[]] * 4
     assert router.counters.dropped[Reason.QUEUE_FULL] == 3
