@@ -104,7 +104,7 @@ def test_a_broadcast_on_the_own_link_stays_there(router, destination, to_all):
 
 @pytest.mark.parametrize("destination", ["198.51.100.255", "198.51.100.0"])
 def test_directed_broadcasts_are_not_forwarded(router, destination):
-    """RFC 2644, section 2: off by default."""
+    """RFC 2644, section 3: off by default."""
     assert give(router, datagram(destination=address(destination))) == []
     assert only_drop(router) is Reason.DIRECTED_BROADCAST
 
