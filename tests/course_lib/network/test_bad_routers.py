@@ -7,6 +7,7 @@ import contextlib
 import math
 import signal
 import threading
+import time
 
 import pytest
 
@@ -253,6 +254,25 @@ def test_a_router_that_does_not_come_back_is_taken_out_and_the_others_go_on(loop
     assert "no end after 0.05 s of computing; it is not called any more" in text
     delivered = network.traffic()["Plover - Pier 1", "Plover"].delivered
     assert (delivered, network.now_s) == (FRAMES, 1)
+
+
+@needs_timer
+def test_a_router_that_sleeps_is_taken_out_too():
+    network = run_with(receive=lambda now_s, interface, frame: time.sleep(60))
+    (text,) = told(network, What.STOPPED)
+    assert "no end after 1 s of waiting; it is not called any more" in text
+    assert network.traffic()["Plover - Pier 1", "Plover"].delivered == FRAMES
+
+
+@needs_timer
+def test_the_wall_clock_timer_of_others_is_left_alone():
+    signal.setitimer(signal.ITIMER_REAL, 3600)
+    try:
+        with CallLimit(1.0) as limit:
+            assert limit.call(divmod, 7, 2) == (3, 1)
+        assert signal.getitimer(signal.ITIMER_REAL)[0] > 3000
+    finally:
+        signal.setitimer(signal.ITIMER_REAL, 0)
 
 
 @needs_timer
