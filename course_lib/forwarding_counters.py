@@ -19,7 +19,15 @@ from course_lib.packet_errors import Reason
 
 @dataclass(slots=True)
 class Counters:
-    """Plain numbers that only grow. All frames count but those that address resolution sends."""
+    """Plain numbers that only grow. All frames count but those that address resolution sends.
+
+    >>> print(Counters(received=4, sent=3, taken=1, left_fast_path=1))
+    received        4
+    sent            3
+    taken           1
+    left fast path  1
+    fast-path share 75.00 %: 1 of 4 received packets left it
+    """
 
     received: int = 0
     made: int = 0
@@ -37,3 +45,39 @@ class Counters:
     def fast_path_share(self) -> float:
         """Share of the received packets that never left the fast path; 1 before the first."""
         return 1 - self.left_fast_path / self.received if self.received else 1.0
+
+    def by_name(self) -> dict[str, int]:
+        """Return all counters that are not 0, each under a name in words.
+
+        >>> Counters(received=2, dropped=Counter({Reason.NO_ROUTE: 1})).by_name()
+        {'received': 2, 'dropped: no route': 1}
+        """
+        errors = Counter(
+            {f"type {kind}, code {code}": n for (kind, code), n in self.errors_sent.items()}
+        )
+        named = {
+            "received": self.received,
+            "made": self.made,
+            "sent": self.sent,
+            "taken": self.taken,
+            **_each("dropped", self.dropped),
+            "left fast path": self.left_fast_path,
+            **_each("task", self.tasks),
+            **_each("error sent", errors),
+            **_each("error withheld", self.errors_withheld),
+            "resolution frames sent": self.resolution_frames_sent,
+            **_each("stage failed", self.stage_failures),
+        }
+        return {name: number for name, number in named.items() if number}
+
+    def __str__(self) -> str:
+        named = self.by_name()
+        width = max(map(len, named), default=0)
+        lines = [f"{name:<{width}}  {number:,}" for name, number in named.items()]
+        share = f"fast-path share {100 * self.fast_path_share:.2f} %"
+        left = f"{self.left_fast_path:,} of {self.received:,} received packets left it"
+        return "\n".join([*lines, f"{share}: {left}"])
+
+
+def _each(what: str, numbers: Counter[Reason] | Counter[Task] | Counter[str]) -> dict[str, int]:
+    return {f"{what}: {name}": number for name, number in numbers.items()}

@@ -2,9 +2,11 @@
 
 `RULES` is for looking things up, and for checking a router of one's own point by point. The tests
 are in the folder `tests/course_lib/forwarding`. `LEFT_OUT` says which rules are not kept, and why.
+
+`python -m course_lib.forwarding_rules` prints all this as the tables that stand in DEVELOPERS.md.
 """
 
-__all__ = ["LEFT_OUT", "RULES", "Omission", "Rule", "rules_about"]
+__all__ = ["LEFT_OUT", "RULES", "Omission", "Rule", "rules_about", "rules_as_markdown"]
 
 from typing import NamedTuple
 
@@ -34,6 +36,30 @@ def rules_about(word: str) -> list[Rule]:
     ['RFC 6633, section 4']
     """
     return [rule for rule in RULES if word in rule.rule]
+
+
+def rules_as_markdown() -> str:
+    """Return a table from clause to test, and one of what is left out.
+
+    >>> print(rules_as_markdown().splitlines()[0])
+    | clause | rule | kept by | test |
+    """
+    kept = _table(
+        ("clause", "rule", "kept by", "test"),
+        *((each.clause, each.rule, each.kept_by, _address_of_test(each)) for each in RULES),
+    )
+    left_out = _table(("clause", "rule that is not kept", "why"), *LEFT_OUT)
+    return f"{kept}\n\n{left_out}"
+
+
+def _address_of_test(rule: Rule) -> str:
+    return f"`{rule.test_file}::{rule.test}`"
+
+
+def _table(*rows: tuple[str, ...]) -> str:
+    head, *others = rows
+    lines = [head, ("---",) * len(head), *others]
+    return "\n".join(f"| {' | '.join(line)} |" for line in lines)
 
 
 # fmt: off
@@ -172,3 +198,7 @@ LEFT_OUT = (
     Omission("RFC 5227", "an address is probed before it is used",
              "a router's addresses are set by hand here; conflicts are counted"),
 )
+# fmt: on
+
+if __name__ == "__main__":
+    print(rules_as_markdown())

@@ -45,7 +45,7 @@ class Timeline:
 
     def __init__(self, step_s: float = 1e-6) -> None:
         self._timescale = _timescale(step_s)
-        self._step_s = step_s
+        self.step_s = step_s
         self._values: dict[str, int | None] = {}
         self.changes: list[Change] = []
 
@@ -65,7 +65,7 @@ class Timeline:
         if signal in self._values and self._values[signal] == value:
             return
         earliest = self.last_step + 1 if later and self.changes else self.last_step
-        step = max(round(now_s / self._step_s), earliest)
+        step = max(round(now_s / self.step_s), earliest)
         self._values[signal] = value
         self.changes.append(Change(step, signal, value))
 

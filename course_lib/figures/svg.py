@@ -149,5 +149,11 @@ def _rules(theme: Theme, scope: str) -> str:
         "neither": f"fill:{theme.paper};stroke:{theme.line};stroke-width:1.5",
         "expected": f"fill:none;stroke:{theme.ink};stroke-width:2;stroke-dasharray:6 4",
         "measured": f"fill:none;stroke:{theme.alert};stroke-width:3",
+        "trace": f"fill:none;stroke:{theme.calm};stroke-width:1.6",
+        "trace-second": f"fill:none;stroke:{theme.alert};stroke-width:1.6;stroke-dasharray:7 3",
+        "trace-third": f"fill:none;stroke:{theme.ink};stroke-width:1.6;stroke-dasharray:2 2.5",
+        "band": f"fill:{theme.calm};opacity:.2",
+        "band-second": f"fill:{theme.alert};opacity:.2",
+        "band-third": f"fill:{theme.ink};opacity:.15",
     }
     return "".join(f"{scope} .{name}{{{look}}}\n" for name, look in looks.items())

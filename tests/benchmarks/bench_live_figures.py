@@ -1,4 +1,4 @@
-"""How long the live figures of units 01 and 02 take to follow a control, without the browser.
+"""How long the live figures of units 01, 02 and 06 take to follow a control, without the browser.
 
 Run as a script: `python tests/benchmarks/bench_live_figures.py`. The budget is 100 ms per move,
 from the control to the new markup. The peer, in the same run, is Matplotlib drawing a bar chart of
@@ -6,11 +6,13 @@ three bars into SVG with its artists kept: what a live plot of the usual kind co
 medians of wall time; rounds of all candidates alternate, so that a busy machine slows all of them.
 """
 
+import functools
 import io
 import itertools
 import statistics
 import time
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from typing import Any
 
 import matplotlib
 
@@ -21,6 +23,7 @@ from course_lib.error_injection import KINDS
 from course_lib.headers import IPv4Header
 from course_lib.widgets.error_explorer import explore_errors
 from course_lib.widgets.header_explorer import explore_header
+from course_lib.widgets.journey_explorer import explore_journey
 
 ROUNDS = 30
 BUDGET_MS = 100.0
@@ -61,6 +64,23 @@ def error_moves() -> dict[str, Callable[[], object]]:
     return moves
 
 
+def journey_moves() -> dict[str, Callable[[], object]]:
+    """A step to the end and back, and another packet, which is followed anew through a router."""
+    moves = {}
+    for name in ("plain", "too large"):
+        stepper, chooser = explore_journey(), explore_journey()
+        stepper.packet.value = name
+        steps = itertools.cycle((stepper.step.max, stepper.step.max - 1))
+        names = itertools.cycle(("no route", name))
+        moves[f"journey, {name}, step"] = functools.partial(follow, stepper.slider, steps)
+        moves[f"journey, {name}, chosen"] = functools.partial(follow, chooser.packet, names)
+    return moves
+
+
+def follow(control: Any, values: Iterator[object]) -> None:
+    control.value = next(values)
+
+
 def measure(moves: dict[str, Callable[[], object]]) -> dict[str, list[float]]:
     took_ms: dict[str, list[float]] = {name: [] for name in moves}
     for _ in range(ROUNDS):
@@ -72,7 +92,7 @@ def measure(moves: dict[str, Callable[[], object]]) -> dict[str, list[float]]:
 
 
 def main() -> None:
-    took_ms = measure({"peer": peer(), **header_moves(), **error_moves()})
+    took_ms = measure({"peer": peer(), **header_moves(), **error_moves(), **journey_moves()})
     peer_ms = statistics.median(took_ms["peer"])
     print(f"{'move':<36}{'median ms':>10}{'slowest ms':>12}{'to the peer':>13}  within budget")
     for name, times in took_ms.items():

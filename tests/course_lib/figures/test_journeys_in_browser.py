@@ -1,0 +1,112 @@
+"""In a real browser no words of a journey or a timeline leave the picture or cover each other."""
+
+import pytest
+
+from course_lib.figures.packet_journey import packet_journey
+from course_lib.figures.timeline_diagram import timeline_diagram
+from course_lib.forwarding_examples import ARRIVALS, north_pier
+from course_lib.forwarding_packets import HELD, Divert, Drop
+from course_lib.forwarding_queue import Queue
+from course_lib.packet_errors import Reason
+from course_lib.packet_journey import follow
+from course_lib.timeline import Timeline, WatchedRouter
+
+PLAIN = ARRIVALS["plain"]
+LONG_OPTIONS = bytearray(PLAIN.frame[:14] + b"\x4f" + PLAIN.frame[15:34] + bytes(40) + bytes(1400))
+
+
+def a_stage_with_a_very_long_name_indeed(packet):
+    return packet._replace(payload=bytes(1480), leaves_on="to nowhere that anybody knows")
+
+
+def journey(*stages, name="plain", frame=None):
+    router = north_pier()
+    router.stages[3:3] = stages
+    arrival = ARRIVALS[name]
+    return follow(router, 0.0, arrival.interface, arrival.frame if frame is None else bytes(frame))
+
+
+def timeline(step_s, queue, start_s=0.0):
+    router = north_pier()
+    router.stages[4] = queue
+    watched = WatchedRouter(router, Timeline())
+    for number in range(130):
+        watched.receive(number * step_s, *list(ARRIVALS.values())[number % 9])
+        watched.tick(number * step_s)
+    return timeline_diagram(watched.timeline, start_s=start_s, packet=3)
+
+
+FIGURES = {
+    **{name: packet_journey(journey(name=name)) for name in ARRIVALS},
+    "after two steps": packet_journey(journey(), 2),
+    "just arrived": packet_journey(journey(), 0),
+    "no frame": packet_journey(journey(frame=b"")),
+    "cut short": packet_journey(journey(frame=PLAIN.frame[:23])),
+    "long options": packet_journey(journey(frame=LONG_OPTIONS)),
+    "address resolution": packet_journey(
+        journey(frame=PLAIN.frame[:12] + b"\x08\x06" + bytes(range(28)))
+    ),
+    "strange answer": packet_journey(journey(lambda packet: Divert("dance", packet))),
+    "raises": packet_journey(journey(lambda packet: 1 / 0)),
+    "long name": packet_journey(journey(a_stage_with_a_very_long_name_indeed)),
+    "many stages": packet_journey(journey(*[lambda packet: packet] * 40)),
+    "many not reached": packet_journey(
+        journey(lambda packet: Drop(Reason.FILTERED), *[lambda packet: packet] * 9)
+    ),
+    "kept back": packet_journey(journey(lambda packet: HELD)),
+    "dense timeline": timeline(1e-6, Queue()),
+    "sparse timeline": timeline(1e-3, Queue()),
+    "timeline with queues": timeline(1e-5, Queue({"to Plover": 1e6, "to Reed Pier": 1e5})),
+    "late timeline": timeline(1.0, Queue(), start_s=120.0),
+    "empty timeline": timeline_diagram(Timeline()),
+}
+# Boxes of all words; texts with a place for each letter are left out, they span their row.
+BOXES = """() => [...document.querySelectorAll('svg text')]
+    .filter(text => !text.getAttribute('x').includes(' '))
+    .map(text => {
+        const box = text.getBBox();
+        return {words: text.textContent, x: box.x, y: box.y, right: box.x + box.width,
+                bottom: box.y + box.height};
+    })"""
+SIZE = """() => {
+    const box = document.querySelector('svg').viewBox.baseVal;
+    return [box.width, box.height];
+}"""
+
+
+@pytest.fixture(scope="module")
+def page(browser):
+    page = browser.new_page(viewport={"width": 1000, "height": 1600})
+    yield page
+    page.close()
+
+
+def overlap(one, other):
+    """Letters do not fill their boxes, so a pixel or two is allowed."""
+    return (
+        min(one["right"], other["right"]) - max(one["x"], other["x"]) > 1
+        and min(one["bottom"], other["bottom"]) - max(one["y"], other["y"]) > 2
+    )
+
+
+@pytest.mark.parametrize("name", FIGURES)
+def test_words_stay_in_the_picture_and_do_not_cover_others(page, name):
+    page.set_content(FIGURES[name].svg)
+    found = page.evaluate(BOXES)
+    width, height = page.evaluate(SIZE)
+    assert found
+    assert [one["words"] for one in found if one["x"] < 0 or one["right"] > width] == []
+    assert [one["words"] for one in found if one["y"] < 0 or one["bottom"] > height] == []
+    pairs = [
+        (one["words"], other["words"])
+        for place, one in enumerate(found)
+        for other in found[:place]
+        if overlap(one, other)
+    ]
+    assert pairs == []
+
+
+def test_a_picture_fits_into_the_width_of_a_cell(page):
+    assert all(0 < len(figure.svg) < 120_000 for figure in FIGURES.values())
+    page.set_content(FIGURES["too large"].svg)
+    assert page.evaluate(SIZE)[0] == 800
