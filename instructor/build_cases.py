@@ -5,7 +5,7 @@ misconception would give. The library can then name a mistake without holding th
 code of any answer. A test rebuilds the files and compares.
 """
 
-__all__ = ["build_unit", "expected_to_data", "main", "unit_text"]
+__all__ = ["build_unit", "case_to_data", "expected_to_data", "main", "unit_text"]
 
 import json
 import sys
@@ -43,7 +43,7 @@ def unit_text(unit: str) -> str:
 def build_unit(unit: str) -> dict[str, list[dict[str, Any]]]:
     """Return the public cases of one unit as JSON-ready data."""
     return {
-        one.exercise.id: [_case_to_data(case) for case in _checked_cases(one)]
+        one.exercise.id: [case_to_data(case) for case in _checked_cases(one)]
         for one in unit_items(unit)
     }
 
@@ -55,6 +55,17 @@ def expected_to_data(expected: Expected) -> dict[str, Any]:
     if expected.out_of_time:
         return {"out_of_time": True}
     return {"value": encode(expected.value)}
+
+
+def case_to_data(case: Case) -> dict[str, Any]:
+    """Write a case as JSON-ready data."""
+    return {
+        "aspect": case.aspect,
+        "arguments": [encode(argument) for argument in case.arguments],
+        "expected": expected_to_data(case.expected),
+        "source": case.source,
+        "variants": {name: expected_to_data(item) for name, item in case.variants.items()},
+    }
 
 
 def _checked_cases(one: Item) -> tuple[Case, ...]:
@@ -72,16 +83,6 @@ def _checked_cases(one: Item) -> tuple[Case, ...]:
                 f"but {question.source} says {published}"
             )
     return cases
-
-
-def _case_to_data(case: Case) -> dict[str, Any]:
-    return {
-        "aspect": case.aspect,
-        "arguments": [encode(argument) for argument in case.arguments],
-        "expected": expected_to_data(case.expected),
-        "source": case.source,
-        "variants": {name: expected_to_data(item) for name, item in case.variants.items()},
-    }
 
 
 if __name__ == "__main__":

@@ -6,6 +6,39 @@ import argparse
 import sys
 from pathlib import Path
 
+GRADE_DESCRIPTION = """\
+Grade everything that a class handed in. Run it as often as you like: what is on record
+is not run again, so after a stop, a correction or a late file it does only what is missing
+or touched, and says whose points changed and why."""
+GRADE_EPILOG = """\
+The table for an upload page is upload.csv. Without more it has a row for each student:
+the id, the points of each unit, all points, and whether something waits for a person. To
+give it another shape, put a file upload.toml into the course folder (or name one with
+--columns):
+
+    delimiter = ";"              # "," or ";" or a tab; "," if left out
+    decimal = ","                # "." or ","; "." if left out
+    rows = "student"             # or "hand-in": a row for each workbook
+
+    [[column]]
+    title = "ID"
+    holds = "student"            # or unit, points, max points, percent, penalty, waiting, text
+
+    [[column]]
+    title = "Headers"
+    holds = "points"
+    unit = "01-frames-and-headers"    # left out: all units together
+    missing = "0"                # for those without a hand-in; left out: an empty cell
+
+Points are the gradebook's: by machine, by hand, extra credit, less what being late costs.
+Excuse somebody from an exercise by giving the points by hand there; a regrade leaves what
+was given by hand. When hand-ins are due, who has longer, and what being late costs, say in
+the gradebook and in nbgrader_config.py; to keep the gradebook in a database, set
+c.CourseDirectory.db_url there, without a password, and the gradebook's own tools use it too.
+
+Scores and hand-ins are about persons. Use ids in place of names; keep, share and delete
+them as the rules of your site and the law say; publish none of it."""
+
 
 def register(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
     """Add the instructor's commands to the command line."""
@@ -24,13 +57,46 @@ def _add_release(commands: "argparse._SubParsersAction[argparse.ArgumentParser]"
 
 
 def _add_grade(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
-    command = commands.add_parser("grade", help="grade everything that a class handed in")
+    command = commands.add_parser(
+        "grade",
+        help="grade everything that a class handed in",
+        description=GRADE_DESCRIPTION,
+        epilog=GRADE_EPILOG,
+        formatter_class=argparse.RawDescriptionHelpFormatter,
+    )
     command.add_argument("folder", type=Path, help="folder with what was handed in")
     command.add_argument("--course", type=Path, help="course folder that `release` made")
     command.add_argument("--roster", type=Path, help="file with one student's id on each line")
     command.add_argument("--out", type=Path, help="where to put scores and pages")
     command.add_argument(
         "--trusted", action="store_true", help="go on without a sandbox: answers run as you"
+    )
+    command.add_argument(
+        "--attempts",
+        choices=("last", "best"),
+        default="last",
+        help="of several files of one student for a unit, the last or the best one counts",
+    )
+    command.add_argument(
+        "--gradebook",
+        default="",
+        metavar="URL",
+        help="gradebook to write, such as postgresql://staff@db.example.com/book"
+        " (default: the one that the course folder names)",
+    )
+    command.add_argument("--columns", type=Path, help="file that says how upload.csv looks")
+    command.add_argument(
+        "--again",
+        nargs="+",
+        default=[],
+        metavar="STUDENT",
+        help="run the answers of these students again, whatever is on record",
+    )
+    command.add_argument(
+        "--workers",
+        type=_at_least_one,
+        metavar="N",
+        help="hand-ins to examine at the same time (default: one for each processor)",
     )
     command.set_defaults(run=_grade)
 
@@ -42,6 +108,13 @@ def _add_demo(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -
     command.add_argument("folder", nargs="?", type=Path, default=Path(".output/demo"))
     command.add_argument("--seed", type=int, default=1, help="another number, another class")
     command.set_defaults(run=_demo)
+
+
+def _at_least_one(text: str) -> int:
+    number = int(text)
+    if number < 1:
+        raise argparse.ArgumentTypeError("at least one hand-in at a time")
+    return number
 
 
 def _release(chosen: argparse.Namespace) -> int:
@@ -59,9 +132,19 @@ def _release(chosen: argparse.Namespace) -> int:
 
 
 def _grade(chosen: argparse.Namespace) -> int:
-    from instructor.grading.grade_class import GradingRefusedError, grade_class
+    from instructor.grading.grade_class import Choices, GradingRefusedError, grade_class
+    from instructor.grading.record import RecordError
+    from instructor.grading.stopping import GradingStoppedError
+    from instructor.grading.upload_table import UploadShapeError
     from instructor.release.course_folder import CourseFolderError
 
+    choices = Choices(
+        gradebook=chosen.gradebook,
+        attempts=chosen.attempts,
+        workers=chosen.workers,
+        again=tuple(chosen.again),
+        columns=chosen.columns,
+    )
     try:
         grade_class(
             chosen.folder,
@@ -69,8 +152,18 @@ def _grade(chosen: argparse.Namespace) -> int:
             out=chosen.out,
             roster=chosen.roster,
             trusted=chosen.trusted,
+            choices=choices,
         )
-    except (CourseFolderError, FileNotFoundError, GradingRefusedError) as problem:
+    except GradingStoppedError as stopped:
+        print(stopped, file=sys.stderr)
+        return stopped.status
+    except (
+        CourseFolderError,
+        FileNotFoundError,
+        GradingRefusedError,
+        RecordError,
+        UploadShapeError,
+    ) as problem:
         print(problem, file=sys.stderr)
         return 1
     return 0

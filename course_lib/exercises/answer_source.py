@@ -5,18 +5,28 @@ same workbook; these definitions are then put in front of it, and the student is
 told so. Everything here reads source text; nothing is run.
 """
 
-__all__ = ["StandAlone", "cell_that_defines", "library_uses", "stand_alone", "without_magics"]
+__all__ = [
+    "StandAlone",
+    "cell_that_defines",
+    "library_uses",
+    "parse_cell",
+    "stand_alone",
+    "without_magics",
+]
 
 import ast
 import builtins
+import functools
 import re
 import symtable
 import threading
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 # Python 3.11 loses count when several threads parse at once, and raises SystemError.
 _PARSING = threading.Lock()
+KEPT_CELL = 10_000  # characters; bindings of longer cells are not kept
+UNREADABLE = (SyntaxError, ValueError, RecursionError, MemoryError)  # what no parser can take
 LIBRARIES = ("course_lib", "scapy", "dpkt", "instructor")
 
 
@@ -42,7 +52,7 @@ def without_magics(source: str) -> str:
     """
     try:
         _tree(source)
-    except (SyntaxError, ValueError):
+    except UNREADABLE:
         return re.sub(r"^[ \t]*[%!].*$", "", source, flags=re.MULTILINE)
     return source
 
@@ -87,7 +97,7 @@ def library_uses(source: str, may_use: Sequence[str] = ()) -> tuple[str, ...]:
     Imports count, and so does a text that names such a module, since an import can
     be written that way too. `may_use` lists what this exercise allows.
     """
-    tree = _parse(source)
+    tree = parse_cell(source)
     if tree is None:
         return ()
     used: list[str] = []
@@ -105,11 +115,11 @@ def library_uses(source: str, may_use: Sequence[str] = ()) -> tuple[str, ...]:
     )
 
 
-def _parse(source: str) -> ast.Module | None:
+def parse_cell(source: str) -> ast.Module | None:
     """Parse a cell; a cell that is not Python simply defines nothing."""
     try:
         return _tree(without_magics(source))
-    except (SyntaxError, ValueError):
+    except UNREADABLE:
         return None
 
 
@@ -118,9 +128,21 @@ def _tree(source: str) -> ast.Module:
         return ast.parse(source)
 
 
-def _bindings(source: str) -> dict[str, ast.stmt]:
-    """Return each name that a cell binds at its top level, with the last statement that does."""
-    tree = _parse(source)
+def _bindings(source: str) -> Mapping[str, ast.stmt]:
+    """Return each name that a cell binds at its top level, with the last statement that does.
+
+    Most cells of a class's workbooks are as they were handed out, so they are kept.
+    """
+    return _kept_bindings(source) if len(source) <= KEPT_CELL else _read_bindings(source)
+
+
+@functools.lru_cache(maxsize=512)
+def _kept_bindings(source: str) -> Mapping[str, ast.stmt]:
+    return _read_bindings(source)
+
+
+def _read_bindings(source: str) -> Mapping[str, ast.stmt]:
+    tree = parse_cell(source)
     return {} if tree is None else {
         name: statement for statement in tree.body for name in _bound_by(statement)
     }  # fmt: skip
@@ -144,14 +166,20 @@ def _statement_that_binds(name: str, cells: Sequence[str]) -> str | None:
     cell = cell_that_defines(name, cells)
     if cell is None:
         return None
-    return ast.unparse(_bindings(cell)[name])
+    try:
+        return ast.unparse(_bindings(cell)[name])
+    except RecursionError:  # nested as no person writes
+        return None
 
 
 def _names_needed(source: str) -> set[str]:
     """Return the global names that a piece of source reads but does not bind itself."""
-    if _parse(source) is None:
+    if parse_cell(source) is None:
         return set()
-    table = symtable.symtable(without_magics(source), "<cell>", "exec")
+    try:
+        table = symtable.symtable(without_magics(source), "<cell>", "exec")
+    except UNREADABLE:  # such as a `nonlocal` outside of any function
+        return set()
     own = {symbol.get_name() for symbol in table.get_symbols() if symbol.is_assigned()}
     own |= {symbol.get_name() for symbol in table.get_symbols() if symbol.is_imported()}
     read = _globals_read(table)

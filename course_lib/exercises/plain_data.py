@@ -9,7 +9,7 @@ made ever reaches the judge, so nothing it overrides (equality, for one) counts.
 * NumPy's integers, floats and booleans travel as Python's.
 """
 
-__all__ = ["NotPlainError", "decode", "encode", "same"]
+__all__ = ["NotPlainError", "decode", "encode", "same", "writable"]
 
 import math
 from typing import Any
@@ -64,6 +64,11 @@ def same(expected: Any, given: Any) -> bool:
     if isinstance(expected, int):
         return isinstance(given, int) and expected == given
     return type(expected) is type(given) and bool(expected == given)
+
+
+def writable(text: str) -> str:
+    """Return a text in which what no file can hold (a lone surrogate) is spelled out."""
+    return text.encode("utf-8", "backslashreplace").decode("utf-8")
 
 
 class _Budget:
@@ -124,7 +129,7 @@ def _whole_number(value: int) -> int:
 def _text(value: str) -> str:
     if len(value) > MAX_OCTETS:
         raise NotPlainError(f"a text of {len(value):,} characters")
-    return value.encode("utf-8", "backslashreplace").decode("utf-8")
+    return writable(value)
 
 
 def _octets(value: bytes) -> dict[str, str]:
@@ -136,7 +141,9 @@ def _octets(value: bytes) -> dict[str, str]:
 def _decode(data: Any, depth: int) -> Any:
     if depth > MAX_DEPTH + 2:
         raise NotPlainError("data nested too deep")
-    if data is None or isinstance(data, bool | int | float | str):
+    if isinstance(data, str):
+        return writable(data)
+    if data is None or isinstance(data, bool | int | float):
         return data
     if isinstance(data, list):
         return [_decode(item, depth + 1) for item in data]

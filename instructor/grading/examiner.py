@@ -5,10 +5,12 @@ comes from public cases only. If a process cannot be started, that is our fault:
 it is tried again, and if it still fails, nobody can tell, which is not a zero.
 """
 
-__all__ = ["Examiner", "MarkedAnswer", "MarkedHandIn", "TextAnswer"]
+__all__ = ["Cases", "Examiner", "MarkedAnswer", "MarkedHandIn", "TextAnswer", "all_cases"]
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import islice
+from typing import Any
 
 from course_lib.exercises.answer_source import StandAlone, library_uses, stand_alone
 from course_lib.exercises.registry import Case, Exercise, public_cases
@@ -24,6 +26,9 @@ from instructor.release.workbook_files import (
     release_name,
 )
 
+Cases = Mapping[str, tuple[Case, ...]]  # by the exercise's id
+
+KEPT_ITEMS = 200  # of a text or list that an answer returned; feedback shows 160 characters
 FOUND_NOTHING = {
     "no answer": Outcome.NO_ANSWER,
     "damaged": Outcome.DAMAGED,
@@ -74,6 +79,17 @@ class MarkedHandIn:
         return sum(answer.verdict.exercise.points for answer in self.answers)
 
 
+NOTHING_KNOWN: Mapping[str, MarkedAnswer] = {}
+
+
+def all_cases(unit: str, seed: str) -> Cases:
+    """Return all cases of a unit's exercises for one class: the public ones, then the secret."""
+    return {
+        one.exercise.id: public_cases(one.exercise.id) + secret_cases(one, seed)
+        for one in unit_items(unit[:2])
+    }
+
+
 class Examiner:
     """Everything needed to examine the hand-ins of one unit for one class.
 
@@ -81,13 +97,12 @@ class Examiner:
     then used for every hand-in, by several threads at once, and never changes.
     """
 
-    def __init__(self, unit: str, seed: str, launcher: Launcher | None) -> None:
+    def __init__(
+        self, unit: str, seed: str, launcher: Launcher | None, cases: Cases | None = None
+    ) -> None:
         self._launcher = launcher
         self._items = tuple(one.exercise for one in unit_items(unit[:2]))
-        self._cases: Mapping[str, tuple[Case, ...]] = {
-            one.exercise.id: public_cases(one.exercise.id) + secret_cases(one, seed)
-            for one in unit_items(unit[:2])
-        }
+        self._cases = all_cases(unit, seed) if cases is None else cases
         released = read_workbook(unit)
         self._released = {grade_name(cell): cell.source for cell in released.cells}
         self._texts = tuple(
@@ -97,9 +112,16 @@ class Examiner:
         )
         self._release = release_name(unit)
 
-    def examine(self, hand_in: HandIn) -> MarkedHandIn:
-        """Mark every answer of a hand-in; a fault in one never touches another."""
-        answers = tuple(self._examine_answer(hand_in, item) for item in self._items)
+    def examine(
+        self, hand_in: HandIn, known: Mapping[str, MarkedAnswer] = NOTHING_KNOWN
+    ) -> MarkedHandIn:
+        """Mark every answer of a hand-in; a fault in one never touches another.
+
+        An exercise whose id is in `known` is not run again: that answer is taken as it is.
+        """
+        answers = tuple(
+            known.get(item.id) or self._examine_answer(hand_in, item) for item in self._items
+        )
         there = {cell.name for cell in hand_in.notebook.cells}
         texts = tuple(
             text
@@ -147,7 +169,7 @@ class Examiner:
             run = self._run(item, answer, cases)
         except RunnerError as problem:  # in several tries: nobody can tell, and nobody is blamed
             return without_run(item, Outcome.COULD_NOT_TELL, str(problem), points=None)
-        return _without_secrets(judge(item, cases, run), item, run)
+        return _lean(_without_secrets(judge(item, cases, run), item, run))
 
     def _run(self, item: Exercise, answer: StandAlone, cases: Sequence[Case]) -> Run:
         return run_answer(
@@ -165,6 +187,23 @@ def _unmarked(item: Exercise, found: FoundAnswer) -> MarkedAnswer:
     points = None if outcome is Outcome.COULD_NOT_TELL else 0.0
     verdict = without_run(item, outcome, found.note, points)
     return MarkedAnswer(verdict, "", (found.note,) if found.note else ())
+
+
+def _lean(verdict: Verdict) -> Verdict:
+    """Keep of what an answer returned only what people are shown: it may be large."""
+    if verdict.seen is None:
+        return verdict
+    return replace(verdict, seen=replace(verdict.seen, value=_head(verdict.seen.value)))
+
+
+def _head(value: Any) -> Any:
+    if isinstance(value, str | bytes | list):
+        value = value[:KEPT_ITEMS]
+    if isinstance(value, list):
+        return [_head(item) for item in value]
+    if isinstance(value, dict):
+        return {key: _head(item) for key, item in islice(value.items(), KEPT_ITEMS)}
+    return value
 
 
 def _without_secrets(verdict: Verdict, item: Exercise, run: Run) -> Verdict:

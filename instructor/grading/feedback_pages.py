@@ -21,6 +21,7 @@ from course_lib.exercises.verdict import Outcome, Verdict
 from instructor.grading.examiner import MarkedAnswer, MarkedHandIn
 from instructor.grading.intake import NotGraded
 from instructor.safe_pages import count, number, render_page
+from instructor.whole_files import write_whole
 
 TEMPLATE = Path(__file__).parent / "templates" / "feedback.html"
 CODE_LINES, CODE_WIDTH = 400, 1000  # lines, characters; what is longer is cut and said so
@@ -101,7 +102,7 @@ def write_feedback_page(
         refused=[(one.path.name, one.why) for one in refused],
     )
     path = folder / page_name(student)
-    path.write_text(page, encoding="utf-8", newline="\n")
+    write_whole(path, page)
     return path
 
 

@@ -1,44 +1,40 @@
 """`hopbyhop grade`: the whole of it, from a folder of files to scores and pages."""
 
-__all__ = ["GradingRefusedError", "grade_class", "shown_grade"]
+__all__ = ["Choices", "GradingRefusedError", "grade_class", "shown_grade"]
 
-from collections import defaultdict
 from dataclasses import dataclass
 from pathlib import Path
 
 from rich.console import Console
-from rich.progress import (
-    BarColumn,
-    MofNCompleteColumn,
-    Progress,
-    TextColumn,
-    TimeRemainingColumn,
-)
 
 from course_lib.exercises.runner import Launcher
-from instructor.grading import sandbox
+from instructor.gradebook_tools import shown_url
 from instructor.grading.batch import BatchResult, grade_batch
-from instructor.grading.feedback_pages import write_feedback_page
+from instructor.grading.class_results import Graded, write_results
 from instructor.grading.gradebook import GradebookWriter
-from instructor.grading.intake import Intake, NotGraded, find_hand_ins
+from instructor.grading.intake import Attempts, Intake, find_hand_ins
+from instructor.grading.progress_shown import shown_progress
+from instructor.grading.record import Record, open_record
+from instructor.grading.resumable import ResumableRun
+from instructor.grading.sandboxed_run import GradingRefusedError, sandboxed_run
 from instructor.grading.score_table import score_lines, score_table
-from instructor.grading.scores import write_scores
-from instructor.release.course_folder import BATCH_FILE, CourseFolderError, read_batch
-from instructor.reporting.report_pages import write_report
+from instructor.grading.stopping import in_words, stopped_by_hand
+from instructor.grading.upload_table import Shape, default_shape, read_shape
+from instructor.release.course_folder import BATCH_FILE, Batch, CourseFolderError, read_batch
 
-
-class GradingRefusedError(RuntimeError):
-    """Grading cannot start as asked; the text says what to do."""
+RECORD_FILE = "grading-record.db"
+SHAPE_FILE = "upload.toml"
 
 
 @dataclass(frozen=True, slots=True)
-class Graded:
-    """What came out of grading a class, and where it lies."""
+class Choices:
+    """What a grader may choose; see the help of `hopbyhop grade`."""
 
-    result: BatchResult
-    scores: Path
-    pages: Path
-    report: Path
+    gradebook: str = ""
+    attempts: Attempts = "last"
+    workers: int | None = None
+    again: tuple[str, ...] = ()
+    columns: Path | None = None
 
 
 def grade_class(
@@ -48,23 +44,40 @@ def grade_class(
     out: Path | None = None,
     roster: Path | None = None,
     trusted: bool = False,
+    choices: Choices | None = None,
     console: Console | None = None,
 ) -> Graded:
     """Grade what lies in `folder`; write gradebook, scores, pages and the class report.
 
-    Raises `GradingRefusedError` if there is no sandbox and `trusted` was not said.
+    What an earlier run has done is not done again. Raises `GradingRefusedError` if there
+    is no sandbox and `trusted` was not said, and `GradingStoppedError` if it was stopped
+    or something outside, such as the disk, gave out.
     """
     console = console or Console()
+    choices = choices or Choices()
     course = course or _find_course(folder)
     batch = read_batch(course)
+    shape = _shape(choices, course, batch)
     if folder.resolve() == course.resolve():
         folder = course / "submitted"
-    launcher = _launcher(console, trusted)
-    intake = find_hand_ins(folder, batch.units, _roster(roster))
-    console.print(f"{len(intake.hand_ins)} workbooks to grade, "
-                  f"{len(intake.not_graded)} files that cannot be graded.")  # fmt: skip
-    result = _grade(intake, batch.seed, course, launcher, console)
-    graded = _write(out or course / "results", result)
+    names = _roster(roster)
+    with (
+        sandboxed_run(console, trusted, choices.workers) as launcher,
+        stopped_by_hand(),
+        open_record(course / RECORD_FILE) as record,
+    ):
+        intake = find_hand_ins(folder, batch.units, names, attempts=choices.attempts)
+        console.print(f"{len(intake.hand_ins)} workbooks to grade, "
+                      f"{len(intake.not_graded)} files that cannot be graded.")  # fmt: skip
+        done = _Done(len(intake.hand_ins))
+        try:
+            run = _Run(course, batch, intake, launcher, choices, record, console)
+            graded = run.to_the_end(out or course / "results", shape, names, done)
+        except (KeyboardInterrupt, Exception) as problem:
+            stopped = in_words(problem, done.hand_ins, done.of)
+            if stopped is None:
+                raise
+            raise stopped from problem
     shown_grade(console, graded)
     return graded
 
@@ -77,24 +90,77 @@ def shown_grade(console: Console, graded: Graded) -> None:
     texts = sum(len(one.texts) for one in graded.result.marked)
     if texts:
         console.print(f"{texts} answers in words wait for a person: mark them in the gradebook.")
+    if graded.summary.changes:
+        console.print(f"{len(graded.summary.changes)} points changed; the summary says whose.")
+    console.print(f"What is left:   {graded.page}", markup=False)
     console.print(f"Scores:         {graded.scores}", markup=False)
+    console.print(f"To upload:      {graded.upload}", markup=False)
     console.print(f"Feedback pages: {graded.pages}", markup=False)
     console.print(f"Class report:   {graded.report}", markup=False)
 
 
-def _launcher(console: Console, trusted: bool) -> Launcher | None:
-    report = sandbox.probe()
-    if report.works:
-        console.print(f"Sandbox: {report.detail}.", markup=False)
-        return sandbox.launcher()
-    if not trusted:
-        raise GradingRefusedError(
-            f"Grading has not started: {report.detail}.\n"
-            "Answers are programs that strangers wrote. To run them as yourself all the same, "
-            "say --trusted."
-        )
-    console.print(f"No sandbox: {report.detail}. Answers run as you, as trusted.", markup=False)
-    return None
+@dataclass(slots=True)
+class _Done:
+    """How far a run has come."""
+
+    of: int
+    hand_ins: int = 0
+
+
+@dataclass(frozen=True, slots=True)
+class _Run:
+    """One run with everything it needs."""
+
+    course: Path
+    batch: Batch
+    intake: Intake
+    launcher: Launcher | None
+    choices: Choices
+    record: Record
+    console: Console
+
+    def to_the_end(self, out: Path, shape: Shape, roster: list[str], done: _Done) -> Graded:
+        if self.record.begin_round():
+            self.console.print("The last run did not come to its end; this one goes on from there.")
+        with GradebookWriter(self.course, self.choices.gradebook) as book:
+            if self.choices.gradebook:
+                self.console.print(f"Gradebook: {shown_url(book.url)}", markup=False)
+            run = ResumableRun(
+                self.record, book, self.batch.seed, self.intake.hand_ins, self.choices.again
+            )
+            result = run.finish(self._grade(run, done))
+            graded = write_results(
+                out, result, hand_ins=run.counting(), totals=book.totals(self.batch.units),
+                record=self.record, shape=shape, roster=roster,
+            )  # fmt: skip
+        self.record.finish_round()
+        return graded
+
+    def _grade(self, run: ResumableRun, done: _Done) -> BatchResult:
+        with shown_progress(self.console, len(self.intake.hand_ins)) as show:
+
+            def progress(number: int, of: int) -> None:
+                done.hand_ins = number
+                show(number)
+
+            return grade_batch(
+                self.intake,
+                self.batch.seed,
+                launcher=self.launcher,
+                keep=run.keep,
+                progress=progress,
+                workers=self.choices.workers,
+                cases=run.cases,
+                known=run.known,
+            )
+
+
+def _shape(choices: Choices, course: Path, batch: Batch) -> Shape:
+    """Return the shape of the table to upload: as asked, as in the course folder, or the usual."""
+    path = choices.columns or course / SHAPE_FILE
+    if choices.columns or path.exists():
+        return read_shape(path, batch.units)
+    return default_shape(batch.units)
 
 
 def _find_course(folder: Path) -> Path:
@@ -110,36 +176,3 @@ def _roster(path: Path | None) -> list[str]:
     if path is None:
         return []
     return [line.strip() for line in path.read_text(encoding="utf-8").splitlines() if line.strip()]
-
-
-def _grade(
-    intake: Intake, seed: str, course: Path, launcher: Launcher | None, console: Console
-) -> BatchResult:
-    book = GradebookWriter(course)
-    columns = (TextColumn("grading"), BarColumn(), MofNCompleteColumn(), TimeRemainingColumn())
-    with Progress(*columns, console=console) as bar:
-        task = bar.add_task("grading", total=len(intake.hand_ins))
-        return grade_batch(
-            intake,
-            seed,
-            launcher=launcher,
-            keep=book.write,
-            progress=lambda done, of: bar.update(task, completed=done),
-        )
-
-
-def _write(out: Path, result: BatchResult) -> Graded:
-    pages = out / "feedback"
-    pages.mkdir(parents=True, exist_ok=True)
-    scores = out / "scores.csv"
-    write_scores(scores, result)
-    refused: dict[str, list[NotGraded]] = defaultdict(list)
-    for one in result.not_graded:
-        if one.student:
-            refused[one.student].append(one)
-    students = sorted({one.student for one in result.marked} | refused.keys())
-    for student in students:
-        hand_ins = [one for one in result.marked if one.student == student]
-        write_feedback_page(pages, student, hand_ins, refused[student])
-    report = write_report(out / "report", result)
-    return Graded(result, scores, pages, report)

@@ -3,92 +3,229 @@
 For each hand-in the released workbook is filled with the student's cells, and the
 check cells get our points as their output. The gradebook's own code then reads
 the points off this workbook, so its feedback, export and hand marking work on it.
+
+Everything about one hand-in is one transaction: it is in the gradebook whole or not
+at all. What a person entered there stays: points and comments given by hand, extra
+credit, extensions. A cell that a person has marked is put up for another look only if
+the answer or its points by machine have changed. Penalties for late hand-ins are
+worked out by the gradebook's own plug-in, as the course folder configures it.
 """
 
 __all__ = ["GradebookWriter"]
 
+import contextlib
+import hashlib
+import sys
+from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
+from typing import Any
 
 import nbformat
 from nbformat import NotebookNode
-from nbformat.v4 import new_output
 
-from course_lib.exercises.display import Panel
-from course_lib.exercises.feedback import feedback
-from instructor.gradebook_tools import open_gradebook
-from instructor.grading.examiner import MarkedAnswer, MarkedHandIn
+from instructor.gradebook_tools import one_transaction, open_gradebook, tools_on_path
+from instructor.grading.examiner import MarkedHandIn
 from instructor.grading.intake import HandIn
-from instructor.release.course_folder import gradebook_url
-from instructor.release.workbook_files import grade_name, is_marked_by_hand
+from instructor.grading.marked_workbook import cell_digests, marked_workbook
+from instructor.grading.record import NOT_ENTERED, Entered
+from instructor.grading.totals import Total, totals
+from instructor.release.course_folder import gradebook_url, settings
+from instructor.release.workbook_files import grade_name
+from instructor.whole_files import write_whole
+
+Key = tuple[str, str]  # unit, student
 
 
 class GradebookWriter:
-    """Write hand-ins into the gradebook of one course folder, one at a time."""
+    """Write hand-ins into a gradebook, one at a time; to be used in a `with` statement.
 
-    def __init__(self, course: Path) -> None:
+    `url` is the gradebook's address; without it, the one that the course folder names.
+    """
+
+    def __init__(self, course: Path, url: str = "") -> None:
+        self.url = url or gradebook_url(course)
         self._course = course
-        self._url = gradebook_url(course)
+        self._config = settings(course)
+        self._released: dict[str, str] = {}
+        self._points: dict[Key, dict[str, float | None]] = {}
+        self._late: set[Key] = set()
+        self._open = contextlib.ExitStack()
+        self._book: Any = None
 
-    def write(self, hand_in: HandIn, marked: MarkedHandIn) -> None:
-        """Write one hand-in, and beside the gradebook the workbook that shows how it was marked."""
-        workbook = self._filled(hand_in, marked)
-        folder = self._course / "autograded" / marked.student / marked.unit
-        folder.mkdir(parents=True, exist_ok=True)
-        nbformat.write(workbook, folder / f"{marked.unit}.ipynb")
-        self._save(workbook, marked)
+    def __enter__(self) -> "GradebookWriter":
+        self._book = self._open.enter_context(open_gradebook(self.url))
+        self._look()
+        return self
 
-    def _filled(self, hand_in: HandIn, marked: MarkedHandIn) -> NotebookNode:
-        """Return the released workbook with the student's cells and our points in it."""
-        released = self._course / "release" / marked.unit / f"{marked.unit}.ipynb"
-        workbook: NotebookNode = nbformat.read(released, as_version=4)
-        answers = {answer.verdict.exercise.cell_name: answer for answer in marked.answers}
-        checks = {answer.verdict.exercise.mark_name: answer for answer in marked.answers}
-        texts = {cell.name: cell.source for cell in hand_in.notebook.cells if cell.name}
-        for cell in workbook.cells:
-            name = grade_name(cell)
-            if name in answers:
-                cell.source = answers[name].source or cell.source
-            elif name in checks:
-                cell.outputs = _outputs(checks[name])
-            elif is_marked_by_hand(cell):
-                cell.source = texts.get(name, cell.source)
+    def __exit__(self, *_: object) -> None:
+        self._open.close()
+
+    def write(
+        self, hand_in: HandIn, marked: MarkedHandIn, before: Entered = NOT_ENTERED
+    ) -> Entered:
+        """Write one hand-in, and beside the gradebook the workbook that shows how it was marked.
+
+        `before` is what this method returned for the student and unit last; if all of it
+        is in the gradebook still, nothing is written.
+        """
+        workbook = marked_workbook(self._release(marked.unit), hand_in, marked)
+        text = nbformat.writes(workbook) + "\n"
+        path = self._course / "autograded" / marked.student / marked.unit / f"{marked.unit}.ipynb"
+        cells = cell_digests(workbook, marked)
+        now = Entered(_digest(text, hand_in.handed_in, _undecided(marked)), cells)
+        if now == before and path.exists() and self._is_in_book(marked):
+            return now
+        path.parent.mkdir(parents=True, exist_ok=True)
+        write_whole(path, text)
+        with one_transaction(self._book) as book:
+            self._enter(book, workbook, hand_in, marked, _unchanged(before.cells, cells))
+        return now
+
+    def totals(self, units: Iterable[str]) -> tuple[Total, ...]:
+        """Return what the gradebook says in the end about all hand-ins of these units."""
+        self._book.db.remove()
+        known = {one.name for one in self._book.assignments}
+        return totals(self._book, [unit for unit in units if unit in known])
+
+    def _enter(
+        self, book: Any, workbook: NotebookNode, hand_in: HandIn, marked: MarkedHandIn,
+        unchanged: frozenset[str],
+    ) -> None:  # fmt: skip
+        stamp = {"timestamp": hand_in.handed_in} if hand_in.handed_in else {}
+        book.update_or_create_student(marked.student)
+        book.update_or_create_submission(marked.unit, marked.student, **stamp)
+        submitted = book.find_submission_notebook(marked.unit, marked.unit, marked.student)
+        were = {one.name: (one.auto_score, one.needs_manual_grade) for one in submitted.grades}
+        _save_points(book, workbook, marked)
+        for one in submitted.grades:
+            if one.name in _undecided(marked):
+                one.auto_score, one.needs_manual_grade = None, True
+            auto_score, needed = were[one.name]
+            if one.manual_score is not None and one.name in unchanged:
+                one.needs_manual_grade = needed or one.auto_score != auto_score
+        book.db.commit()
+        _save_penalty(book, self._config, self._course, marked)
+
+    def _release(self, unit: str) -> NotebookNode:
+        """Return a fresh copy of the released workbook; make sure the gradebook knows the unit."""
+        if unit not in self._released:
+            path = self._course / "release" / unit / f"{unit}.ipynb"
+            self._released[unit] = path.read_text(encoding="utf-8")
+            _enter_unit(self._book, unit, nbformat.reads(self._released[unit], as_version=4))
+        workbook: NotebookNode = nbformat.reads(self._released[unit], as_version=4)
         return workbook
 
-    def _save(self, workbook: NotebookNode, marked: MarkedHandIn) -> None:
-        from nbgrader.preprocessors import SaveAutoGrades
+    def _look(self) -> None:
+        """See what is in the gradebook, and which hand-ins have, or had, to do with lateness."""
+        from nbgrader import api
 
-        with open_gradebook(self._url) as book:
-            book.update_or_create_student(marked.student)
-            book.update_or_create_submission(marked.unit, marked.student)
-        resources = {
-            "nbgrader": {
-                "notebook": marked.unit,
-                "assignment": marked.unit,
-                "student": marked.student,
-                "db_url": self._url,
-            }
-        }
-        SaveAutoGrades().preprocess(workbook, resources)
-        undecided = [one for one in marked.answers if one.needs_person]
-        with open_gradebook(self._url) as book:
-            for one in undecided:
-                grade = book.find_grade(
-                    one.verdict.exercise.mark_name, marked.unit, marked.unit, marked.student
-                )
-                grade.auto_score = None
-                grade.needs_manual_grade = True
-            book.db.commit()
+        rows = (
+            self._book.db.query(
+                api.Assignment.name, api.SubmittedAssignment.student_id,
+                api.BaseCell.name, api.Grade.auto_score,
+            )
+            .join(api.SubmittedAssignment, api.SubmittedAssignment.assignment_id
+                  == api.Assignment.id)
+            .join(api.SubmittedNotebook, api.SubmittedNotebook.assignment_id
+                  == api.SubmittedAssignment.id)
+            .join(api.Grade, api.Grade.notebook_id == api.SubmittedNotebook.id)
+            .join(api.BaseCell, api.BaseCell.id == api.Grade.cell_id)
+        )  # fmt: skip
+        for unit, student, cell, points in rows:
+            self._points.setdefault((unit, student), {})[cell] = points
+        for one in self._book.db.query(api.SubmittedAssignment):
+            if _seconds_late(one) > 0 or one.late_submission_penalty:
+                self._late.add((one.assignment.name, one.student_id))
+        self._book.db.remove()
+
+    def _is_in_book(self, marked: MarkedHandIn) -> bool:
+        """Tell whether the gradebook holds the points of a hand-in, and time plays no part."""
+        key = (marked.unit, marked.student)
+        there = self._points.get(key)
+        return key not in self._late and there is not None and all(
+            one.verdict.exercise.mark_name in there
+            and there[one.verdict.exercise.mark_name] == one.verdict.points
+            for one in marked.answers
+        )  # fmt: skip
 
 
-def _outputs(answer: MarkedAnswer) -> list[NotebookNode]:
-    """Return what the check cell shows: the three lines, then the points alone."""
-    words = feedback(answer.verdict)
-    panel = Panel(
-        words.heading,
-        (("Asked", words.asked), ("Seen", words.seen), ("Next", words.next)),
-        parts=words.aspects,
-    )
-    shown = new_output("display_data", {"text/plain": panel.text(), "text/html": panel.html()})
-    points = answer.verdict.points or 0.0
-    result = new_output("execute_result", {"text/plain": repr(points)}, execution_count=1)
-    return [shown, result]
+def _enter_unit(book: Any, unit: str, released: NotebookNode) -> None:
+    """Make a unit known to a gradebook that has not heard of it, as its own tools would."""
+    from nbgrader.api import MissingEntry
+    from nbgrader.preprocessors import SaveCells
+
+    try:
+        book.find_notebook(unit, unit)
+    except MissingEntry:
+        with one_transaction(book):
+            book.update_or_create_assignment(unit)
+            saver = SaveCells()
+            saver.gradebook = book
+            saver.notebook_id = saver.assignment_id = unit
+            saver.new_grade_cells, saver.new_solution_cells = {}, {}
+            saver.new_task_cells, saver.new_source_cells = {}, {}
+            for place, cell in enumerate(released.cells):
+                saver.preprocess_cell(cell, {}, place)
+            saver._create_notebook(released)
+
+
+def _save_points(book: Any, workbook: NotebookNode, marked: MarkedHandIn) -> None:
+    """Let the gradebook's own code read the points off the workbook."""
+    from nbgrader.preprocessors import SaveAutoGrades
+
+    saver = SaveAutoGrades()
+    saver.gradebook = book
+    saver.notebook_id = saver.assignment_id = marked.unit
+    saver.student_id = marked.student
+    for place, cell in enumerate(workbook.cells):
+        if grade_name(cell):
+            saver.preprocess_cell(cell, {}, place)
+
+
+def _save_penalty(book: Any, config: Any, course: Path, marked: MarkedHandIn) -> None:
+    """Let the gradebook's own plug-in say what being late costs; in time, nothing."""
+    from nbgrader.preprocessors import AssignLatePenalties
+
+    book.db.expire_all()
+    submitted = book.find_submission_notebook(marked.unit, marked.unit, marked.student)
+    submitted.late_submission_penalty = None
+    late_s = _seconds_late(submitted.assignment)
+    if late_s > 0:
+        with _importable(course):
+            rule = AssignLatePenalties(config=config)
+            rule.init_plugin()
+        penalty = rule.plugin_inst.late_submission_penalty(marked.student, submitted.score, late_s)
+        if penalty is not None:
+            submitted.late_submission_penalty = rule._check_late_penalty(submitted, penalty)
+    book.db.commit()
+
+
+def _seconds_late(submission: Any) -> float:
+    """Return how late a hand-in came; without a day when it was due, nothing is late."""
+    if submission.assignment.duedate is None:
+        return 0.0
+    return float(submission.total_seconds_late)
+
+
+@contextlib.contextmanager
+def _importable(course: Path) -> Iterator[None]:
+    """Let a plug-in that lies in the course folder be found by its name."""
+    sys.path.insert(0, str(course.resolve()))
+    try:
+        with tools_on_path():
+            yield
+    finally:
+        sys.path.remove(str(course.resolve()))
+
+
+def _undecided(marked: MarkedHandIn) -> frozenset[str]:
+    return frozenset(one.verdict.exercise.mark_name for one in marked.answers if one.needs_person)
+
+
+def _unchanged(before: Mapping[str, str], now: Mapping[str, str]) -> frozenset[str]:
+    return frozenset(name for name in now if before.get(name) == now[name])
+
+
+def _digest(text: str, stamp: str, undecided: frozenset[str]) -> str:
+    whole = "\0".join([text, stamp, *sorted(undecided)])
+    return hashlib.sha256(whole.encode("utf-8", "surrogatepass")).hexdigest()

@@ -6,15 +6,19 @@ folder the file's name begins with the student's id and an underscore, or contai
 an id of the roster. The unit is read from inside the workbook, so a renamed file
 is no trouble.
 
+A student may hand in a unit more than once. The last one counts, or, if the class was
+told so, all of them are marked and the best one counts.
+
 Nothing is opened here but the files themselves, and no link is followed.
 """
 
-__all__ = ["HandIn", "Intake", "NotGraded", "find_hand_ins"]
+__all__ = ["Attempts", "HandIn", "Intake", "NotGraded", "find_hand_ins"]
 
 import re
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import Literal
 
 from instructor.grading.notebook_reader import (
     Notebook,
@@ -23,18 +27,27 @@ from instructor.grading.notebook_reader import (
 )
 
 NAME_IN_FILE = re.compile(r"^([A-Za-z0-9.@-]+?)_")  # the id in `alder_01-frames.ipynb`
+PROGRAMS_OWN = frozenset({".ipynb_checkpoints", "__MACOSX", ".DS_Store"})
 SIZE_LIMIT = 50 << 20  # octets
+ID_LENGTH = 128  # characters that the gradebook has for an id
+STAMP_FILE, STAMP_LENGTH = "timestamp.txt", 200  # octets
+Attempts = Literal["last", "best"]
 
 
 @dataclass(frozen=True, slots=True)
 class HandIn:
-    """One readable workbook of one student; `notes` say what was unusual about the file."""
+    """One readable workbook of one student; `notes` say what was unusual about the file.
+
+    `handed_in` is the time stamp that the gradebook's tools put beside what they collect,
+    as it stands there; '' if there is none.
+    """
 
     student: str
     unit: str
     path: Path
     notebook: Notebook
     notes: tuple[str, ...] = ()
+    handed_in: str = ""
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,11 +68,14 @@ class Intake:
     not_graded: tuple[NotGraded, ...] = ()
 
 
-def find_hand_ins(folder: Path, units: Sequence[str], roster: Iterable[str] = ()) -> Intake:
+def find_hand_ins(
+    folder: Path, units: Sequence[str], roster: Iterable[str] = (), *, attempts: Attempts = "last"
+) -> Intake:
     """Read every hand-in below `folder`; each file becomes a hand-in or a line that says why not.
 
-    If a student handed in a unit more than once, the newest file counts and a note
-    names the others. Raises `FileNotFoundError` if the folder does not exist.
+    If a student handed in a unit more than once, only the last file is among the
+    hand-ins and a note names the others; with `attempts="best"` all are, oldest first.
+    Raises `FileNotFoundError` if the folder does not exist.
     """
     if not folder.is_dir():
         raise FileNotFoundError(f"there is no folder {folder}")
@@ -67,18 +83,24 @@ def find_hand_ins(folder: Path, units: Sequence[str], roster: Iterable[str] = ()
     found: list[HandIn] = []
     refused: list[NotGraded] = []
     for path in sorted(folder.rglob("*")):
-        if not (path.is_file() or path.is_symlink()) or _is_hidden(path.relative_to(folder)):
+        if _is_plain_folder(path) or _is_no_hand_in(path.relative_to(folder)):
             continue
         one = _read(path, folder, units, known)
         if isinstance(one, HandIn):
             found.append(one)
         elif one is not None:
             refused.append(one)
-    return Intake(_newest(found), tuple(refused))
+    return Intake(_counting(found, attempts), tuple(refused))
 
 
-def _is_hidden(path: Path) -> bool:
-    return any(part.startswith((".", "__MACOSX")) for part in path.parts)
+def _is_plain_folder(path: Path) -> bool:
+    """Tell whether this is a folder to look into; one that is called like a workbook is not."""
+    return path.is_dir() and not path.is_symlink() and path.suffix != ".ipynb"
+
+
+def _is_no_hand_in(path: Path) -> bool:
+    """Tell whether a program left this beside the work: copies of an editor, of an archive."""
+    return path.name.startswith("._") or not PROGRAMS_OWN.isdisjoint(path.parts)
 
 
 def _read(
@@ -91,6 +113,8 @@ def _read(
         return None  # a time stamp or a data file beside the workbook
     if path.is_symlink():
         return NotGraded(path, "a link, not a file", student, unit)
+    if not path.is_file():
+        return NotGraded(path, "not a file: a folder, a pipe or a device", student, unit)
     if path.stat().st_size > SIZE_LIMIT:
         size = path.stat().st_size >> 20
         return NotGraded(path, f"too large: {size} MiB, at most {SIZE_LIMIT >> 20}", student, unit)
@@ -108,6 +132,8 @@ def _assign(
     inside = notebook.unit
     if not student:
         return NotGraded(path, "no student's id in the file's name", "", inside)
+    if len(student) > ID_LENGTH or not _can_be_written(student):
+        return NotGraded(path, "the student's id cannot be entered into a gradebook", "", inside)
     if inside and unit and inside != unit:
         notes.append(f"the file's name says {unit}, the workbook inside is {inside}")
     unit = inside or unit
@@ -116,7 +142,30 @@ def _assign(
         return NotGraded(path, what, student)
     if path.name not in (f"{unit}.ipynb", f"{student}_{unit}.ipynb"):
         notes.append(f"the file was renamed to {path.name}")
-    return HandIn(student, unit, path, notebook, tuple(notes))
+    stamp, problem = _time_stamp(path)
+    return HandIn(student, unit, path, notebook, (*notes, *problem), stamp)
+
+
+def _can_be_written(student: str) -> bool:
+    """Tell whether an id is text at all: a folder's name may be any octets."""
+    try:
+        return bool(student.encode("utf-8"))
+    except UnicodeEncodeError:
+        return False
+
+
+def _time_stamp(path: Path) -> tuple[str, tuple[str, ...]]:
+    """Return the time stamp beside a workbook of the gradebook's layout; a note if it is bad."""
+    from nbgrader.utils import parse_utc
+
+    file = path.parent / STAMP_FILE
+    if path.stem != path.parent.name or file.is_symlink() or not file.is_file():
+        return "", ()
+    text = file.read_bytes()[:STAMP_LENGTH].decode("utf-8", "replace").strip()
+    try:
+        return (text, ()) if text and parse_utc(text) else ("", ())
+    except (ValueError, OverflowError):
+        return "", (f"the time stamp in {STAMP_FILE} cannot be read; taken as in time",)
 
 
 def _who_and_what(place: Path, units: Sequence[str], roster: frozenset[str]) -> tuple[str, str]:
@@ -134,17 +183,25 @@ def _who_and_what(place: Path, units: Sequence[str], roster: frozenset[str]) -> 
     return "", unit
 
 
-def _newest(found: Sequence[HandIn]) -> tuple[HandIn, ...]:
-    """Keep the newest file of each student and unit, with a note that names the others."""
+def _counting(found: Sequence[HandIn], attempts: Attempts) -> tuple[HandIn, ...]:
+    """Keep the last file of each student and unit, or all of them, with notes on the others."""
     groups: dict[tuple[str, str], list[HandIn]] = {}
     for one in sorted(found, key=lambda one: (one.path.stat().st_mtime_ns, str(one.path))):
         groups.setdefault((one.unit, one.student), []).append(one)
-    return tuple(_with_note(groups[key]) for key in sorted(groups))
+    with_notes = _each_with_note if attempts == "best" else _last_with_note
+    return tuple(one for key in sorted(groups) for one in with_notes(groups[key]))
 
 
-def _with_note(files: Sequence[HandIn]) -> HandIn:
+def _last_with_note(files: Sequence[HandIn]) -> list[HandIn]:
     *older, newest = files
     if not older:
-        return newest
+        return [newest]
     names = ", ".join(one.path.name for one in older)
-    return replace(newest, notes=(*newest.notes, f"the newest file counts; older: {names}"))
+    return [replace(newest, notes=(*newest.notes, f"the newest file counts; older: {names}"))]
+
+
+def _each_with_note(files: Sequence[HandIn]) -> list[HandIn]:
+    if len(files) == 1:
+        return list(files)
+    note = f"the best of {len(files)} files counts: this one is "
+    return [replace(one, notes=(*one.notes, note + one.path.name)) for one in files]

@@ -8,6 +8,7 @@ there are two, a person decides. Nothing that stands in a check cell is used.
 __all__ = ["FoundAnswer", "Notebook", "UnreadableNotebookError", "find_answer", "read_notebook"]
 
 import json
+import sys
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
@@ -16,6 +17,7 @@ from course_lib.exercises.answer_source import cell_that_defines
 from course_lib.exercises.registry import Exercise
 
 State = Literal["found", "no answer", "damaged", "could not tell"]
+ARCHIVES = (b"PK\x03\x04", b"\x1f\x8b", b"7z\xbc\xaf", b"Rar!")  # zip, gzip, 7z, rar: first octets
 
 
 @dataclass(frozen=True, slots=True)
@@ -58,6 +60,8 @@ def read_notebook(octets: bytes) -> Notebook:
     """Read a workbook of any minor version; raise `UnreadableNotebookError` with the reason."""
     if not octets.strip():
         raise UnreadableNotebookError("the file is empty")
+    if octets.startswith(ARCHIVES):
+        raise UnreadableNotebookError("an archive, not a workbook: unpack it first")
     try:
         data = json.loads(octets.decode("utf-8-sig"))
     except UnicodeDecodeError as problem:
@@ -124,7 +128,9 @@ def _cell(data: dict[str, Any]) -> Cell:
     source = data.get("source", "")
     if isinstance(source, list):
         source = "".join(str(line) for line in source)
-    return Cell(_text(data.get("cell_type")), _text(about.get("grade_id")), _text(source))
+    # Most cells are as they were handed out: a large class holds each of these texts once.
+    kept = sys.intern(_text(source))
+    return Cell(_text(data.get("cell_type")), _text(about.get("grade_id")), kept)
 
 
 def _same(source: str, other: str) -> bool:

@@ -21,7 +21,6 @@ exercise and no points, so that nobody is lost.
 
 __all__ = ["COLUMNS", "score_rows", "write_scores"]
 
-import csv
 from collections.abc import Iterator
 from pathlib import Path
 
@@ -29,7 +28,7 @@ from course_lib.exercises.verdict import Outcome
 from instructor.grading.batch import BatchResult
 from instructor.grading.examiner import MarkedAnswer, MarkedHandIn
 from instructor.grading.intake import NotGraded
-from instructor.safe_text import inert_cell
+from instructor.tables import write_table
 
 COLUMNS = (
     "student", "unit", "exercise", "title", "outcome", "misconception",
@@ -39,11 +38,7 @@ COLUMNS = (
 
 def write_scores(path: Path, result: BatchResult) -> None:
     """Write the table of scores; cells that a spreadsheet would run are made harmless."""
-    with path.open("w", newline="", encoding="utf-8") as stream:
-        writer = csv.writer(stream)
-        writer.writerow(COLUMNS)
-        for row in score_rows(result):
-            writer.writerow([inert_cell(cell) for cell in row])
+    write_table(path, COLUMNS, score_rows(result))
 
 
 def score_rows(result: BatchResult) -> Iterator[tuple[str, ...]]:

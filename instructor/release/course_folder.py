@@ -16,8 +16,9 @@ from pathlib import Path
 
 import nbformat
 from traitlets.config import Config
+from traitlets.config.loader import PyFileConfigLoader
 
-from instructor.gradebook_tools import tools_on_path
+from instructor.gradebook_tools import database_url, tools_on_path
 from instructor.release.workbook_files import (
     STUB,
     TEXT_STUB,
@@ -56,7 +57,8 @@ def make_course_folder(folder: Path, units: Sequence[str], seed: str = "") -> Ba
     Raises `CourseFolderError` if the gradebook's tool refuses a workbook.
     """
     folder.mkdir(parents=True, exist_ok=True)
-    (folder / CONFIG_FILE).write_text(CONFIG_TEXT, encoding="utf-8")
+    if not (folder / CONFIG_FILE).exists():  # the staff may have put rules of their own into it
+        (folder / CONFIG_FILE).write_text(CONFIG_TEXT, encoding="utf-8")
     for unit in units:
         source = folder / "source" / unit / f"{unit}.ipynb"
         source.parent.mkdir(parents=True, exist_ok=True)
@@ -86,9 +88,18 @@ def read_batch(folder: Path) -> Batch:
         raise CourseFolderError(f"{path} cannot be read: {problem}") from problem
 
 
+def settings(folder: Path) -> Config:
+    """Return the settings of the gradebook's tools in a course folder; the staff may edit them."""
+    if not (folder / CONFIG_FILE).exists():
+        return Config()
+    read: Config = PyFileConfigLoader(CONFIG_FILE, path=str(folder.resolve())).load_config()
+    return read
+
+
 def gradebook_url(folder: Path) -> str:
-    """Return the address of the course folder's own gradebook."""
-    return f"sqlite:///{(folder / 'gradebook.db').resolve()}"
+    """Return the address of the gradebook that the settings name, or of the folder's own file."""
+    named = str(settings(folder).CourseDirectory.get("db_url", ""))
+    return named or f"sqlite:///{(folder / 'gradebook.db').resolve()}"
 
 
 def _generate(folder: Path, unit: str) -> None:
@@ -98,7 +109,7 @@ def _generate(folder: Path, unit: str) -> None:
     config = Config()
     config.CourseDirectory.root = str(folder.resolve())
     config.CourseDirectory.course_id = "hop-by-hop"
-    config.CourseDirectory.db_url = gradebook_url(folder)
+    config.CourseDirectory.db_url = database_url(gradebook_url(folder))
     config.ClearSolutions.code_stub = {"python": STUB}
     config.ClearSolutions.text_stub = TEXT_STUB
     api = NbGraderAPI(config=config)

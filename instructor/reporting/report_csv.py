@@ -24,15 +24,13 @@ Where the group is too small for a figure, its cells are empty.
 
 __all__ = ["EXERCISE_COLUMNS", "MISCONCEPTION_COLUMNS", "write_tables"]
 
-import csv
-from collections.abc import Iterable, Sequence
 from pathlib import Path
 
 from course_lib.exercises.verdict import Outcome
 from instructor.reporting.class_report import ClassReport, ExerciseFigures, MisconceptionFigures
 from instructor.reporting.intervals import Estimate
 from instructor.reporting.words import belief, question
-from instructor.safe_text import inert_cell
+from instructor.tables import write_table
 
 OUTCOME_COLUMNS = tuple(outcome.value.replace(" ", "_") for outcome in Outcome)
 SHARE_COLUMNS = ("share", "share_low", "share_high")
@@ -50,8 +48,8 @@ Row = tuple[str, ...]
 def write_tables(folder: Path, report: ClassReport) -> tuple[Path, Path]:
     """Write both tables into `folder` and return their paths."""
     exercises, misconceptions = folder / "exercises.csv", folder / "misconceptions.csv"
-    _write(exercises, EXERCISE_COLUMNS, map(_exercise, report.exercises))
-    _write(misconceptions, MISCONCEPTION_COLUMNS, map(_misconception, report.misconceptions))
+    write_table(exercises, EXERCISE_COLUMNS, map(_exercise, report.exercises))
+    write_table(misconceptions, MISCONCEPTION_COLUMNS, map(_misconception, report.misconceptions))
     return exercises, misconceptions
 
 
@@ -75,10 +73,3 @@ def _misconception(one: MisconceptionFigures) -> Row:
 
 def _share(estimate: Estimate | None) -> Row:
     return ("",) * 3 if estimate is None else tuple(f"{part:.4f}" for part in estimate)
-
-
-def _write(path: Path, columns: Sequence[str], rows: Iterable[Row]) -> None:
-    with path.open("w", newline="", encoding="utf-8") as stream:
-        writer = csv.writer(stream)
-        writer.writerow(columns)
-        writer.writerows([inert_cell(cell) for cell in row] for row in rows)

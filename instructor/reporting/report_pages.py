@@ -24,6 +24,7 @@ from instructor.reporting.class_report import (
 )
 from instructor.reporting.report_csv import write_tables
 from instructor.safe_pages import count, percent, render_page
+from instructor.whole_files import write_whole
 
 IN_FULL = 8  # misconceptions with a picture and a plan; a lesson has no room for more
 TEMPLATE = Path(__file__).parent / "templates" / "report.html"
@@ -72,7 +73,7 @@ def write_report(folder: Path, result: BatchResult) -> Path:
     folder.mkdir(parents=True, exist_ok=True)
     write_tables(folder, report)
     path = folder / "report.html"
-    path.write_text(report_page(report), encoding="utf-8", newline="\n")
+    write_whole(path, report_page(report))
     return path
 
 

@@ -120,9 +120,9 @@ def test_partial_credit_reaches_the_stock_gradebook(scores, course):
 
 def test_our_grading_writes_the_same_scores_into_the_same_gradebook(course, scores):
     examiner = Examiner(UNIT, "stock", launcher=None)
-    book = GradebookWriter(course)
-    for one in find_hand_ins(course / "submitted", (UNIT,)).hand_ins:
-        book.write(one, examiner.examine(one))
+    with GradebookWriter(course) as book:
+        for one in find_hand_ins(course / "submitted", (UNIT,)).hand_ins:
+            book.write(one, examiner.examine(one))
     nbgrader(course, "export", "--to", "ours.csv")
     with (course / "ours.csv").open(newline="") as stream:
         ours = {row["student_id"]: float(row["score"]) for row in csv.DictReader(stream)}

@@ -6,6 +6,7 @@ from textwrap import dedent
 
 import pytest
 
+from course_lib.exercises.answer_process import start_here
 from course_lib.exercises.answer_source import StandAlone
 from course_lib.exercises.runner import Limits, RunnerError, run_answer
 
@@ -202,7 +203,7 @@ def test_nothing_of_the_user_s_environment_passes(monkeypatch):
 
 def test_a_process_that_does_not_start_is_tried_again():
     wrappers = [["false"], ["false"], []]
-    done = run("def f(x):\n    return x\n", launcher=lambda command: [*wrappers.pop(0), *command])
+    done = run("def f(x):\n    return x\n", launcher=lambda: start_here(wrappers.pop(0)))
     assert done.results[0].value == 1
 
 
@@ -211,4 +212,42 @@ def test_a_process_that_does_not_start_is_tried_again():
 )
 def test_a_process_that_cannot_start_is_our_fault(command):
     with pytest.raises(RunnerError, match="did not start"):
-        run("def f(x):\n    return 1\n", launcher=lambda _: command)
+        run("def f(x):\n    return 1\n", launcher=lambda: start_here(command))
+
+
+def test_more_prints_than_are_allowed_end_the_process():
+    source = "def f(x):\n    while True:\n        print('x' * 1000)\n"
+    (result,) = run(source, limits=Limits(case_s=20, printed_octets=1 << 20)).results
+    assert (result.kind, result.note) == ("died", "printed more than 1,048,576 octets")
+
+
+def test_replies_without_end_are_not_kept():
+    source = (
+        "import os\ndef f(x):\n    while True:\n        os.write(3, b'{\"case\": 9}\\n' * 500)\n"
+    )
+    kinds = [result.kind for result in run(source, [[0]] * 3, limits=Limits(case_s=5)).results]
+    assert kinds == ["not plain"] * 3
+
+
+def test_a_process_that_ends_again_and_again_is_given_up():
+    results = run("import os\ndef f(x):\n    os._exit(1)\n", [[0]] * 9).results
+    assert {result.kind for result in results} == {"died"}
+    assert "not tried" in results[-1].note
+
+
+def test_processor_time_is_limited():
+    source = "def f(x):\n    while True:\n        pass\n"
+    (result,) = run(source, limits=Limits(case_s=20, processor_s=1)).results
+    assert (result.kind, result.note) == ("died", "ended by signal SIGKILL")
+
+
+def test_the_size_of_a_file_is_limited(tmp_path):
+    source = f"def f(x):\n    with open({str(tmp_path / 'large')!r}, 'wb') as file:\n"
+    source += "        file.write(bytes(2 << 20))\n"
+    (result,) = run(source, limits=Limits(case_s=5, file_octets=1 << 20)).results
+    assert result.problem.kind == "OSError"
+
+
+def test_text_that_no_file_can_hold_is_spelled_out():
+    source = 'import os\ndef f(x):\n    os.write(3, b\'{"case": 0, "value": "\\\\ud800"}\\n\')\n'
+    assert run(source).results[0].value == "\\ud800"

@@ -37,7 +37,7 @@ def found(workbook):
         pytest.param(b"", "empty", id="empty"),
         pytest.param(b" \n ", "empty", id="white-space"),
         pytest.param(b'{"cells": [', "not JSON", id="cut-off"),
-        pytest.param(b"PK\x03\x04\xff\xfe", "not UTF-8", id="archive"),
+        pytest.param(b"PK\x03\x04\xff\xfe", "an archive", id="archive"),
         pytest.param(b"[]", "no list of cells", id="list"),
         pytest.param(b'{"cells": 5}', "no list of cells", id="no-cells"),
         pytest.param(b"[" * 100_000, "not JSON", id="deep"),

@@ -1,0 +1,91 @@
+"""Everything that is written about a graded class, apart from the gradebook itself.
+
+| file | for | holds |
+|---|---|---|
+| `scores.csv` | staff | one row for each exercise, see `scores` |
+| `upload.csv` | the office | one row for each student, in any shape, see `upload_table` |
+| `changes.csv`, `history.csv` | staff | whose points changed, and why, see `changes` |
+| `similar.csv` | staff | pairs of workbooks for a look, see `similar` |
+| `summary.html` | staff | what is left for a person to do |
+| `feedback/` | students | a page for each, to be given to that student alone |
+| `report/` | staff | what the class did not understand |
+
+Each file is written whole or not at all, and every one is written anew by every run.
+"""
+
+__all__ = ["Graded", "write_results"]
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from instructor.grading.batch import BatchResult
+from instructor.grading.changes import write_changes, write_history
+from instructor.grading.feedback_pages import write_feedback_page
+from instructor.grading.intake import HandIn, NotGraded
+from instructor.grading.record import Record
+from instructor.grading.scores import write_scores
+from instructor.grading.similar import alike, write_alike
+from instructor.grading.summary_page import Summary, write_summary
+from instructor.grading.totals import Total
+from instructor.grading.upload_table import Shape, write_upload
+from instructor.reporting.report_pages import write_report
+
+
+@dataclass(frozen=True, slots=True)
+class Graded:
+    """What came out of grading a class, and where it lies."""
+
+    result: BatchResult
+    summary: Summary
+    scores: Path
+    upload: Path
+    pages: Path
+    report: Path
+    page: Path
+
+
+def write_results(
+    out: Path,
+    result: BatchResult,
+    *,
+    hand_ins: Sequence[HandIn],
+    totals: Sequence[Total],
+    record: Record,
+    shape: Shape,
+    roster: Sequence[str] = (),
+) -> Graded:
+    """Write all tables and pages into `out`; `hand_ins` are those that count."""
+    out.mkdir(parents=True, exist_ok=True)
+    summary = Summary(result, tuple(totals), record.changes(), alike(hand_ins))
+    graded = Graded(
+        result, summary, out / "scores.csv", out / "upload.csv", out / "feedback",
+        out / "report" / "report.html", out / "summary.html",
+    )  # fmt: skip
+    write_scores(graded.scores, result)
+    write_upload(graded.upload, shape, totals, {*roster, *_students(result)})
+    write_changes(out / "changes.csv", summary.changes)
+    write_history(out / "history.csv", record.history())
+    write_alike(out / "similar.csv", summary.alike)
+    _write_pages(graded.pages, result)
+    write_report(out / "report", result)
+    write_summary(graded.page, summary)
+    return graded
+
+
+def _students(result: BatchResult) -> set[str]:
+    """Return everybody who handed something in, whatever became of it."""
+    marked = {one.student for one in result.marked}
+    return marked | {one.student for one in result.not_graded} - {""}
+
+
+def _write_pages(folder: Path, result: BatchResult) -> None:
+    folder.mkdir(exist_ok=True)
+    refused: dict[str, list[NotGraded]] = defaultdict(list)
+    for one in result.not_graded:
+        if one.student:
+            refused[one.student].append(one)
+    for student in sorted(_students(result)):
+        hand_ins = [one for one in result.marked if one.student == student]
+        write_feedback_page(folder, student, hand_ins, refused[student])

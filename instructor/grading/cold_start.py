@@ -1,0 +1,27 @@
+"""Run one answer in a sandbox made for it alone. Runs inside the sandbox.
+
+    python -m instructor.grading.cold_start BOUNDS
+
+What `warm_server.py` does for a fork, for a process that has just been started: for
+machines on which a sandbox can be made, but no new one inside it.
+"""
+
+__all__ = ["main"]
+
+import json
+import sys
+
+from course_lib.exercises import child
+from instructor.grading import isolation
+from instructor.grading.isolation import Bounds
+
+
+def main() -> None:
+    """Give up every right, then become the answer."""
+    isolation.close_all_but_standard_streams()
+    isolation.become_harmless(Bounds(*json.loads(sys.argv[1])))
+    child.main()
+
+
+if __name__ == "__main__":
+    main()

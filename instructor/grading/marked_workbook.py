@@ -1,0 +1,59 @@
+"""The workbook that shows how a hand-in was marked, for the gradebook's own tools.
+
+It is the released workbook with the student's cells in it; each check cell has our
+points as its output. Nothing else of what was handed in gets into it.
+"""
+
+__all__ = ["cell_digests", "marked_workbook"]
+
+import hashlib
+from collections.abc import Mapping
+
+from nbformat import NotebookNode
+from nbformat.v4 import new_output
+
+from course_lib.exercises.display import Panel
+from course_lib.exercises.feedback import feedback
+from instructor.grading.examiner import MarkedAnswer, MarkedHandIn
+from instructor.grading.intake import HandIn
+from instructor.release.workbook_files import grade_name, is_marked_by_hand
+
+
+def marked_workbook(released: NotebookNode, hand_in: HandIn, marked: MarkedHandIn) -> NotebookNode:
+    """Fill `released`, which is changed, with the student's cells and our points; return it."""
+    answers = {answer.verdict.exercise.cell_name: answer for answer in marked.answers}
+    checks = {answer.verdict.exercise.mark_name: answer for answer in marked.answers}
+    texts = {cell.name: cell.source for cell in hand_in.notebook.cells if cell.name}
+    for cell in released.cells:
+        name = grade_name(cell)
+        if name in answers:
+            cell.source = answers[name].source or cell.source
+        elif name in checks:
+            cell.outputs = _outputs(checks[name])
+        elif is_marked_by_hand(cell):
+            cell.source = texts.get(name, cell.source)
+    return released
+
+
+def cell_digests(workbook: NotebookNode, marked: MarkedHandIn) -> Mapping[str, str]:
+    """Return, for each cell that has points, a digest of what the student wrote for them."""
+    sources = {grade_name(cell): cell.source for cell in workbook.cells if is_marked_by_hand(cell)}
+    sources |= {one.verdict.exercise.mark_name: one.source for one in marked.answers}
+    return {
+        name: hashlib.sha256(source.encode("utf-8", "surrogatepass")).hexdigest()
+        for name, source in sources.items()
+    }
+
+
+def _outputs(answer: MarkedAnswer) -> list[NotebookNode]:
+    """Return what the check cell shows: the three lines, then the points alone."""
+    words = feedback(answer.verdict)
+    panel = Panel(
+        words.heading,
+        (("Asked", words.asked), ("Seen", words.seen), ("Next", words.next)),
+        parts=words.aspects,
+    )
+    shown = new_output("display_data", {"text/plain": panel.text(), "text/html": panel.html()})
+    points = answer.verdict.points or 0.0
+    result = new_output("execute_result", {"text/plain": repr(points)}, execution_count=1)
+    return [shown, result]

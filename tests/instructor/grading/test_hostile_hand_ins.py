@@ -1,0 +1,87 @@
+"""A hundred hostile answers in one class: each earns what it is worth, and nobody else loses."""
+
+import contextlib
+from pathlib import Path
+
+import pytest
+
+import course_lib
+from course_lib.exercises.verdict import Outcome
+from hand_in_files import OTHER_UNIT, hand_in, solved
+from hostile_answers import ALL, ATTACKS, LESS, NOTHING
+from instructor.grading import sandbox
+from instructor.grading.batch import grade_batch
+from instructor.grading.intake import find_hand_ins
+
+HONEST = ("alder", "bracken", "clover", "yarrow")
+CANARY = "a-word-that-nobody-may-see"
+
+
+@pytest.fixture(scope="module")
+def graded(tmp_path_factory, need):
+    need("bwrap", "apt-get install bubblewrap")
+    folder = tmp_path_factory.mktemp("handed-in")
+    for one in ATTACKS:
+        hand_in(folder, one.name, solved(OTHER_UNIT, answer_2_1=one.source), OTHER_UNIT)
+    for student in HONEST:
+        hand_in(folder, student, solved(OTHER_UNIT), OTHER_UNIT)
+    before = orphans()
+    with pytest.MonkeyPatch.context() as patch, sandbox.open_sandbox() as box:
+        patch.setenv("HOP_BY_HOP_CANARY", CANARY)
+        intake = find_hand_ins(folder, [OTHER_UNIT])
+        result = grade_batch(intake, "a seed", launcher=box.launcher)
+    assert result.not_graded == ()
+    left = [words for name, words in orphans().items() if name not in before]
+    return {one.student: one for one in result.marked}, left
+
+
+def orphans():
+    """Return the command lines of all processes whose parent has gone."""
+    found = {}
+    for folder in Path("/proc").glob("[0-9]*"):
+        with contextlib.suppress(OSError):  # it has just ended
+            if "PPid:\t1\n" in (folder / "status").read_text():
+                words = (folder / "cmdline").read_bytes().replace(b"\0", b" ")
+                found[folder.name] = words.decode(errors="replace")
+    return found
+
+
+def is_as_due(earns, points, of):
+    allowed = {NOTHING: points == 0, ALL: points == of, LESS: points < of}
+    return allowed.get(earns, 0 <= points <= of)
+
+
+@pytest.mark.parametrize("one", [pytest.param(one, id=one.name) for one in ATTACKS])
+def test_an_attack_earns_what_its_values_are_worth(graded, one):
+    verdict = graded[0][one.name].answers[0].verdict
+    assert verdict.points is not None
+    assert is_as_due(one.earns, verdict.points, verdict.exercise.points), verdict
+    assert verdict.outcome in one.outcomes, verdict
+
+
+@pytest.mark.parametrize("name", [one.name for one in ATTACKS])
+def test_the_other_answers_of_the_same_workbook_keep_their_points(graded, name):
+    _, *others = graded[0][name].answers
+    assert [one.verdict.outcome for one in others] == [Outcome.RIGHT] * 5
+
+
+@pytest.mark.parametrize("student", HONEST)
+def test_the_others_hand_ins_keep_every_point_and_raise_no_flag(graded, student):
+    marked = graded[0][student]
+    assert (marked.points, marked.notes) == (marked.of, ())
+
+
+@pytest.mark.parametrize("name", [one.name for one in ATTACKS])
+def test_nothing_of_the_grader_s_is_seen(graded, name):
+    assert CANARY not in repr(graded[0][name])
+
+
+def test_no_process_is_left_behind(graded):
+    ours = ("sleep 500", "exercises.child", "instructor.grading", "hop")
+    assert [words for words in graded[1] if any(name in words for name in ours)] == []
+
+
+def test_nothing_was_written_into_the_library_or_the_system(graded):
+    assert "broken = 1" not in Path(course_lib.__file__).read_text()
+    assert not Path("/usr/mischief").exists()
+    assert not Path("/root/mischief").exists()

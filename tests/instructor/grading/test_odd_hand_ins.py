@@ -1,0 +1,41 @@
+"""Honest but odd hand-ins, more than two hundred: each keeps every point and raises no flag."""
+
+import pytest
+
+from course_lib.exercises.verdict import Outcome
+from instructor.grading import sandbox
+from instructor.grading.batch import grade_batch
+from instructor.grading.intake import find_hand_ins
+from odd_hand_ins import UNIT, odd_hand_ins
+
+HAND_INS = list(odd_hand_ins())
+# What a grader is told of these is true, and costs nothing.
+NOTED = ("answers-in-new-cells", "checks-deleted", "answers-doubled")
+
+
+@pytest.fixture(scope="module")
+def graded(tmp_path_factory, need):
+    need("bwrap", "apt-get install bubblewrap")
+    folder = tmp_path_factory.mktemp("handed-in")
+    for one in HAND_INS:
+        path = folder / one.name / UNIT / f"{UNIT}.ipynb"
+        path.parent.mkdir(parents=True)
+        path.write_bytes(one.octets)
+    with sandbox.open_sandbox() as box:
+        intake = find_hand_ins(folder, [UNIT])
+        result = grade_batch(intake, "a seed", launcher=box.launcher)
+    assert result.not_graded == ()
+    return {one.student: one for one in result.marked}
+
+
+def test_there_are_more_than_two_hundred():
+    assert len({one.name for one in HAND_INS}) == len(HAND_INS) > 200
+
+
+@pytest.mark.parametrize("name", [one.name for one in HAND_INS])
+def test_an_odd_hand_in_keeps_every_point_and_raises_no_flag(graded, name):
+    marked = graded[name]
+    lost = [a.verdict for a in marked.answers if a.verdict.outcome is not Outcome.RIGHT]
+    assert [(one.exercise.id, one.outcome, one.note) for one in lost] == []
+    assert marked.points == marked.of
+    assert name.startswith(NOTED) or marked.notes == ()

@@ -1,0 +1,67 @@
+"""The grader's summary: what needs a person, changes, pairs for a look; nothing that runs."""
+
+from course_lib.exercises.verdict import Outcome
+from instructor.grading.record import Change
+from instructor.grading.similar import Alike
+from instructor.grading.summary_page import Summary, write_summary
+from instructor.grading.totals import Total
+
+HOSTILE = "<script>alert(1)</script>"
+
+
+def page(tmp_path, pages, result, totals=(), changes=(), alike=()):
+    write_summary(tmp_path / "summary.html", Summary(result, totals, changes, alike))
+    return pages.PageReader((tmp_path / "summary.html").read_text(encoding="utf-8"))
+
+
+def busy(made):
+    undecided = made.answer(made.WORD, Outcome.COULD_NOT_TELL, note=f"two cells {HOSTILE}")
+    right = made.answer(made.WORD, Outcome.RIGHT)
+    result = made.batch(
+        [made.hand_in(HOSTILE, undecided), made.hand_in("bracken", right)],
+        [made.refused(f"{HOSTILE}.ipynb", "the file is empty", "dill")],
+    )
+    return {
+        "result": result,
+        "totals": (Total(HOSTILE, made.UNIT, 1, 2, 0.5, 5400, ("explain-1", "mark-1-1")),),
+        "changes": (Change("bracken", made.UNIT, "1.1", None, 2.0, "", "right", "corrected"),),
+        "alike": (Alike(made.UNIT, "alder", HOSTILE, 30, 40, ("read_word", HOSTILE)),),
+    }
+
+
+def test_everything_that_a_grader_must_know_is_on_the_page(tmp_path, pages, made):
+    words = page(tmp_path, pages, **busy(made)).words
+    for what in (
+        "dill", "the file is empty", "two cells", "explain-1", "1.5", "corrected", "75",
+        "read_word", "rules of your site",
+    ):  # fmt: skip
+        assert what in words
+
+
+def test_an_answer_to_decide_is_not_listed_twice(tmp_path, pages, made):
+    assert "mark-1-1" not in page(tmp_path, pages, **busy(made)).words
+
+
+def test_the_list_of_pairs_accuses_nobody(tmp_path, pages, made):
+    words = page(tmp_path, pages, **busy(made)).words
+    assert "This list accuses nobody" in words
+    assert "Short answers cannot tell" in words
+    for word in ("cheat", "plagiar", "copied", "suspect", "guilty", "caught"):
+        assert word not in words.lower()
+
+
+def test_a_quiet_class_gives_a_quiet_page(tmp_path, pages, made):
+    result = made.batch([made.hand_in("alder", made.answer(made.WORD, Outcome.RIGHT))])
+    words = page(tmp_path, pages, result).words
+    for what in ("Every file was graded", "Nobody's points are other", "No pair of workbooks"):
+        assert what in words
+
+
+def test_nothing_runs_or_loads_and_every_reference_leads_somewhere(tmp_path, pages, made):
+    whole = page(tmp_path, pages, **busy(made))
+    assert whole.dangers() == []
+    assert whole.dangling() == []
+    assert whole.badly_nested == []
+    assert pages.skipped_levels(whole.headings) == []
+    assert HOSTILE in whole.text
+    assert "default-src 'none'" in whole.policy
