@@ -28,4 +28,18 @@ def operate(answer: Callable[..., Any], steps: list[list[Any]]) -> list[Any]:
     return [getattr(thing, method)(*values) for method, *values in rest]
 
 
-DRIVERS: Mapping[str, Driver] = {"call": call, "operate": operate}
+def with_stages(
+    answer: Callable[..., Any], packets: list[Any], stages: list[tuple[str, str]]
+) -> Any:
+    """Call the function with packets, and with stages: pairs of a name and a function.
+
+    Only plain data comes this way, so each function comes as its text, a `lambda`.
+    """
+    return answer(packets, [(name, eval(text, {})) for name, text in stages])
+
+
+DRIVERS: Mapping[str, Driver] = {
+    "call": call,
+    "operate": operate,
+    "with_stages": with_stages,
+}

@@ -18,7 +18,7 @@ from typing import Any, Literal
 
 from course_lib.exercises.plain_data import decode
 
-UNITS = ("01", "02", "04")
+UNITS = ("01", "02", "04", "06", "10")
 
 Apart = Literal["variation", "later", "open"]
 Hex = Literal["nothing", "arguments", "results", "both"]
@@ -112,7 +112,7 @@ def public_cases(exercise_id: str) -> tuple[Case, ...]:
     unit = exercise_id.partition(".")[0]
     path = resources.files(__package__) / "cases" / f"unit_{int(unit):02}.json"
     data = json.loads(path.read_text(encoding="utf-8"))
-    return tuple(_case(item) for item in data[exercise_id])
+    return tuple(case_from_data(item) for item in data[exercise_id])
 
 
 def _unit(unit: str) -> tuple[Exercise, ...]:
@@ -121,7 +121,8 @@ def _unit(unit: str) -> tuple[Exercise, ...]:
     return exercises
 
 
-def _case(data: dict[str, Any]) -> Case:
+def case_from_data(data: dict[str, Any]) -> Case:
+    """Read what `case_to_data` on the instructor's side has written."""
     return Case(
         aspect=data["aspect"],
         arguments=tuple(decode(argument) for argument in data["arguments"]),

@@ -10,7 +10,7 @@ HEAVY = "numpy|matplotlib|scapy|IPython|ipywidgets|numba|pandas|jupyterlab|nbfor
 
 @pytest.mark.parametrize(
     "module", ["course_lib", "course_lib.headers", "course_lib.checksum", "course_lib.exercises",
-               "course_lib.exercises.child", "course_lib.cli"],
+               "course_lib.exercises.child", "course_lib.cli", "course_lib.my_parts"],
 )  # fmt: skip
 def test_nothing_heavy_is_loaded(module):
     program = (

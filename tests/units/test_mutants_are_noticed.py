@@ -15,6 +15,12 @@ SURVIVORS = {
     "2.3": {
         "fold: 65535 becomes 65536": "a total of 0x10000 stands for 1; neither is 0xFFFF",
     },
+    "6.1": {
+        "folded_sum: 65535 becomes 65536": "a total of 0x10000 stands for 1; neither is 0xFFFF",
+    },
+    "6.2": {"number_at: 2 becomes 1": "fills up half words, and only 6.1 gets headers with one"},
+    "6.4": {"number_at: 2 becomes 1": "fills up half words, and only 6.1 gets headers with one"},
+    "6.6": {"number_at: 2 becomes 1": "fills up half words, and only 6.1 gets headers with one"},
 }
 
 ITEMS = [pytest.param(one, id=one.exercise.id) for one in all_items()]

@@ -7,6 +7,7 @@ them elsewhere.
 import json
 import os
 import socket
+import statistics
 import subprocess
 import sys
 import time
@@ -275,6 +276,79 @@ def test_the_live_trie_follows_its_controls(opened):
         arg=grown,
     )
     assert page.errors == []
+
+
+def test_the_live_journey_follows_its_controls(opened):
+    page = opened("06-the-forwarding-path.ipynb")
+    page.run_all()
+    live = page.outputs(".jp-OutputArea:has(button:text('Next step'))").first
+    words, step = live.get_by_role("status"), live.get_by_label("Step", exact=True)
+    expect(words).to_contain_text("A frame of 68 octets arrives")
+    live.get_by_label("Packet", exact=True).select_option(label="too large")
+    expect(words).to_contain_text("A frame of 1,042 octets arrives")
+    for stage in ("Receive", "Validate", "Decide", "Rewrite"):
+        live.get_by_role("button", name="Next step").click()
+        expect(words).to_contain_text(stage)
+    live.get_by_label("Own stage", exact=True).select_option(label="no_boats behind validate")
+    expect(words).to_contain_text("A frame of 1,042 octets arrives")
+    step.fill("3")
+    step.press("Enter")
+    expect(words).to_contain_text("filtered")
+    live.scroll_into_view_if_needed()
+    page.picture("06-live-journey")
+    live.get_by_role("button", name="From the start").click()
+    expect(words).to_contain_text("A frame of 1,042 octets arrives")
+    assert page.errors == []
+
+
+def test_the_live_buffer_follows_its_slider_and_sharpens(opened):
+    page = opened("10-buffers-and-tcp.ipynb")
+    page.run_all()
+    live = page.outputs(".jp-OutputArea:has(label:text('Buffer (packets)'))").first
+    words = live.get_by_role("status").first
+    expect(words).to_contain_text("From 4 runs of 60 s")
+    took_ms = _moves_of_the_slider(page.page, live, 50)
+    print(f"moves: median {statistics.median(took_ms):.0f} ms, worst {max(took_ms):.0f} ms")
+    assert len(took_ms) == 50  # each was drawn; how fast is for the benchmark to say
+    live.get_by_label("Round trips", exact=True).select_option(label="none, in step")
+    expect(words).to_contain_text("From 4 runs of 60 s")
+    live.get_by_label("Buffer (packets)", exact=True).fill("50")
+    live.get_by_label("Buffer (packets)", exact=True).press("Enter")
+    expect(words).to_contain_text("Buffer 50 packets: the line is used to 89.77 ± 0.00 %")
+    live.scroll_into_view_if_needed()
+    page.picture("10-live-buffer")
+    assert page.errors == []
+
+
+def _moves_of_the_slider(page, live, count):
+    """Move the slider by its keys; return the time from each key to the new words, in ms."""
+    handle = live.locator(".noUi-handle").first
+    handle.scroll_into_view_if_needed()
+    handle.focus()
+    live.get_by_role("status").first.evaluate(WATCH)
+    for move in range(1, count + 1):
+        page.keyboard.press("ArrowRight")
+        page.wait_for_function("count => window.hopMoves.length >= count", arg=move)
+    return page.evaluate("window.hopMoves")
+
+
+# Times each key until the words of the figure, and the picture below them, have changed.
+WATCH = """status => {
+  let pressed = null;
+  window.hopMoves = [];
+  const figure = status.closest('.jp-OutputArea');
+  const words = () => figure.querySelector('[role=status]')?.textContent;
+  const picture = () => figure.querySelector('svg.hop-figure');  // a new one for each drawing
+  let before = [words(), picture()];
+  document.addEventListener('keydown', () => { pressed = performance.now(); }, true);
+  new MutationObserver(() => {
+    const now = [words(), picture()];
+    if (pressed === null || now[0] === before[0] || now[1] === before[1] || !now[1]) return;
+    window.hopMoves.push(performance.now() - pressed);
+    before = now;
+    pressed = null;
+  }).observe(figure, {subtree: true, childList: true, characterData: true});
+}"""
 
 
 def test_a_student_who_gets_it_wrong_is_told_and_gets_a_hint(opened):

@@ -65,7 +65,9 @@ def test_every_exercise_has_its_two_cells_with_the_right_points(unit):
         assert check.metadata["nbgrader"]["locked"]
     by_hand = [c for c in cells.values() if c.metadata["nbgrader"].get("grade")
                and c.metadata["nbgrader"].get("solution")]  # fmt: skip
-    assert [cell.cell_type for cell in by_hand] == ["markdown"]
+    assert {cell.cell_type for cell in by_hand} == {"markdown"}
+    points = sum(cell.metadata["nbgrader"]["points"] for cell in by_hand)
+    assert points == unit_facts(unit)["hand_points"]
 
 
 @pytest.mark.parametrize("unit", UNITS)

@@ -1,0 +1,107 @@
+"""Take a student's own answer out of a saved workbook, if it passes its check.
+
+The source is the one that `mark` would take, helpers of other cells included, and it is tried like
+there: on the public cases, in a process of its own. Only then is it run in this process, in a
+namespace of its own, so that two answers never see each other's names.
+"""
+
+__all__ = ["NotTakenError", "OwnAnswer", "own_answer"]
+
+import contextlib
+import io
+import linecache
+from collections.abc import Sequence
+from typing import Any, NamedTuple
+
+from course_lib.exercises.answer_source import cell_that_defines, stand_alone, without_magics
+from course_lib.exercises.marking import mark_cells
+from course_lib.exercises.registry import Exercise
+from course_lib.exercises.runner import Problem
+from course_lib.exercises.verdict import Outcome, Verdict
+from course_lib.my_parts.careful_part import Function, careful, file_name_of
+from course_lib.my_parts.saved_workbooks import SavedWorkbook
+
+
+class OwnAnswer(NamedTuple):
+    """A student's function, ready to be called, and what is to be said about it."""
+
+    function: Function
+    why: str
+
+
+class NotTakenError(ValueError):
+    """An answer that is not taken; the text says why, in a few words for the student."""
+
+
+def own_answer(item: Exercise, workbook: SavedWorkbook, *, even_if_wrong: bool) -> OwnAnswer:
+    """Return the student's own answer to an exercise; raise `NotTakenError` if it is not taken."""
+    source = cell_that_defines(item.function, workbook.sources)
+    if source is None:
+        raise NotTakenError(_why_nothing_defines(item, workbook))
+    verdict, _ = mark_cells(item, workbook.sources)
+    if verdict.outcome is Outcome.RIGHT:
+        return OwnAnswer(_load(item, source, workbook.sources), _points(verdict))
+    if even_if_wrong and verdict.first_wrong is not None:  # so it could at least be run
+        why = f"{_points(verdict)}: it does not pass, and you asked for it"
+        return OwnAnswer(_load(item, source, workbook.sources), why)
+    name = next(cell.name for cell in reversed(workbook.cells) if cell.source == source)
+    raise NotTakenError(_why_not(verdict, name))
+
+
+def _load(item: Exercise, source: str, cells: Sequence[str]) -> Function:
+    """Run an answer, and what it needs from other cells, and return its function."""
+    answer = stand_alone(source, cells)
+    names: dict[str, Any] = {"__name__": "__main__"}  # as in the workbook
+    nowhere = io.StringIO()
+    try:
+        with contextlib.redirect_stdout(nowhere), contextlib.redirect_stderr(nowhere):
+            _run(answer.before, f"{file_name_of(item)}, other cells", names)
+            _run(answer.source, file_name_of(item), names)
+        return careful(item, names[item.function])
+    except (Exception, SystemExit) as problem:
+        what = f"{type(problem).__name__}: {problem}"
+        raise NotTakenError(f"its cell runs alone, but not here: {what}") from problem
+
+
+def _run(source: str, place: str, names: dict[str, Any]) -> None:
+    """Run source under a name that errors will show, together with the line itself."""
+    linecache.cache[place] = (len(source), None, source.splitlines(keepends=True), place)
+    exec(compile(source, place, "exec", dont_inherit=True), names)
+
+
+def _points(verdict: Verdict) -> str:
+    item = verdict.exercise
+    points = "point" if item.points == 1 else "points"
+    share = "all " if verdict.points == item.points else f"{verdict.points or 0:g} of "
+    return f"unit {item.unit[:2]}, {share}{item.points:g} {points}"
+
+
+def _why_not(verdict: Verdict, cell: str) -> str:
+    """Say in a few words why an answer that is there was not taken."""
+    if verdict.first_wrong is not None:
+        return f"{_points(verdict)}: not taken until it passes"
+    if verdict.outcome is Outcome.NO_ANSWER:
+        return "it leans on the library itself" if verdict.note else "no answer yet"
+    if verdict.problem is not None:
+        line = "" if verdict.problem.line is None else f"line {verdict.problem.line} of "
+        return f"its cell {_what_happened(verdict.problem)} ({line}cell {cell})"
+    return f"it could not be checked: {verdict.note}"
+
+
+def _what_happened(problem: Problem) -> str:
+    if problem.kind == "missing":
+        return problem.message  # it ran, and there is no function
+    return f"does not run: {problem.kind}: {problem.message}".rstrip(": ")
+
+
+def _why_nothing_defines(item: Exercise, workbook: SavedWorkbook) -> str:
+    """Say why no cell defines the function: its cell may hold a slip that stops Python."""
+    for cell in workbook.cells:
+        if cell.name == item.cell_name or f"def {item.function}(" in cell.source:
+            try:
+                compile(without_magics(cell.source), cell.name, "exec", dont_inherit=True)
+            except (SyntaxError, ValueError) as problem:
+                line = f"line {getattr(problem, 'lineno', None) or '?'} of cell {cell.name}"
+                text = getattr(problem, "msg", None) or str(problem)
+                return f"its cell does not run: {type(problem).__name__}: {text} ({line})"
+    return "no answer yet"

@@ -1,0 +1,194 @@
+"""Misconceptions about when a packet leaves the fast path: exercise 6.6."""
+
+__all__ = ["WHY_SLOW"]
+
+from collections.abc import Callable
+from typing import Any
+
+Routes = list[tuple[str, str | None, str]]
+Way = tuple[str | None, str]
+Questions = dict[str, bool]
+
+
+def right_number(address: str) -> int:
+    """Return the number of an address."""
+    return int.from_bytes(bytes(int(part) for part in address.split(".")), "big")
+
+
+def right_destination(header: bytes) -> str:
+    """Return the destination in dotted decimals."""
+    return ".".join(str(octet) for octet in header[16:20])
+
+
+def right_matches(routes: Routes, destination: str) -> Routes:
+    """Return the routes that cover an address."""
+    found = []
+    for route in routes:
+        network, length = route[0].split("/")
+        free = 32 - int(length)
+        if right_number(network) >> free == right_number(destination) >> free:
+            found.append(route)
+    return found
+
+
+def right_way(routes: Routes, destination: str) -> Way | None:
+    """Return next hop and interface of the longest match."""
+    matching = right_matches(routes, destination)
+    return max(matching, key=lambda one: int(one[0].split("/")[1]))[1:] if matching else None
+
+
+def right_questions(
+    header: bytes, own: list[str], way: Way | None, mtus: dict[str, int], known: list[str]
+) -> Questions:
+    """Ask everything; True is a reason to leave the fast path."""
+    destination = right_destination(header)
+    next_hop, interface = way or (None, "")
+    total = int.from_bytes(header[2:4], "big")
+    return {
+        "for the router": destination in own,
+        "no route": way is None,
+        "time to live exceeded": header[8] <= 1,
+        "options": header[0] & 15 > 5,
+        "too large": way is not None and total > mtus[interface],
+        "unknown neighbour": (next_hop or destination) not in known,
+    }
+
+
+def right_reason(questions: Questions, *first: str) -> str | None:
+    """Return the first reason that applies; some may be asked before the others."""
+    order = [*first, *(reason for reason in questions if reason not in first)]
+    return next((reason for reason in order if questions[reason]), None)
+
+
+def right_all(
+    header: bytes, own: list[str], routes: Routes, mtus: dict[str, int], known: list[str]
+) -> Questions:
+    """Ask everything about the way of the longest match."""
+    way = right_way(routes, right_destination(header))
+    return right_questions(header, own, way, mtus, known)
+
+
+def slow_by_time_to_live_first(
+    header: bytes, own: list[str], routes: Routes, mtus: dict[str, int], known: list[str]
+) -> str | None:
+    """Believe that the time to live is looked at before anything else, by everybody."""
+    questions = right_all(header, own, routes, mtus, known)
+    return right_reason(questions, "time to live exceeded")
+
+
+def slow_by_time_to_live_before_the_way(
+    header: bytes, own: list[str], routes: Routes, mtus: dict[str, int], known: list[str]
+) -> str | None:
+    """Believe that the time to live is lowered before the way is looked up."""
+    questions = right_all(header, own, routes, mtus, known)
+    return right_reason(questions, "for the router", "time to live exceeded")
+
+
+def slow_by_time_to_live_zero(
+    header: bytes, own: list[str], routes: Routes, mtus: dict[str, int], known: list[str]
+) -> str | None:
+    """Believe that a packet with time to live 1 can go on."""
+    questions = right_all(header, own, routes, mtus, known)
+    return right_reason(questions | {"time to live exceeded": header[8] == 0})
+
+
+def slow_by_first_route(
+    header: bytes, own: list[str], routes: Routes, mtus: dict[str, int], known: list[str]
+) -> str | None:
+    """Believe that the first match wins."""
+    matching = right_matches(routes, right_destination(header))
+    way = matching[0][1:] if matching else None
+    return right_reason(right_questions(header, own, way, mtus, known))
+
+
+def slow_by_far_neighbour(
+    header: bytes, own: list[str], routes: Routes, mtus: dict[str, int], known: list[str]
+) -> str | None:
+    """Believe that the hardware address of the destination is needed."""
+    questions = right_all(header, own, routes, mtus, known)
+    unknown = right_destination(header) not in known
+    return right_reason(questions | {"unknown neighbour": unknown})
+
+
+def slow_by_routers_alone(
+    header: bytes, own: list[str], routes: Routes, mtus: dict[str, int], known: list[str]
+) -> str | None:
+    """Believe that whoever is on the link needs no hardware address."""
+    questions = right_all(header, own, routes, mtus, known)
+    next_hop, _ = right_way(routes, right_destination(header)) or (None, "")
+    return right_reason(
+        questions | {"unknown neighbour": next_hop is not None and next_hop not in known}
+    )
+
+
+def slow_by_frame_size(
+    header: bytes, own: list[str], routes: Routes, mtus: dict[str, int], known: list[str]
+) -> str | None:
+    """Believe that the limit of a link counts the Ethernet header."""
+    roomless = {name: mtu - 14 for name, mtu in mtus.items()}
+    return right_reason(right_all(header, own, routes, roomless, known))
+
+
+def slow_by_payload_size(
+    header: bytes, own: list[str], routes: Routes, mtus: dict[str, int], known: list[str]
+) -> str | None:
+    """Believe that the limit of a link is one for the payload."""
+    octets = 4 * (header[0] & 15)
+    roomier = {name: mtu + octets for name, mtu in mtus.items()}
+    return right_reason(right_all(header, own, routes, roomier, known))
+
+
+def slow_by_exact_size(
+    header: bytes, own: list[str], routes: Routes, mtus: dict[str, int], known: list[str]
+) -> str | None:
+    """Believe that a datagram has to be smaller than the limit."""
+    smaller = {name: mtu - 1 for name, mtu in mtus.items()}
+    return right_reason(right_all(header, own, routes, smaller, known))
+
+
+def slow_by_smallest_link(
+    header: bytes, own: list[str], routes: Routes, mtus: dict[str, int], known: list[str]
+) -> str | None:
+    """Believe that the smallest limit of all links counts."""
+    smallest = dict.fromkeys(mtus, min(mtus.values()))
+    return right_reason(right_all(header, own, routes, smallest, known))
+
+
+def slow_by_options_first(
+    header: bytes, own: list[str], routes: Routes, mtus: dict[str, int], known: list[str]
+) -> str | None:
+    """Believe that options send a packet away before its destination is looked at."""
+    return right_reason(right_all(header, own, routes, mtus, known), "options")
+
+
+def slow_without_options(
+    header: bytes, own: list[str], routes: Routes, mtus: dict[str, int], known: list[str]
+) -> str | None:
+    """Believe that options concern the destination alone."""
+    questions = right_all(header, own, routes, mtus, known)
+    return right_reason(questions | {"options": False})
+
+
+def slow_by_size_before_options(
+    header: bytes, own: list[str], routes: Routes, mtus: dict[str, int], known: list[str]
+) -> str | None:
+    """Believe that the size is looked at before the options."""
+    first = ("for the router", "no route", "time to live exceeded", "too large")
+    return right_reason(right_all(header, own, routes, mtus, known), *first)
+
+
+WHY_SLOW: dict[str, Callable[..., Any]] = {
+    "time-to-live-first": slow_by_time_to_live_first,
+    "asks-for-the-destination": slow_by_far_neighbour,
+    "time-to-live-before-the-way": slow_by_time_to_live_before_the_way,
+    "frame-header-counted": slow_by_frame_size,
+    "first-route-wins": slow_by_first_route,
+    "options-pass-by": slow_without_options,
+    "forwards-the-last-hop": slow_by_time_to_live_zero,
+    "limit-itself-too-large": slow_by_exact_size,
+    "hosts-on-the-link-are-known": slow_by_routers_alone,
+    "payload-alone-counted": slow_by_payload_size,
+    "options-first": slow_by_options_first,
+    "smallest-link-counts": slow_by_smallest_link,
+    "size-before-options": slow_by_size_before_options,
+}
