@@ -29,7 +29,7 @@ from course_lib.exercises.answer_source import StandAlone
 from course_lib.exercises.runner import Limits, Result, RunnerError, run_answer
 from instructor.grading import sandbox_attempts as attempts
 from instructor.grading.isolation import SCRATCH, Bounds
-from instructor.grading.sandbox import BOUNDS, Sandbox, open_sandbox
+from instructor.grading.sandbox import BOUNDS, Kind, Sandbox, open_sandbox
 from instructor.grading.sandbox_walls import ENVIRONMENT
 
 KNOWN_VARIABLES = {*ENVIRONMENT, "PWD", "LC_CTYPE", "OLDPWD", "SHLVL", "_"}
@@ -53,7 +53,7 @@ class Wall:
 def probe(sandbox: Sandbox, bounds: Bounds = BOUNDS, workers: int = 2) -> tuple[Wall, ...]:
     """Try to break every wall of the sandbox; takes a second or two."""
     assert sandbox.launcher is not None
-    tries = _Tries(sandbox.launcher, bounds)
+    tries = _Tries(sandbox.launcher, bounds, sandbox.kind)
     reach = (tries.network, tries.files, tries.writing, tries.leftovers, tries.environment,
              tries.descriptors, tries.other_processes, tries.user_namespaces, tries.capabilities,
              tries.system_calls, tries.survivors)  # fmt: skip
@@ -86,9 +86,10 @@ Finding = tuple[str, bool, str]
 class _Tries:
     """The attempts on one sandbox; each returns the wall's name, whether it held, and a detail."""
 
-    def __init__(self, launcher: Launcher, bounds: Bounds) -> None:
+    def __init__(self, launcher: Launcher, bounds: Bounds, kind: Kind) -> None:
         self._launcher = launcher
         self._bounds = bounds
+        self._kind = kind
 
     def network(self) -> Finding:
         name = f"{os.getpid()} {time.monotonic_ns()}"
@@ -177,10 +178,11 @@ class _Tries:
         return "memory of a process", held, f"{result.value} octets could be taken"
 
     def all_memory(self) -> Finding:
+        """Try it on a small sandbox of the same kind; only a warm process watches over the sum."""
         with open_sandbox(1, SMALL, ("warm",)) as small:
-            if small.launcher is None:
+            if self._kind != "warm" or small.launcher is None:
                 return "memory of all processes", False, "only each process alone is limited"
-            result = _Tries(small.launcher, SMALL)._try(
+            result = _Tries(small.launcher, SMALL, "warm")._try(
                 attempts.allocate_in_children, 4, 64 * MIB, limits=Limits(case_s=8)
             )
         return "memory of all processes", "memory in all" in result.note, f"{result.kind}"
