@@ -6,6 +6,7 @@ Read the modules in this order:
 * `packets` - traffic: times, sizes, flows;
 * `one_queue` - the loop that sends packets through a link with a finite buffer;
 * `drop_policies`, `schedulers`, `token_buckets` - rules for that loop;
+* `own_rules` - your own drop policies and schedulers in that loop;
 * `measures` - delay, loss and use of a run;
 * `matching`, `switch` - an N x N switch in slots;
 * `lines`, `checks`, `machine_types`, `compiled` - what the others stand on.

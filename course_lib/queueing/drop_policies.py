@@ -12,7 +12,7 @@ change). A buffer that is full drops in any case: "tail drop" has no other rule.
   congestion avoidance", IEEE/ACM Trans. Networking 1 (1993), figure 2; see RFC 2309 and RFC 7567.
 * CoDel, controlled delay: RFC 8289, section 5.
 
-Your own policy is `DropPolicy(my_rule, keep, settings=(...), memory=(...), checked=True)`.
+Your own policy is `own_policy(my_rule, settings=(...), memory=(...))`; see `own_rules`.
 """
 
 __all__ = [

@@ -6,17 +6,22 @@
 | `Numbers`, `Counts`                     | row of numbers, row of whole numbers      |
 | `CountTable`                            | table of whole numbers                    |
 | a `NamedTuple` class                    | its fields, one after the other           |
+| a `dataclass` of numbers                | a record that can be changed              |
+| `list` of such a dataclass              | row of records (see `records`)            |
 | `Callable[[...], ...]`                  | pointer to a function of these types      |
 
 Rows and tables must lie in memory without gaps, as `np.zeros` makes them.
 """
 
-__all__ = ["CountTable", "Counts", "Numbers", "function_type"]
+__all__ = ["CountTable", "Counts", "Numbers", "function_type", "takes_records"]
 
 from collections.abc import Callable
+from dataclasses import is_dataclass
 from typing import Any, TypeAlias, get_args, get_origin, get_type_hints
 
 import numpy as np
+
+from course_lib.queueing.records import machine_row
 
 Numbers: TypeAlias = np.ndarray[tuple[int], np.dtype[np.float64]]
 Counts: TypeAlias = np.ndarray[tuple[int], np.dtype[np.int64]]
@@ -42,7 +47,7 @@ def function_type(function: Any) -> Any:
 
 def machine_type(annotation: Any) -> Any:
     """Return Numba's type for one annotation of the table above."""
-    from numba import types  # not at the top: loading it takes most of a second
+    from numba import from_dtype, types  # not at the top: loading it takes most of a second
 
     if annotation is None or annotation is type(None):
         return types.void
@@ -53,12 +58,25 @@ def machine_type(annotation: Any) -> Any:
         shape, number = (get_args(part) for part in get_args(annotation))
         items = {np.float64: types.float64, np.int64: types.int64}[number[0]]
         return types.Array(items, len(shape), "C")
+    if isinstance(annotation, type) and is_dataclass(annotation):
+        return from_dtype(machine_row(annotation))
+    if _is_row_of_records(annotation):
+        return types.Array(machine_type(get_args(annotation)[0]), 1, "C")
     if get_origin(annotation) is Callable:
         return types.FunctionType(function_type(annotation))
     if isinstance(annotation, type) and issubclass(annotation, tuple):
         fields = [machine_type(hint) for hint in get_type_hints(annotation).values()]
         return _tuple_type(types, fields, annotation)
     raise TypeError(f"no machine type for {annotation!r}; see the table of {__name__}")
+
+
+def takes_records(function: Any) -> bool:
+    """Return True if a function is given rows of records."""
+    return any(map(_is_row_of_records, get_type_hints(function).values()))
+
+
+def _is_row_of_records(annotation: Any) -> bool:
+    return get_origin(annotation) is list and is_dataclass(get_args(annotation)[0])
 
 
 def _tuple_type(types: Any, fields: list[Any], of: type) -> Any:

@@ -13,10 +13,12 @@ The loop goes from event to event: a packet leaves the link, or a packet comes. 
 
 __all__ = ["FATES", "PARTS", "Buffer", "Ledger", "QueueRun", "serve", "simulate"]
 
+from functools import partial
 from typing import NamedTuple
 
 import numpy as np
 
+from course_lib.queueing.careful_rules import run_with_rules
 from course_lib.queueing.checks import positive, whole
 from course_lib.queueing.compiled import ready
 from course_lib.queueing.drop_policies import (
@@ -109,9 +111,25 @@ def simulate(
     """Send the packets through the link until nothing is left, and tell what became of each.
 
     `seed` is for the chances that a drop policy takes, `books` asks for the ledger, `compiled` is
-    as in `compiled.ready`. The same arguments give the same run, to the last bit.
+    as in `compiled.ready`. The same arguments give the same run, to the last bit. Raises RuleError
+    if a rule of your own fails; see `own_rules`.
     """
     packets = checked(packets)  # once more, in case it was put together by hand
+    rules = (drop.on_arrival, drop.at_head, scheduler.choose)
+    run = partial(_run, packets, link_bits_per_s, buffer, drop, scheduler, seed, books)
+    return run_with_rules(run, rules, compiled)
+
+
+def _run(
+    packets: Packets,
+    link_bits_per_s: float,
+    buffer: Buffer,
+    drop: DropPolicy,
+    scheduler: Scheduler,
+    seed: int,
+    books: bool,
+    compiled: bool | None,
+) -> QueueRun:
     total, queues = len(packets.came_s), _queues(scheduler, packets)
     outcome = Outcome(np.full(total, NOBODY), np.full(total, np.nan), np.full(total, np.nan))
     rows = 2 * total if books else 0

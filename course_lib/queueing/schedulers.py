@@ -12,7 +12,7 @@ rule sees the head of every queue and answers with the number of a queue that is
 The paper keeps a list of queues that are not empty, so that a round costs nothing for the others.
 Here all are looked at, in the order of their numbers; the bounds on fairness are the same.
 
-Your own is `Scheduler(my_rule, queues=3, settings=(...), memory=(...), checked=True)`.
+Your own is `own_scheduler(my_rule, queues=3, settings=(...), memory=(...))`; see `own_rules`.
 """
 
 __all__ = [

@@ -8,12 +8,14 @@
 * A flow that loses a share p of its packets has a window of sqrt(3/2) / sqrt(p) (M. Mathis et al.,
   "The macroscopic behavior of the TCP congestion avoidance algorithm", CCR 27, 1997).
 * The throughput equation of RFC 5348 adds time-outs, which rule when losses are many.
+* CUBIC grows with time and not with round trips, so its window depends on both (RFC 9438).
 
 Rates are in bit/s or octet/s, as the names say; mega is 10**6.
 """
 
 __all__ = [
     "buffer_bits",
+    "cubic_window",
     "one_flow_utilisation",
     "rate_delay_bits",
     "square_root_window",
@@ -25,6 +27,7 @@ import math
 
 from course_lib.queueing.checks import at_least, chance, positive, whole
 
+_CUBIC = math.sqrt(math.sqrt(0.4 * (3 + 0.7) / (4 * (1 - 0.7))))  # C = 0.4, beta = 0.7
 _MATHIS = math.sqrt(3 / 2)  # each segment acknowledged; sqrt(3/4) if every second one is
 
 
@@ -84,18 +87,36 @@ def square_root_window(loss: float, *, packets_per_ack: int = 1) -> float:
     )
 
 
+def cubic_window(loss: float, round_trip_s: float) -> float:
+    """Return the mean window in packets of a CUBIC flow (RFC 9438, section 5).
+
+    Periodic loss, each segment acknowledged. Where Reno's window would be larger, it is Reno's.
+
+    >>> round(cubic_window(1e-4, 0.1)), round(cubic_window(1e-3, 0.1))
+    (187, 39)
+    """
+    share = positive("loss", chance("loss", loss))
+    trips = math.pow(positive("round_trip_s", round_trip_s) / share, 0.75)
+    return max(_CUBIC * trips, square_root_window(share))
+
+
 def throughput_octets_per_s(
-    segment_octets: float, round_trip_s: float, loss: float, *, packets_per_ack: int = 1
+    segment_octets: float,
+    round_trip_s: float,
+    loss: float,
+    *,
+    packets_per_ack: int = 1,
+    timeout_s: float | None = None,
 ) -> float:
     """Return the throughput of a Reno flow with time-outs (RFC 5348, section 3.1).
 
-    The time-out is four round trips, as section 3.1 recommends. `loss` counts loss events.
+    The first time-out is four round trips, as section 3.1 recommends, or `timeout_s`. `loss` counts
+    loss events.
     """
     share = positive("loss", chance("loss", loss))
     acked = whole(1, "packets_per_ack", packets_per_ack)
-    halvings = math.sqrt(2 * acked * share / 3)
-    timeouts = 3 * math.sqrt(3 * acked * share / 8) * share * (1 + 32 * share**2)
-    round_trips = halvings + 4 * timeouts
-    return positive("segment_octets", segment_octets) / (
-        positive("round_trip_s", round_trip_s) * round_trips
-    )
+    trip_s = positive("round_trip_s", round_trip_s)
+    wait_s = 4 * trip_s if timeout_s is None else positive("timeout_s", timeout_s)
+    halvings = trip_s * math.sqrt(2 * acked * share / 3)
+    timeouts = wait_s * 3 * math.sqrt(3 * acked * share / 8) * share * (1 + 32 * share**2)
+    return positive("segment_octets", segment_octets) / (halvings + timeouts)

@@ -29,21 +29,27 @@ def shown_progress(
 def time_left(done: int, of: int, passed_s: float) -> str:
     """Say how long the rest takes if it goes on as it went.
 
-    >>> time_left(50, 200, 30.0), time_left(1, 1000, 20.0)
-    ('about 2 min left', 'about 333 min left')
+    >>> time_left(50, 200, 30.0)
+    'about 2 min left'
     """
     left_s = passed_s / done * (of - done)
     return f"about {left_s:.0f} s left" if left_s < 90 else f"about {left_s / 60:.0f} min left"
 
 
 def _lines(console: Console, of: int, clock: Callable[[], float]) -> Callable[[int], None]:
-    start = last = clock()
+    last = clock()
+    first: tuple[int, float] | None = None  # before the first one is done, cases are worked out
 
     def told(done: int) -> None:
-        nonlocal last
+        nonlocal first, last
         now = clock()
-        if done < of and now - last >= EVERY_S:
-            last = now
-            console.print(f"{done} of {of} graded, {time_left(done, of, now - start)}.")
+        if done and first is None:
+            first = done, now
+        if first is None or done >= of or now - last < EVERY_S:
+            return
+        last = now
+        since, passed_s = done - first[0], now - first[1]
+        left = f", {time_left(since, of - first[0], passed_s)}" if since else ""
+        console.print(f"{done} of {of} graded{left}.")
 
     return told

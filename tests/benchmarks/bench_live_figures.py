@@ -1,17 +1,23 @@
-"""How long the live figures of units 01, 02 and 06 take to follow a control, without the browser.
+"""How long the live figures of units 01, 02, 06 and 10 take to follow a control, with no browser.
 
 Run as a script: `python tests/benchmarks/bench_live_figures.py`. The budget is 100 ms per move,
 from the control to the new markup. The peer, in the same run, is Matplotlib drawing a bar chart of
 three bars into SVG with its artists kept: what a live plot of the usual kind costs. Times are
 medians of wall time; rounds of all candidates alternate, so that a busy machine slows all of them.
+
+With `--browser` it goes on in JupyterLab in Chromium: 50 moves of the slider of unit 10, each from
+the key to the new words and the new picture in the page.
 """
 
 import functools
 import io
 import itertools
 import statistics
+import subprocess
+import sys
 import time
 from collections.abc import Callable, Iterator
+from pathlib import Path
 from typing import Any
 
 import matplotlib
@@ -21,6 +27,8 @@ import matplotlib.pyplot as plt
 
 from course_lib.error_injection import KINDS
 from course_lib.headers import IPv4Header
+from course_lib.shared_line import POLICIES
+from course_lib.widgets.buffer_explorer import explore_buffers
 from course_lib.widgets.error_explorer import explore_errors
 from course_lib.widgets.header_explorer import explore_header
 from course_lib.widgets.journey_explorer import explore_journey
@@ -81,6 +89,22 @@ def follow(control: Any, values: Iterator[object]) -> None:
     control.value = next(values)
 
 
+def buffer_moves() -> dict[str, Callable[[], object]]:
+    """Coarse answers: what a move has to wait for. Settings from the lightest to the heaviest."""
+    moves: dict[str, Callable[[], object]] = {}
+    for flows, spread_ms, policy in ((1, 0, 0), (25, 0, 0), (25, 30, 0), (64, 30, 1), (64, 30, 2)):
+        explorer = explore_buffers(50, flows, spread_ms)
+        explorer.policy.value = POLICIES[policy]
+        sizes = itertools.cycle(range(7, 301, 37))
+        name = f"buffer, {flows} flows ± {spread_ms} ms, policy {policy}"
+        moves[name] = functools.partial(_next_size, explorer.buffer, sizes)
+    return moves
+
+
+def _next_size(slider: Any, sizes: Iterator[int]) -> None:
+    slider.value = next(sizes)
+
+
 def measure(moves: dict[str, Callable[[], object]]) -> dict[str, list[float]]:
     took_ms: dict[str, list[float]] = {name: [] for name in moves}
     for _ in range(ROUNDS):
@@ -92,7 +116,8 @@ def measure(moves: dict[str, Callable[[], object]]) -> dict[str, list[float]]:
 
 
 def main() -> None:
-    took_ms = measure({"peer": peer(), **header_moves(), **error_moves(), **journey_moves()})
+    moves = {**header_moves(), **error_moves(), **journey_moves(), **buffer_moves()}
+    took_ms = measure({"peer": peer(), **moves})
     peer_ms = statistics.median(took_ms["peer"])
     print(f"{'move':<36}{'median ms':>10}{'slowest ms':>12}{'to the peer':>13}  within budget")
     for name, times in took_ms.items():
@@ -101,5 +126,15 @@ def main() -> None:
         print(f"{name:<36}{middle:>10.1f}{max(times):>12.1f}{middle / peer_ms:>12.2f}x  {verdict}")
 
 
+def in_the_browser() -> None:
+    """Run the test that moves the slider, and print what it measured."""
+    test = Path(__file__).parents[1] / "workbooks" / "test_in_the_browser.py"
+    order = [sys.executable, "-m", "pytest", str(test), "-k", "live_buffer", "-s", "-q", "-n0"]
+    shown = subprocess.run(order, stdout=subprocess.PIPE, text=True, check=False).stdout
+    print(next((line for line in shown.splitlines() if line.startswith("moves:")), shown))
+
+
 if __name__ == "__main__":
     main()
+    if "--browser" in sys.argv:
+        in_the_browser()

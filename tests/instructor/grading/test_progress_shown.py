@@ -29,6 +29,18 @@ def test_elsewhere_there_is_a_line_only_now_and_then():
     assert len(lines) == 3
 
 
+def test_the_time_before_the_first_one_is_not_counted():
+    """Working out the cases takes long, once: 1 of 100 after 60 s does not mean 99 minutes."""
+    said = io.StringIO()
+    clock = iter([0.0, 60.0, 95.0])
+    with shown_progress(Console(file=said, width=80), 100, clock=lambda: next(clock)) as show:
+        show(1)
+        show(36)
+    first, second = said.getvalue().splitlines()
+    assert first == "1 of 100 graded."
+    assert second == "36 of 100 graded, about 64 s left."
+
+
 def test_a_short_run_says_nothing_where_there_is_no_terminal():
     assert told(range(5), 4, terminal=False, step_s=1) == ""
 

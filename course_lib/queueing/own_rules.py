@@ -1,0 +1,230 @@
+"""Put your own drop policy or scheduler into the loops of this package.
+
+A rule is a plain function; `drop_policies` and `schedulers` tell what it is given and what it has
+to answer:
+
+    def drop_large(view, settings, memory):
+        return view.others >= 20 and view.octets > settings[0]
+
+    mine = own_policy(drop_large, settings=(1000,))
+    simulate(packets, 1e6, drop=mine)
+
+It runs as machine code if it can be compiled, and otherwise, with the whole loop, in plain Python;
+then a line is printed that says why, and how much slower that is here. What can be compiled:
+numbers, the rows it is given, `math`, loops, and functions of the same file or notebook that keep
+to that.
+
+Either way a rule that raises an error, gives an answer that cannot be meant, or never comes to an
+end, stops the run with a `RuleError`: it tells the line and what the rule was asked about.
+
+Machine code differs from Python in few things: whole numbers have 64 bits, `math.sqrt` and
+`math.log` answer "not a number" where Python raises an error, and values outside the function are
+taken as they are when `own_policy` is called.
+"""
+
+__all__ = ["RuleError", "own_policy", "own_scheduler"]
+
+import math
+import time
+from collections.abc import Callable, Sequence
+from contextlib import redirect_stdout
+from inspect import signature
+from io import StringIO
+from numbers import Real
+from types import FunctionType
+from typing import Any
+
+import numpy as np
+
+from course_lib.queueing.careful_rules import NonsenseError, OwnRule, RuleError, RuleKind
+from course_lib.queueing.checks import whole
+from course_lib.queueing.compiled import CannotCompileError, engine, ready
+from course_lib.queueing.drop_policies import (
+    TAIL_DROP,
+    DropPolicy,
+    DropRule,
+    PacketView,
+    keep,
+    random_early,
+)
+from course_lib.queueing.machine_types import Numbers
+from course_lib.queueing.one_queue import simulate
+from course_lib.queueing.packets import Packets, constant_times, trace
+from course_lib.queueing.plain_reasons import plain_reason
+from course_lib.queueing.schedulers import FIRST_COME, ChoiceRule, Heads, Scheduler, strict_priority
+from course_lib.queueing.step_limits import CannotCountError, all_helpers, plain_function
+
+Tell = Callable[[str], None]
+
+
+def own_policy(
+    on_arrival: DropRule = keep,
+    at_head: DropRule = keep,
+    *,
+    settings: Sequence[float] = (),
+    memory: Sequence[float] = (),
+    tell: Tell = print,
+) -> DropPolicy:
+    """Return a drop policy of your own functions, which answer True for "drop it".
+
+    `tell` gets the line about a rule that cannot be compiled. Raises TypeError for something that
+    is not a function of three arguments: a `PacketView`, the settings and the memory.
+    """
+    rules = [_rule(function, DROP) for function in (on_arrival, at_head)]
+    policy = DropPolicy(
+        rules[0], rules[1], _row("settings", settings), _row("memory", memory), True
+    )
+    _tell_of(rules, policy, FIRST_COME, tell)
+    return policy
+
+
+def own_scheduler(
+    choose: ChoiceRule,
+    queues: int,
+    *,
+    settings: Sequence[float] = (),
+    memory: Sequence[float] = (),
+    tell: Tell = print,
+) -> Scheduler:
+    """Return a scheduler of your own function, which answers with the number of a queue.
+
+    As `own_policy`; the function is given `Heads` with an entry for each of the `queues`.
+    """
+    rule = _rule(choose, CHOICE)
+    rows = _row("settings", settings), _row("memory", memory)
+    scheduler = Scheduler(rule, whole(1, "queues", queues), *rows, True)
+    _tell_of([rule], TAIL_DROP, scheduler, tell)
+    return scheduler
+
+
+def _drop_problem(answer: Any, view: PacketView) -> str:
+    if isinstance(answer, Real | np.bool_) and answer in (0, 1):
+        return ""
+    return "The answer has to be True (drop the packet) or False (keep it)."
+
+
+def _drop_asked(view: PacketView) -> str:
+    values = (f"{name}={value:.9g}" for name, value in zip(view._fields, view, strict=True))
+    return f"It was asked about a packet with {', '.join(values)}"
+
+
+def _drop_guard(rule: Any, new_counter: Any, look: Any) -> Any:
+    def ask(view: PacketView, settings: Numbers, memory: Numbers) -> bool:
+        counter = new_counter()
+        answer = rule(counter, view, settings, memory)
+        look(counter)
+        if answer != 0 and answer != 1:
+            raise NonsenseError
+        return bool(answer == 1)
+
+    return ask
+
+
+def _choice_problem(answer: Any, heads: Heads) -> str:
+    is_number = isinstance(answer, Real | np.bool_) and math.isfinite(answer)
+    if is_number and answer in np.flatnonzero(heads.waiting):
+        return ""
+    return "The answer has to be the number of a queue in which a packet waits."
+
+
+def _choice_asked(heads: Heads) -> str:
+    waiting = ", ".join(f"{count} in queue {queue}" for queue, count in enumerate(heads.waiting))
+    return f"It was asked with these numbers of packets waiting: {waiting}"
+
+
+def _choice_guard(rule: Any, new_counter: Any, look: Any) -> Any:
+    def ask(heads: Heads, settings: Numbers, memory: Numbers) -> int:
+        counter = new_counter()
+        answer = rule(counter, heads, settings, memory)
+        look(counter)
+        if not 0 <= answer < len(heads.waiting) or answer != int(answer):
+            raise NonsenseError
+        if heads.waiting[int(answer)] == 0:
+            raise NonsenseError
+        return int(answer)
+
+    return ask
+
+
+DROP = RuleKind("drop rule", DropRule, _drop_problem, _drop_asked, _drop_guard)
+CHOICE = RuleKind("scheduler's rule", ChoiceRule, _choice_problem, _choice_asked, _choice_guard)
+
+
+def _rule(function: Any, kind: RuleKind) -> Any:
+    """Return the function as a rule, compiled if that can be; rules of this package stay."""
+    function = plain_function(function)
+    if function is keep:
+        return function
+    if not isinstance(function, FunctionType):
+        raise TypeError(f"a {kind.name} must be a function made with `def`, not {function!r}")
+    _check_arguments(function, kind)
+    rule = OwnRule(function, kind)
+    if engine().compiled:
+        rule.reason = _why_not(rule)
+    return rule
+
+
+def _check_arguments(function: FunctionType, kind: RuleKind) -> None:
+    first = "heads" if kind is CHOICE else "view"
+    try:
+        signature(function).bind(None, None, None)
+    except TypeError:
+        takes = ", ".join(signature(function).parameters)
+        raise TypeError(
+            f"a {kind.name} is given three things ({first}, settings, memory); "
+            f"{function.__name__}({takes}) cannot take them"
+        ) from None
+
+
+def _why_not(rule: OwnRule) -> str:
+    """Compile a rule; return why that cannot be done, in a line, or nothing if it is done."""
+    try:
+        ready(rule, rule.kind.machine_type, compiled=True, checked=True)
+    except CannotCompileError as error:
+        cause = error.__cause__ or error
+        if isinstance(cause, CannotCountError):
+            return str(cause)
+        return plain_reason(cause, (rule.function, *all_helpers(rule.function)))
+    return ""
+
+
+def _tell_of(rules: Sequence[Any], drop: DropPolicy, scheduler: Scheduler, tell: Tell) -> None:
+    refused = [rule for rule in rules if isinstance(rule, OwnRule) and rule.reason]
+    if refused:
+        slower = _times_slower(drop, scheduler)
+        for rule in refused:
+            how = f"runs in plain Python, here about {slower:.0f} times slower than compiled"
+            tell(f"{rule.__name__} {how}. The reason: {rule.reason}.")
+
+
+def _times_slower(drop: DropPolicy, scheduler: Scheduler) -> float:
+    """Time the loop with this rule in plain Python, and with one of this package compiled."""
+    plain, many = _trial_packets(300, scheduler.queues), _trial_packets(30_000, scheduler.queues)
+    ours = random_early(5, 15, 1.0), strict_priority(scheduler.queues)
+    fast_s = _seconds(many, *ours, compiled=True) / 30_000
+    try:
+        with redirect_stdout(StringIO()):  # what the rule prints is wanted when it is used
+            slow_s = _seconds(plain, drop, scheduler, compiled=False) / 300
+    except RuleError:  # told when it is used; without it the loop takes nearly as long
+        slow_s = _seconds(plain, *ours, compiled=False) / 300
+    return slow_s / fast_s
+
+
+def _trial_packets(count: int, queues: int) -> Packets:
+    return trace(constant_times(0.9, count), 1.0, np.arange(count) % queues)
+
+
+def _seconds(packets: Packets, drop: DropPolicy, scheduler: Scheduler, compiled: bool) -> float:
+    times_s = []
+    for _ in range(3):  # the least: what a busy machine adds says nothing about the rule
+        start = time.perf_counter()
+        simulate(packets, 8.0, drop=drop, scheduler=scheduler, compiled=compiled)
+        times_s.append(time.perf_counter() - start)
+    return min(times_s)
+
+
+def _row(name: str, values: Sequence[float]) -> tuple[float, ...]:
+    try:
+        return tuple(float(value) for value in values)
+    except (TypeError, ValueError):
+        raise TypeError(f"{name} must be a row of numbers, not {values!r}") from None

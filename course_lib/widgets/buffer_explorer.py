@@ -1,0 +1,173 @@
+"""Slide the size of a buffer, and see how full its line is, how long packets wait, and why.
+
+A move runs a short simulation at once: a coarse answer, in some 20 ms. When the slider has rested
+for a moment, longer runs with several seeds follow in other threads, and sharpen it. What they
+measured stays in the curves, until the flows or the policy change. The pictures are those of
+`course_lib.figures.buffer_curves` and `course_lib.figures.window_traces`.
+"""
+
+__all__ = ["BufferExplorer", "explore_buffers"]
+
+import asyncio
+from functools import partial
+
+import ipywidgets as widgets
+
+from course_lib.figures.buffer_curves import buffer_curves
+from course_lib.figures.window_traces import window_traces
+from course_lib.queueing.sweeps import sweep
+from course_lib.queueing.tcp import TcpRun
+from course_lib.shared_line import (
+    PACKET_S,
+    PIPE_PACKETS,
+    POLICIES,
+    Measured,
+    Sharing,
+    expected_use,
+    measure_sharing,
+    root_packets,
+    run_sharing,
+)
+from course_lib.widgets.live_figure import LiveFigure
+
+_COARSE_S, _COARSE_FROM_S = 15.0, 5.0  # simulated time, and what of it is left out
+_SHARP_S, _SHARP_FROM_S, _SEEDS = 60.0, 20.0, range(4)
+_SHOWN_S = 12.0  # of the traces
+_REST_S = 0.35  # the slider has come to rest
+_LARGEST = 300
+_FLOWS = (1, 2, 4, 9, 16, 25, 36, 49, 64)
+_SPREADS = [("none, in step", 0), ("60 ± 5 ms", 5), ("60 ± 15 ms", 15), ("60 ± 30 ms", 30)]
+_STYLE = {"description_width": "96px"}
+
+
+def explore_buffers(
+    buffer_packets: int = 50, flows: int = 25, spread_ms: int = 30
+) -> "BufferExplorer":
+    """Show the line from Reed Pier to Lantern Pier with controls for its buffer and its flows.
+
+    The first run of all prepares machine code, which takes some seconds, and says so. Raises
+    `ValueError` for what the controls do not offer.
+    """
+    offered = [spread for _, spread in _SPREADS]
+    if not 0 <= buffer_packets <= _LARGEST or flows not in _FLOWS or spread_ms not in offered:
+        raise ValueError(
+            f"offered are buffers from 0 to {_LARGEST}, {_FLOWS} flows and spreads of {offered} ms"
+        )
+    return BufferExplorer(buffer_packets, Sharing(flows, spread_ms))
+
+
+class BufferExplorer(LiveFigure):
+    """The live figure of a buffer; `measured` is what it shows now, `is_coarse` tells how."""
+
+    def __init__(self, buffer_packets: int, sharing: Sharing) -> None:
+        self._make_controls(buffer_packets, sharing)
+        super().__init__((self.buffer_number, self.buffer), (self.flows, self.spread, self.policy))
+        self._kept: dict[int, Measured] = {}
+        self._kept_of = sharing
+        self._task: asyncio.Task[None] | None = None
+        for control in (self.buffer, self.flows, self.spread, self.policy):
+            self.when_changed(control, self._redraw)
+        self._redraw()
+
+    @property
+    def sharing(self) -> Sharing:
+        """Return what the controls say about the flows and the policy."""
+        return Sharing(self.flows.value, self.spread.value, self.policy.value)
+
+    def sharpen(self) -> None:
+        """Run longer, with several seeds, and draw that; happens by itself in a notebook."""
+        self._show_sharp(self.sharing, self.buffer.value, self._sharp_runs())
+
+    def _make_controls(self, buffer_packets: int, sharing: Sharing) -> None:
+        self.buffer = widgets.IntSlider(
+            value=buffer_packets, min=0, max=_LARGEST, readout=False,
+            tooltip="Buffer in packets: slide to choose", layout={"width": "420px"},
+        )  # fmt: skip
+        self.buffer_number = widgets.BoundedIntText(
+            value=buffer_packets, min=0, max=_LARGEST, description="Buffer (packets)",
+            style={"description_width": "110px"}, layout={"width": "200px"},
+        )  # fmt: skip
+        widgets.link((self.buffer, "value"), (self.buffer_number, "value"))
+        self.flows = widgets.Dropdown(
+            options=_FLOWS, value=sharing.flows, description="Flows", style=_STYLE,
+            layout={"width": "180px"},
+        )  # fmt: skip
+        self.spread = widgets.Dropdown(
+            options=_SPREADS, value=sharing.spread_ms, description="Round trips", style=_STYLE,
+            layout={"width": "250px"},
+        )  # fmt: skip
+        self.policy = widgets.Dropdown(
+            options=POLICIES, value=sharing.policy, description="Drops", style=_STYLE,
+            layout={"width": "260px"},
+        )  # fmt: skip
+
+    def _redraw(self) -> None:
+        run = run_sharing(self.sharing, self.buffer.value, to_s=_COARSE_S, from_s=_COARSE_FROM_S)
+        self._show(self.sharing, self.buffer.value, [run])
+        self._sharpen_later()
+
+    def _sharpen_later(self) -> None:
+        """Set a task for when the slider rests; without an event loop nobody would run it."""
+        if self._task is not None:
+            self._task.cancel()
+        try:
+            loop = asyncio.get_running_loop()
+        except RuntimeError:
+            return
+        self._task = loop.create_task(self._sharpen_soon())
+
+    async def _sharpen_soon(self) -> None:
+        await asyncio.sleep(_REST_S)
+        sharing, buffer = self.sharing, self.buffer.value
+        try:
+            runs = await asyncio.to_thread(self._sharp_runs)
+        except Exception as problem:  # shown in the figure, as that of any callback
+            self._run(partial(_raise, problem))
+            return
+        self._run(partial(self._show_sharp, sharing, buffer, runs))
+
+    def _sharp_runs(self) -> list[TcpRun]:
+        sharing, buffer = self.sharing, self.buffer.value
+        options = {"to_s": _SHARP_S, "from_s": _SHARP_FROM_S}
+        return sweep([partial(run_sharing, sharing, buffer, seed=n, **options) for n in _SEEDS])
+
+    def _show_sharp(self, sharing: Sharing, buffer: int, runs: list[TcpRun]) -> None:
+        if (sharing, buffer) == (self.sharing, self.buffer.value):  # else: a later one comes
+            self._show(sharing, buffer, runs)
+
+    def _show(self, sharing: Sharing, buffer: int, runs: list[TcpRun]) -> None:
+        if sharing != self._kept_of:
+            self._kept, self._kept_of = {}, sharing
+        self.is_coarse = len(runs) == 1
+        self.measured = measure_sharing(buffer, runs)
+        if self.is_coarse:  # it is drawn, but only what is sharp is kept
+            shown = {**self._kept, buffer: self._kept.get(buffer, self.measured)}
+        else:
+            self._kept[buffer] = self.measured
+            shown = self._kept
+        curves = buffer_curves(sharing, list(shown.values()), buffer)
+        traces = window_traces(runs[0], PIPE_PACKETS, last_s=_SHOWN_S)
+        self.draw(_in_words(sharing, self.measured, self.is_coarse), curves, traces)
+
+
+def _in_words(sharing: Sharing, measured: Measured, is_coarse: bool) -> list[str]:
+    one, wait, slow, lost = measured
+    how = (
+        f"Coarse, from one run of {_COARSE_S:g} s; it sharpens when the slider rests."
+        if is_coarse
+        else f"From {one.runs} runs of {_SHARP_S:g} s, mean and 95 % band (Student's t)."
+    )
+    around = "" if is_coarse else f" ± {50 * (one.high - one.low):.2f}"
+    full_ms = 1000 * PACKET_S * one.x
+    return [
+        f"Buffer {one.x:.0f} packets: the line is used to {100 * one.mean:.2f}{around} %. "
+        f"One flow, or flows in step: {100 * expected_use(one.x):.2f} % by theory.",
+        f"A packet waits {wait.mean:.1f} ms on average; 99 of 100 wait less than "
+        f"{slow.mean:.1f} ms (behind a full buffer: {full_ms:.1f} ms). "
+        f"Lost: {100 * lost.mean:.2f} %.",
+        f"Square-root rule: {root_packets(sharing.flows)} packets. {how}",
+    ]
+
+
+def _raise(problem: Exception) -> None:
+    raise problem
