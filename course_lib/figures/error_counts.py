@@ -11,6 +11,7 @@ import math
 
 from course_lib.error_injection import ErrorCounts, inject, wilson_interval
 from course_lib.figures.header_words import counted
+from course_lib.figures.plot_axes import nice_step
 from course_lib.figures.svg import Figure, drawing, element, hatching, label
 
 _WIDTH, _HEIGHT = 760.0, 316.0  # pixels, as all that follows
@@ -18,7 +19,6 @@ _LEFT, _LENGTH = 116.0, 500.0  # where the axes begin, and how long they are
 _BARS, _BAR, _BAR_STEP = 48.0, 20.0, 30.0
 _COUNT_AXIS = _BARS + 3 * _BAR_STEP + 2
 _SHARE, _SHARE_AXIS = 232.0, 262.0
-_NICE = (1.0, 2.0, 2.5, 5.0, 10.0)  # steps that people like to count in
 
 
 def error_counts(
@@ -123,7 +123,7 @@ def _share_legend(counts: ErrorCounts, interval: tuple[float, float]) -> str:
 def _axis(largest: float, y: float, name: str, *, percents: bool) -> str:
     """An axis from 0 to `largest`, with a tick at every nice step, and its name below."""
     shapes = [element("path", d=f"M{_LEFT:g} {y:g}h{_LENGTH:g}", class_="axis")]
-    step = _nice_step(largest)
+    step = nice_step(largest)
     for place in range(int(largest / step + 1e-9) + 1):
         value = place * step
         x = _LEFT + _LENGTH * value / largest
@@ -133,17 +133,6 @@ def _axis(largest: float, y: float, name: str, *, percents: bool) -> str:
     middle = _LEFT + _LENGTH / 2
     shapes.append(label(name, middle, y + 36, "quiet", font_size=12.5, text_anchor="middle"))
     return "".join(shapes)
-
-
-def _nice_step(largest: float) -> float:
-    """The smallest nice step that needs no more than five ticks beside the zero.
-
-    >>> _nice_step(10_000), _nice_step(0.037)
-    (2000.0, 0.01)
-    """
-    raw = largest / 5
-    power = 10.0 ** math.floor(math.log10(raw))
-    return next(nice * power for nice in _NICE if nice * power >= raw * (1 - 1e-9))
 
 
 def _interval(counts: ErrorCounts) -> tuple[float, float]:

@@ -63,7 +63,7 @@ def header_moves() -> dict[str, Callable[[], object]]:
 
 
 def error_moves() -> dict[str, Callable[[], object]]:
-    moves = {}
+    moves: dict[str, Callable[[], object]] = {}
     for trials in (10_000, 100_000):
         for kind in KINDS:
             explorer = explore_errors(HEADER)
@@ -74,7 +74,7 @@ def error_moves() -> dict[str, Callable[[], object]]:
 
 def journey_moves() -> dict[str, Callable[[], object]]:
     """A step to the end and back, and another packet, which is followed anew through a router."""
-    moves = {}
+    moves: dict[str, Callable[[], object]] = {}
     for name in ("plain", "too large"):
         stepper, chooser = explore_journey(), explore_journey()
         stepper.packet.value = name
