@@ -101,7 +101,7 @@ def step_in_words(step: Step) -> str:
     """Return a step as a line to read out."""
     lines = step_lines(step) or ["Hands it on as it is."]
     whose = "" if step.leg == 0 else f" ({step.whose})"
-    return f"{step.stage[:1].upper()}{step.stage[1:]}{whose}: {' '.join(lines)}"
+    return f"{step.stage}{whose}: {' '.join(lines)}"
 
 
 def alternative_text(journey: Journey, until: int | None = None) -> str:

@@ -41,7 +41,7 @@ def test_it_begins_with_a_packet_that_has_just_arrived(explorer):
 
 
 def test_a_button_goes_on_step_by_step_until_the_end(explorer):
-    for number, stage in enumerate(("Receive", "Validate", "Decide", "Rewrite"), start=1):
+    for number, stage in enumerate(("receive", "validate", "decide", "rewrite"), start=1):
         explorer.next_step.click()
         assert explorer.step.value == number
         assert f"Step {number}. {stage}: " in explorer.words.value
