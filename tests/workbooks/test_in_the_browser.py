@@ -286,7 +286,7 @@ def test_the_live_journey_follows_its_controls(opened):
     expect(words).to_contain_text("A frame of 68 octets arrives")
     live.get_by_label("Packet", exact=True).select_option(label="too large")
     expect(words).to_contain_text("A frame of 1,042 octets arrives")
-    for stage in ("Receive", "Validate", "Decide", "Rewrite"):
+    for stage in ("receive:", "validate:", "decide:", "rewrite:"):
         live.get_by_role("button", name="Next step").click()
         expect(words).to_contain_text(stage)
     live.get_by_label("Own stage", exact=True).select_option(label="no_boats behind validate")
