@@ -45,15 +45,23 @@ def open_gradebook(url: str) -> Iterator[Any]:
 
 @contextlib.contextmanager
 def one_transaction(book: Any) -> Iterator[Any]:
-    """Hold back every commit of the gradebook's own code until the end; on any fault, undo all."""
-    from sqlalchemy.orm import scoped_session, sessionmaker
+    """Hold back every commit of the gradebook's own code until the end; on any fault, undo all.
+
+    What was read in here is not read again after each of those commits: nobody else can
+    have changed it.
+    """
+    from sqlalchemy.orm import Session, scoped_session, sessionmaker
+
+    class HeldBack(Session):
+        commit = Session.flush
 
     usual = book.db
     usual.remove()
     with _log_off(), book.engine.connect() as connection, connection.begin():
-        book.db = scoped_session(
-            sessionmaker(bind=connection, future=True, join_transaction_mode="rollback_only")
+        held_back = sessionmaker(
+            bind=connection, class_=HeldBack, future=True, join_transaction_mode="rollback_only"
         )
+        book.db = scoped_session(held_back)
         try:
             yield book
             book.db.commit()

@@ -10,6 +10,7 @@ mark (section 6.1.5). What finds the buffer full is dropped in any case.
 __all__ = ["arrive", "in_system", "leave_link", "note_time"]
 
 from course_lib.queueing.drop_policies import PacketView
+from course_lib.queueing.fetch_ahead import fetch
 from course_lib.queueing.tcp_state import MARKED, NEVER, NOBODY, RESENT, SECOND, Net
 from course_lib.queueing.timing_wheel import give_back, take
 
@@ -76,6 +77,8 @@ def _send_next(net: Net) -> None:
                 continue
             net.senders[packet.flow].marked += 1
             packet.marks |= MARKED
+        if packet.behind != NOBODY:  # the next one's receiver, for when it leaves
+            fetch(net.receivers, net.packets[packet.behind].flow)
         link.on_link, link.free_ns = place, now_ns + link.packet_ns
         net.rows.waits[waited_ns >> net.clock.slot_bits] += 1
     if link.on_link == NOBODY:

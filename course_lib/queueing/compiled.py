@@ -191,8 +191,11 @@ def _with_compiled_helpers(
             continue
         if helper not in made:
             made[helper] = None  # being made: whoever calls it now is called by it
-            helper_twin = _with_compiled_helpers(helper, options, made)
-            made[helper] = numba.njit(**options)(helper_twin)
+            if hasattr(helper, "machine_form"):  # see `fetch_ahead`
+                made[helper] = helper.machine_form()
+            else:
+                helper_twin = _with_compiled_helpers(helper, options, made)
+                made[helper] = numba.njit(**options)(helper_twin)
         if made[helper] is not None:
             helpers[name] = made[helper]
     twin = FunctionType(

@@ -4,6 +4,7 @@
 |-----------------------------------------|-------------------------------------------|
 | `float`, `int`, `bool`, `None`          | 64-bit number, 64-bit integer, flag, none |
 | `Numbers`, `Counts`                     | row of numbers, row of whole numbers      |
+| `Shorts`                                | row of whole numbers of 32 bits           |
 | `CountTable`                            | table of whole numbers                    |
 | a `NamedTuple` class                    | its fields, one after the other           |
 | a `dataclass` of numbers                | a record that can be changed              |
@@ -56,8 +57,7 @@ def machine_type(annotation: Any) -> Any:
         return plain[annotation]
     if get_origin(annotation) is np.ndarray:
         shape, number = (get_args(part) for part in get_args(annotation))
-        items = {np.float64: types.float64, np.int64: types.int64}[number[0]]
-        return types.Array(items, len(shape), "C")
+        return types.Array(from_dtype(np.dtype(number[0])), len(shape), "C")
     if isinstance(annotation, type) and is_dataclass(annotation):
         return from_dtype(machine_row(annotation))
     if _is_row_of_records(annotation):

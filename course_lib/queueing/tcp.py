@@ -19,11 +19,13 @@ Real routers: carry acknowledgements in the other direction, which may be late o
 __all__ = ["PARTS", "FlowCounts", "Tcp", "TcpRun", "Trace", "simulate_tcp"]
 
 from collections.abc import Sequence
+from functools import partial
 from typing import Any, NamedTuple, TypeAlias
 
 import numpy as np
 
 from course_lib.queueing import tcp_flows
+from course_lib.queueing.careful_rules import run_with_rules
 from course_lib.queueing.checks import at_least, positive, whole
 from course_lib.queueing.compiled import engine, ready
 from course_lib.queueing.drop_policies import (
@@ -48,7 +50,7 @@ from course_lib.queueing.tcp_memory import (
     make_samples,
     make_state,
 )
-from course_lib.queueing.tcp_state import SECOND, Sender, State
+from course_lib.queueing.tcp_state import SECOND, Receiver, Sender, State
 
 NumberTable: TypeAlias = np.ndarray[tuple[int, int], np.dtype[np.float64]]
 
@@ -133,8 +135,10 @@ def simulate_tcp(
     the trace's samples (a thousandth of the run), `watched` the number of flows whose windows are
     in it. `seed` is for random loss and for the chances that a drop policy takes; `compiled` is as
     in `compiled.ready`. The same arguments give the same run, to the last bit, compiled or not.
+    Raises RuleError if a rule of your own fails; see `own_rules`.
     """
-    plan = make_plan(
+    check = partial(
+        make_plan,
         flows,
         link_bits_per_s,
         buffer_packets,
@@ -147,9 +151,12 @@ def simulate_tcp(
         sample_s=sample_s,
         watched=watched,
         seed=seed,
-        compiled=compiled,
     )
-    return _run(plan, float(link_bits_per_s))
+
+    def run(compiled: bool | None) -> TcpRun:
+        return _run(check(compiled=compiled), float(link_bits_per_s))
+
+    return run_with_rules(run, (drop.on_arrival, drop.at_head), compiled)
 
 
 def make_plan(
@@ -227,7 +234,7 @@ def _forget_counts(state: State) -> None:
 
 
 def _counted_by(state: State, name: str) -> Sequence[Any]:
-    return state.receivers if name == "delivered" else state.senders
+    return state.receivers if hasattr(Receiver, name) else state.senders
 
 
 def _result(

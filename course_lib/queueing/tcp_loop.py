@@ -91,14 +91,14 @@ def advance(
 
 def _arrive_behind_the_link(net: Net, place: int) -> None:
     """Lose the packet, or hand it to its receiver."""
-    link, sender = net.link, net.senders[net.packets[place].flow]
-    sender.carried += 1
+    link, flow = net.link, net.packets[place].flow
+    net.receivers[flow].carried += 1
     link.left += 1
     if link.next_lost == len(net.rows.lost):
         give_back(net, place)  # no more are drawn; the run starts again with more
     elif net.rows.lost[link.next_lost] == link.left - 1:
         link.next_lost += 1
-        sender.lost += 1
+        net.senders[flow].lost += 1
         give_back(net, place)
     else:
         receive(net, place)

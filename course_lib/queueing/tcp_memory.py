@@ -33,6 +33,7 @@ from course_lib.queueing.tcp_state import (
 
 _MOST_SLOTS = 2**22
 _LOSSES = 4096  # at first
+_LARGEST_WINDOW = 2**30  # octets are the most that TCP allows (RFC 7323, section 2.3)
 
 
 class Tcp(NamedTuple):
@@ -79,7 +80,7 @@ def checked_tcp(tcp: Tcp) -> Tcp:
         positive("tcp.packet_octets", tcp.packet_octets),
         bool(tcp.delayed_acks),
         whole(1, "tcp.initial_window", tcp.initial_window),
-        whole(1, "tcp.largest_window", tcp.largest_window),
+        min(whole(1, "tcp.largest_window", tcp.largest_window), _LARGEST_WINDOW),
         positive("tcp.shortest_timeout_s", tcp.shortest_timeout_s),
     )
 
@@ -107,7 +108,7 @@ def make_state(plan: Plan, size: Size) -> State:
     in_system = np.zeros(plan.buffer_packets + 2, np.int64)
     steps = ((plan.buffer_packets + 2) * plan.packet_ns >> size.slot_bits) + 1
     rows_of_numbers = Rows(
-        numbers(np.full(size.slots, NOBODY), compiled=compiled),
+        numbers(np.full(size.slots, NOBODY, np.int32), compiled=compiled),
         numbers(lost, compiled=compiled),
         numbers(chances, compiled=compiled),
         numbers(in_system, compiled=compiled),
@@ -119,7 +120,7 @@ def make_state(plan: Plan, size: Size) -> State:
     clock = Clock(slot_bits=size.slot_bits, slot_mask=size.slots - 1)
     return State(
         _senders(plan),
-        rows(Receiver, count, compiled=compiled),
+        _receivers(plan),
         rows(Packet, 2 * count + size.packets, compiled=compiled),
         record(link, compiled=compiled),
         record(clock, compiled=compiled),
@@ -140,10 +141,16 @@ def _senders(plan: Plan) -> list[Sender]:
     flows = plan.flows
     senders = rows(Sender, len(flows.round_trip_s), compiled=plan.compiled)
     set_column(senders, "cubic", flows.cubic)
-    set_column(senders, "round_trip_ns", np.rint(flows.round_trip_s * SECOND).astype(np.int64))
     set_column(senders, "due_ns", np.rint(flows.start_s * SECOND).astype(np.int64))
     set_column(senders, "timeout_ns", max(SECOND, round(plan.tcp.shortest_timeout_s * SECOND)))
     return senders
+
+
+def _receivers(plan: Plan) -> list[Receiver]:
+    trips_ns = np.rint(plan.flows.round_trip_s * SECOND).astype(np.int64)
+    receivers = rows(Receiver, len(trips_ns), compiled=plan.compiled)
+    set_column(receivers, "round_trip_ns", trips_ns)
+    return receivers
 
 
 def _rules(plan: Plan) -> Rules:

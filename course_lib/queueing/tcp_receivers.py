@@ -28,7 +28,8 @@ def receive(net: Net, place: int) -> None:
     in_order = number == receiver.seen and receiver.first_missing == NOBODY
     if number >= receiver.seen:
         if number > receiver.seen:
-            _note_gap(net, flow, number)
+            missing = number - receiver.seen
+            _add_gap(net, flow, receiver.last_missing, receiver.seen, missing)
         receiver.seen = number + 1
         receiver.delivered += 1
     elif _fill_gap(net, flow, number):
@@ -61,7 +62,7 @@ def _acknowledge(net: Net, flow: int, place: int) -> None:
         packet.number = net.packets[receiver.first_missing].number
     packet.marks = ECHO if receiver.echo == 1 else 0
     # The whole delay of the path lies behind the link. Where it lies makes no difference.
-    set_alarm(net, place, net.clock.now_ns + net.senders[flow].round_trip_ns)
+    set_alarm(net, place, net.clock.now_ns + receiver.round_trip_ns)
 
 
 def _delay(net: Net, flow: int) -> None:
@@ -77,40 +78,38 @@ def _set_clock(net: Net, flow: int) -> None:
     set_alarm(net, len(net.senders) + flow, net.receivers[flow].due_ns)
 
 
-def _note_gap(net: Net, flow: int, number: int) -> None:
-    """Write down that all from the highest seen to before `number` are missing."""
-    receiver, place = net.receivers[flow], take(net)
-    gap = net.packets[place]
-    gap.number, gap.end, gap.behind = receiver.seen, number, NOBODY
-    if receiver.first_missing == NOBODY:
-        receiver.first_missing = place
-    else:
-        net.packets[receiver.last_missing].behind = place
-    receiver.last_missing = place
-
-
 def _fill_gap(net: Net, flow: int, number: int) -> bool:
     """Cross a packet off the list of missing ones; False if it is not there: it came before."""
     packets, receiver = net.packets, net.receivers[flow]
     ahead, place = NOBODY, receiver.first_missing
-    while place != NOBODY and packets[place].end <= number:
+    while place != NOBODY and packets[place].number + packets[place].missing <= number:
         ahead, place = place, packets[place].behind
     if place == NOBODY or number < packets[place].number:
         return False
     gap = packets[place]
-    if number + 1 < gap.end:  # what is missing behind it
-        rest = place if number == gap.number else take(net)
-        if rest != place:
-            packets[rest].end, packets[rest].behind = gap.end, gap.behind
-            gap.end, gap.behind = number, rest
-            if receiver.last_missing == place:
-                receiver.last_missing = rest
-        packets[rest].number = number + 1
-    elif number > gap.number:
-        gap.end = number
-    else:
+    before, after = number - gap.number, gap.number + gap.missing - number - 1
+    if before == 0 and after == 0:
         _unlink(net, flow, ahead, place)
+    elif before == 0:
+        gap.number, gap.missing = number + 1, after
+    else:
+        gap.missing = before
+        if after > 0:
+            _add_gap(net, flow, place, number + 1, after)
     return True
+
+
+def _add_gap(net: Net, flow: int, ahead: int, number: int, missing: int) -> None:
+    """Note that so many packets are missing, behind the gap `ahead` if there is one."""
+    packets, receiver, place = net.packets, net.receivers[flow], take(net)
+    gap = packets[place]
+    gap.number, gap.missing = number, missing
+    if ahead == NOBODY:
+        gap.behind, receiver.first_missing = NOBODY, place
+    else:
+        gap.behind, packets[ahead].behind = packets[ahead].behind, place
+    if gap.behind == NOBODY:
+        receiver.last_missing = place
 
 
 def _unlink(net: Net, flow: int, ahead: int, place: int) -> None:

@@ -5,8 +5,10 @@ means the number of the packet that would come next. Times are whole nanoseconds
 are at the same time or they are not, on every machine. `NOBODY` stands for "no packet", `NEVER` for
 "at no time".
 
-Records are changed by the loop (see `records`). `State` bundles all of them; `Net`, which the parts
-of the loop are given, adds the rules of the drop policy.
+Records are changed by the loop (see `records`). Those of ten thousand flows do not fit into the
+processor's near memory, and fetching them would take most of the time. So what is needed together
+lies together, and numbers that stay small are `Short`. `State` bundles all records; `Net`, which
+the parts of the loop are given, adds the rules of the drop policy.
 """
 
 __all__ = [
@@ -33,6 +35,7 @@ from typing import NamedTuple
 
 from course_lib.queueing.drop_policies import DropRule
 from course_lib.queueing.machine_types import Counts, Numbers
+from course_lib.queueing.records import Short, Shorts
 
 NOBODY = -1
 SECOND = 10**9  # nanoseconds
@@ -46,24 +49,22 @@ RESENT, MARKED, REDUCED, ECHO = 1, 2, 4, 8
 class Packet:
     """A place for one thing at a time, and `behind`, the next in the same list.
 
-    A packet that waits or is being sent; an acknowledgement on its way; an alarm; a run of packets
-    that a receiver misses, from `number` to before `end`; or nothing.
+    A packet that waits or is being sent; an acknowledgement on its way; an alarm; a run of so many
+    `missing` packets that a receiver lacks, from `number` on; or nothing.
     """
 
-    flow: int = 0
-    number: int = 0
-    end: int = 0
     at_ns: int = 0  # when it came, or when it is due
-    marks: int = 0
-    behind: int = NOBODY
+    number: int = 0
+    flow: Short = 0
+    behind: Short = NOBODY
+    marks: Short = 0
+    missing: Short = 0
 
 
 @dataclass(slots=True)
 class Sender:
-    """One flow's sender."""
+    """One flow's sender. What each acknowledgement needs comes first: 128 octets."""
 
-    cubic: int = 0  # 1: CUBIC, 0: Reno
-    round_trip_ns: int = 0
     # What has been sent (RFC 9293, section 3.3.1).
     unacked: int = 0  # SND.UNA: the first that is not acknowledged
     to_send: int = 0  # SND.NXT: the next to send; falls back after a time-out
@@ -71,23 +72,26 @@ class Sender:
     # How much may be under way (RFC 5681), in packets.
     window: float = 0.0  # cwnd
     threshold: float = 2.0**62  # ssthresh
-    # Repair (RFC 6582).
-    duplicates: int = 0  # acknowledgements of the same number, one after the other
-    extra: int = 0  # packets sent on the first two of them (RFC 3042)
-    recovering: int = 0
-    recover: int = -1  # one past the highest sent when the last repair began
-    partials: int = 0
     # The retransmission timer (RFC 6298).
+    due_ns: int = NEVER
+    timeout_ns: int = SECOND  # RTO
     timed: int = NOBODY  # the packet whose round trip is being measured
     timed_ns: int = 0
+    sent: int = 0  # counted for the results, like the last ones
+    acks: int = 0
+    cubic: Short = 0  # 1: CUBIC, 0: Reno
+    expiries: Short = 0  # of the timer, in a row
+    announce: Short = 0  # 1: the next new packet says that the window has shrunk (RFC 3168)
+    # Repair (RFC 6582).
+    recovering: Short = 0
+    duplicates: Short = 0  # acknowledgements of the same number, one after the other
+    extra: Short = 0  # packets sent on the first two of them (RFC 3042)
+    partials: int = 0
+    recover: int = -1  # one past the highest sent when the last repair began
+    reacted: int = -1  # one past the highest sent when the window last shrank
+    # The round trips that were measured (RFC 6298).
     smoothed_ns: float = 0.0  # SRTT
     variation_ns: float = 0.0  # RTTVAR
-    timeout_ns: int = SECOND  # RTO
-    due_ns: int = NEVER
-    expiries: int = 0  # in a row
-    # Congestion marks (RFC 3168).
-    reacted: int = -1  # one past the highest sent when the window last shrank
-    announce: int = 0  # 1: the next new packet says that it has
     # CUBIC (RFC 9438, section 4.1.2), windows in packets.
     peak: float = 0.0  # W_max
     prior: float = 0.0  # cwnd_prior
@@ -95,29 +99,29 @@ class Sender:
     epoch_ns: int = NOBODY  # t_epoch
     climb_s: float = 0.0  # K: from the start of the epoch to the peak
     # Counted for the results.
-    sent: int = 0
     resent: int = 0
     dropped: int = 0
     marked: int = 0
-    lost: int = 0
-    carried: int = 0
+    lost: int = 0  # on the way behind the link
     timeouts: int = 0
     fast_retransmits: int = 0
     ecn_reductions: int = 0
-    acks: int = 0
 
 
 @dataclass(slots=True)
 class Receiver:
-    """One flow's receiver. What it misses is a list of runs in rising order, usually empty."""
+    """One flow's receiver, and its path. Missing packets are a list of runs in rising order."""
 
+    round_trip_ns: int = 0
     seen: int = 0  # one past the highest that came
-    first_missing: int = NOBODY
-    last_missing: int = NOBODY
-    pending: int = 0  # 1: a packet came and is not acknowledged yet
-    due_ns: int = NEVER  # when it must be
-    clock_set: int = 0
-    echo: int = 0  # 1: acknowledgements carry the congestion mark back
+    due_ns: int = NEVER  # when a packet that is pending must be acknowledged
+    first_missing: Short = NOBODY
+    last_missing: Short = NOBODY
+    pending: Short = 0  # 1: a packet came and is not acknowledged yet
+    clock_set: Short = 0
+    echo: Short = 0  # 1: acknowledgements carry the congestion mark back
+    # Counted for the results.
+    carried: int = 0  # packets that left the link
     delivered: int = 0  # packets that were new
 
 
@@ -173,7 +177,7 @@ class Rules:
 class Rows(NamedTuple):
     """Rows of plain numbers."""
 
-    slots: Counts  # of the timing wheel: the first packet in each
+    slots: Shorts  # of the timing wheel: the first packet in each
     lost: Counts  # which packets get lost, counted as they leave the link; ends with NEVER
     chances: Numbers
     in_system_ns: Counts  # how long so many packets waited or were being sent

@@ -1,9 +1,10 @@
 """Alarms in the order of time, at a cost that does not grow with their number.
 
 A timing wheel (G. Varghese, T. Lauck, "Hashed and hierarchical timing wheels", SOSP 1987) is a row
-of slots that is used in a circle. Each slot stands for a short span of time and holds a list of
-what is due in it. Setting an alarm is finding its slot; the next alarm is in the first slot, from
-the cursor on, that is not empty.
+of slots that is used in a circle. Each slot stands for a short span of time and holds what is due
+in it: a ring of packets in the order of time. The slot names the last one, behind which comes the
+first; so both ends are at hand, and a thousand alarms for one instant are set without a search.
+The next alarm is in the first slot, from the cursor on, that is not empty.
 
 A slot is as wide as about one packet takes on the link. Acknowledgements cannot come faster than
 packets leave, so a slot holds about one of them, for one flow and for ten thousand. No alarm may be
@@ -12,7 +13,10 @@ set further ahead than the wheel goes round: whoever waits longer looks again on
 
 __all__ = ["give_back", "next_alarm", "set_alarm", "take"]
 
+from course_lib.queueing.fetch_ahead import fetch
 from course_lib.queueing.tcp_state import NOBODY, Net
+
+_SOON = 8  # slots: about as many events, in which memory can answer
 
 
 def set_alarm(net: Net, packet: int, at_ns: int) -> None:
@@ -20,28 +24,39 @@ def set_alarm(net: Net, packet: int, at_ns: int) -> None:
     packets, slots = net.packets, net.rows.slots
     place = (at_ns >> net.clock.slot_bits) & net.clock.slot_mask
     packets[packet].at_ns = at_ns
-    ahead, behind = NOBODY, slots[place]
-    while behind != NOBODY and packets[behind].at_ns <= at_ns:
-        ahead, behind = behind, packets[behind].behind
-    packets[packet].behind = behind
-    if ahead == NOBODY:
+    last = slots[place]
+    if last == NOBODY:
+        packets[packet].behind = slots[place] = packet
+        return
+    ahead = last
+    if packets[last].at_ns <= at_ns:
         slots[place] = packet
     else:
-        packets[ahead].behind = packet
+        while packets[packets[ahead].behind].at_ns <= at_ns:
+            ahead = packets[ahead].behind
+    packets[packet].behind = packets[ahead].behind
+    packets[ahead].behind = packet
 
 
 def next_alarm(net: Net, before_ns: int) -> int:
     """Take out and return the first packet that is due before this time, or return NOBODY."""
     packets, slots, clock = net.packets, net.rows.slots, net.clock
-    cursor, last, mask = clock.cursor, before_ns >> clock.slot_bits, clock.slot_mask
-    while slots[cursor & mask] == NOBODY and cursor < last:
+    cursor, until, mask = clock.cursor, before_ns >> clock.slot_bits, clock.slot_mask
+    while slots[cursor & mask] == NOBODY and cursor < until:
         cursor += 1
     clock.cursor = cursor
-    packet = int(slots[cursor & mask])
-    if packet == NOBODY or packets[packet].at_ns >= before_ns:
+    _fetch_ahead(net, cursor)
+    last = slots[cursor & mask]
+    if last == NOBODY:
         return NOBODY
-    slots[cursor & mask] = packets[packet].behind
-    return packet
+    first = packets[last].behind
+    if packets[first].at_ns >= before_ns:
+        return NOBODY
+    if first == last:
+        slots[cursor & mask] = NOBODY
+    else:
+        packets[last].behind = packets[first].behind
+    return int(first)
 
 
 def take(net: Net) -> int:
@@ -57,3 +72,13 @@ def give_back(net: Net, packet: int) -> None:
     net.packets[packet].behind = net.clock.free
     net.clock.free = packet
     net.clock.unused += 1
+
+
+def _fetch_ahead(net: Net, cursor: int) -> None:
+    """Ask for what the next slots will need: first the packet, later its sender."""
+    packets, slots, mask = net.packets, net.rows.slots, net.clock.slot_mask
+    soon, later = slots[(cursor + _SOON) & mask], slots[(cursor + 2 * _SOON) & mask]
+    if soon != NOBODY:
+        fetch(net.senders, packets[soon].flow)
+    if later != NOBODY:
+        fetch(packets, later)

@@ -26,10 +26,11 @@ from instructor.grading.intake import HandIn
 from instructor.items import source_of, unit_items
 from instructor.release.workbook_files import grade_name, read_workbook
 
-# No change in these can alter points. Drivers and exercises have digests of their own.
-NOT_DECIDING = ("__init__", "display", "drivers", "feedback", "marking", "unit_*")
+# No change in these can alter points; exercises have digests of their own.
+NOT_DECIDING = ("__init__", "display", "feedback", "marking", "unit_*")
 DECIDING_HERE = (
-    "examiner", "isolation*", "notebook_reader", "sandbox*", "system_calls*", "warm_*",
+    "cold_start", "examiner", "isolation*", "notebook_reader", "sandbox*", "system_calls*",
+    "warm_*",
 )  # fmt: skip
 
 

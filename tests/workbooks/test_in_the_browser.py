@@ -31,7 +31,7 @@ SCREENSHOTS = Path(os.environ.get("HOP_BY_HOP_SCREENSHOTS", ROOT / ".output" / "
 UNITS = unit_names()
 TOKEN = "for-this-test-alone"
 START_S, BEGIN_S, RUN_S = 60, 15, 180
-CLICKS = 3
+CLICKS = 5
 
 
 @pytest.fixture(scope="module")
@@ -123,9 +123,19 @@ class Page:
 
     def _choose_run_all(self):
         """Click; a menu that opens while the page is still settling may lose the click."""
-        self.page.get_by_role("menuitem", name="Run", exact=True).click()
+        try:
+            self.page.get_by_role("menuitem", name="Run", exact=True).click(timeout=5000)
+        except PlaywrightTimeoutError:
+            self._answer_dialogs()
+            return False
         self.page.get_by_text("Run All Cells", exact=True).click()
         return self._comes_true(BEGUN, BEGIN_S)
+
+    def _answer_dialogs(self):
+        """Accept what JupyterLab asks, as when a kernel is slow to start; keep what it said."""
+        for dialog in self.page.locator(".jp-Dialog").all():
+            print("JupyterLab asked:", dialog.inner_text())
+            dialog.locator("button.jp-mod-accept").click()
 
     def _comes_true(self, condition, within_s):
         try:

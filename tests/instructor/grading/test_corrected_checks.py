@@ -11,6 +11,8 @@ from hand_in_files import UNIT, hand_in, solved
 from instructor.grading import resumable
 from instructor.grading.examiner import Examiner
 
+pytestmark = pytest.mark.usefixtures("walls_tried_once")
+
 OTHER_WORD = "def read_word(data, offset):\n    return int.from_bytes(data[offset:offset + 2])\n"
 CORRECTED = "the cases of this exercise were corrected"
 

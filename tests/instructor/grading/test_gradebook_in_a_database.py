@@ -13,6 +13,8 @@ from instructor.grading import resumable
 from instructor.release.course_folder import CONFIG_FILE
 from postgres_server import find_server, running_server
 
+pytestmark = pytest.mark.usefixtures("walls_tried_once")
+
 GRADED = set(CLASS) - {"dill"}  # whose file is empty
 
 
@@ -77,10 +79,10 @@ def test_a_regrade_and_points_by_hand_live_in_the_database(course, database, mon
 def test_a_hand_in_is_in_the_database_whole_or_not_at_all(course, database, monkeypatch):
     real = module._save_penalty
 
-    def fails_for_elder(book, config, folder, marked):
-        if marked.student == "elder":
+    def fails_for_elder(book, config, folder, submitted):
+        if submitted.student.id == "elder":
             raise KeyboardInterrupt
-        real(book, config, folder, marked)
+        real(book, config, folder, submitted)
 
     with monkeypatch.context() as patch:
         patch.setattr(module, "_save_penalty", fails_for_elder)

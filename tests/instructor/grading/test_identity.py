@@ -1,6 +1,8 @@
 """What identifies one grading: any part that decides points changes it, and nothing else does."""
 
 import ast
+import subprocess
+import sys
 from dataclasses import replace
 from pathlib import Path
 
@@ -25,6 +27,10 @@ ONE = HandIn("alder", UNIT, Path("x.ipynb"), Notebook((Cell("code", "a", "x = 1"
 OTHER = replace(ONE, notebook=replace(ONE.notebook, cells=(Cell("code", "a", "x = 2"),)))
 CASES = public_only()
 ITEM = exercise("1.1")
+# Where an answer is started, run and judged: inside the sandbox, either kind, and outside.
+RUN = ("grading.cold_start", "grading.warm_server", "grading.sandboxed_run", "grading.examiner")
+# Of what the examiner imports; its result, the hand-in, has a digest of its own.
+NO_PART_IN_A_RUN = {"intake"}
 
 
 @pytest.mark.parametrize(
@@ -57,6 +63,19 @@ def test_every_module_of_the_judge_is_part_of_what_decides():
     }
     assert {"verdict", "runner", "child", "answer_source", "examiner", "notebook_reader"} <= names
     assert imported <= names
+
+
+def test_every_module_that_is_there_when_an_answer_runs_is_part_of_what_decides():
+    """What a new process imports is asked of Python itself, not read off the sources."""
+    imports = "; ".join(f"import instructor.{name}" for name in RUN)
+    asked = f"import sys; {imports}; print(*sys.modules)"
+    done = subprocess.run(
+        [sys.executable, "-c", asked], capture_output=True, text=True, check=True, timeout=60
+    )
+    packages = ("course_lib.exercises.", "instructor.grading.")
+    there = {name.rpartition(".")[2] for name in done.stdout.split() if name.startswith(packages)}
+    assert {"cold_start", "child", "answer_process", "drivers", "plain_data", "verdict"} <= there
+    assert there - NO_PART_IN_A_RUN <= {path.stem for path in _deciding_files()}
 
 
 plain = st.recursive(

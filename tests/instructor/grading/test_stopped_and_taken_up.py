@@ -1,6 +1,7 @@
 """Grading that was stopped, at whatever moment, gives in the end what it would have given."""
 
 import csv
+import json
 import signal
 import subprocess
 import sys
@@ -15,6 +16,8 @@ from graded_class import copy_of, grade_command, with_class
 from instructor.grading.examiner import Examiner
 from instructor.grading.grade_class import RECORD_FILE
 from instructor.grading.record import open_record
+
+pytestmark = pytest.mark.usefixtures("walls_tried_once")
 
 HERE = "instructor.grading"
 # Right before each of these the process is ended, one after the other, on one course folder.
@@ -34,7 +37,7 @@ def ready(bare_course, tmp_path_factory):
 
 
 @pytest.fixture(scope="module")
-def undisturbed(ready, tmp_path_factory):
+def undisturbed(walls_tried_once, ready, tmp_path_factory):
     course = copy_of(ready, tmp_path_factory.mktemp("undisturbed"))
     assert grade(course) == 0
     return course
@@ -44,22 +47,21 @@ def grade(course):
     return main(["grade", str(course), "--trusted"])
 
 
-def killed_before(moment, course):
-    """Start a real process, let it be ended with SIGKILL, and return how it ended."""
-    module, function, number = moment
-    command = [sys.executable, dies_at.__file__, module, function, str(number)]
+def killed_before_each(moments, course):
+    """Grade in real processes that are ended with SIGKILL; return how each ended."""
+    command = [sys.executable, dies_at.__file__, json.dumps(moments)]
     done = subprocess.run(
         [*command, "grade", str(course), "--trusted", "--workers", "1"],
-        capture_output=True, check=False, timeout=60,
+        capture_output=True, text=True, check=True, timeout=120,
     )  # fmt: skip
-    return done.returncode
+    return json.loads(done.stderr.splitlines()[-1])
 
 
 def test_killed_at_every_moment_it_is_in_the_end_as_if_nothing_had_happened(
     ready, undisturbed, tmp_path, capsys
 ):
     course = copy_of(ready, tmp_path)
-    assert [killed_before(one, course) for one in MOMENTS] == [-signal.SIGKILL] * len(MOMENTS)
+    assert killed_before_each(MOMENTS, course) == [-signal.SIGKILL] * len(MOMENTS)
     assert grade(course) == 0
     assert "this one goes on from there" in " ".join(capsys.readouterr().out.split())
     assert outcome(course) == outcome(undisturbed)

@@ -34,6 +34,8 @@ TWO_HOURS_LATE = "2026-05-04 14:00:00 UTC"
 HOURLY = """
 from nbgrader.plugins import LateSubmissionPlugin
 
+pytestmark = pytest.mark.usefixtures("walls_tried_once")
+
 class Hourly(LateSubmissionPlugin):
     def late_submission_penalty(self, student_id, score, total_seconds_late):
         return 0.25 * total_seconds_late / 3600
