@@ -3,7 +3,8 @@
     python dies_at.py '[["MODULE", "FUNCTION", N], ...]' ARGUMENT ...
 
 It is run once for each moment, in a process of its own, forked from one that has everything
-imported; how they ended is the last line on standard error. FUNCTION may be a method, written `Class.method`. Nothing is cleaned up: that is the point.
+imported; how they ended is the last line on standard error. FUNCTION may be a method, written
+`Class.method`. Nothing is cleaned up: that is the point.
 The walls of the sandbox are not tried first, which takes longer than all the rest.
 """
 

@@ -73,6 +73,15 @@ def copy_of(course, folder):
     return shutil.copytree(course, folder / "course")
 
 
+UNTRIED = """
+import sys
+from course_lib.cli import main
+from instructor.grading import sandboxed_run
+sandboxed_run.probe = lambda sandbox: ()
+sys.exit(main())
+"""
+
+
 def grade_command(course, *more):
-    """Return the command that grades a course folder in a process of its own."""
-    return [sys.executable, "-m", "course_lib.cli", "grade", str(course), "--trusted", *more]
+    """Return the command that grades in a process of its own, without trying walls first."""
+    return [sys.executable, "-c", UNTRIED, "grade", str(course), "--trusted", *more]
