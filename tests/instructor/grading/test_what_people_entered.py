@@ -28,13 +28,13 @@ from hand_in_files import UNIT, hand_in
 from instructor.grading import resumable
 from instructor.release.course_folder import settings
 
+pytestmark = pytest.mark.usefixtures("walls_tried_once")
+
 # nbgrader keeps UTC without a zone
 DUE = datetime.datetime(2026, 5, 4, 12, 0)
 TWO_HOURS_LATE = "2026-05-04 14:00:00 UTC"
 HOURLY = """
 from nbgrader.plugins import LateSubmissionPlugin
-
-pytestmark = pytest.mark.usefixtures("walls_tried_once")
 
 class Hourly(LateSubmissionPlugin):
     def late_submission_penalty(self, student_id, score, total_seconds_late):
