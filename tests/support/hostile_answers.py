@@ -398,9 +398,9 @@ REACHES_OUT = [
         "import resource",
         "resource.setrlimit(resource.RLIMIT_AS, (1 << 50, 1 << 50))"), ERROR),
     attack("leaves-a-note-for-the-next", doing(
-        "import tempfile, pathlib", "note = pathlib.Path('/tmp/note')",
+        "import tempfile, pathlib", "note = pathlib.Path(tempfile.gettempdir(), 'note')",
         "if note.exists(): return 0", "note.write_text('x')"), FINE, Outcome.PARTLY_RIGHT, WRONG,
-        earns=LESS + " or all"),
+        ERROR, earns=LESS + " or all"),
 ]  # fmt: skip
 
 FORGERIES = [

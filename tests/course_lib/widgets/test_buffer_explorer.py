@@ -4,6 +4,7 @@ import asyncio
 import statistics
 import time
 import xml.etree.ElementTree as ET
+from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 
@@ -27,7 +28,9 @@ def in_a_loop(*moves):
         await asyncio.wait_for(explorer._task, 20)
         return explorer
 
-    return asyncio.run(rest())
+    # In a thread of its own: browser tests leave a loop running in the one of the tests.
+    with ThreadPoolExecutor(1) as thread:
+        return thread.submit(lambda: asyncio.run(rest())).result()
 
 
 def test_it_begins_with_a_coarse_answer(explorer):
