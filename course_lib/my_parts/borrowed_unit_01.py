@@ -93,8 +93,8 @@ def build_packet(
     options: bytes = b"",
 ) -> bytes:
     """Build an IPv4 packet that carries a UDP datagram, both checksums 0: exercise 1.6."""
-    while len(options) % 4:
-        options += b"\0"
+    missing = -len(options) % 4  # the header counts in words of 4 octets
+    options = options.ljust(len(options) + missing, b"\0")
     udp = UDPHeader(source_port, destination_port, 8 + len(payload), 0)
     header = IPv4Header(
         type_of_service=0,
