@@ -8,6 +8,7 @@ from course_lib.figures.header_diagram import header_diagram
 from course_lib.figures.palette import DARK, LIGHT
 from course_lib.headers import IPv4Header
 from course_lib.layouts import LAYOUTS
+from words_in_figures import SIZE, boxes, covered
 
 HEADER = IPv4Header(0, 84, 7, 2, 0, 64, 1, 0, 0xC000020A, 0xC6336407).with_checksum().build()
 FIGURES = {
@@ -29,20 +30,6 @@ FIGURES = {
         for trials in (1, 100_000)
     },
 }
-# Boxes of all words; texts with a place for each letter are left out, they span their row.
-BOXES = """() => [...document.querySelectorAll('svg text')]
-    .filter(text => !text.getAttribute('x').includes(' '))
-    .map(text => {
-        const box = text.getBBox(), group = text.parentNode;
-        const framed = group.querySelector(':scope > title');
-        const frame = framed && group.querySelector('rect').getBBox();
-        return {words: text.textContent, x: box.x, y: box.y, right: box.x + box.width,
-                bottom: box.y + box.height, inside: frame && [frame.x, frame.x + frame.width]};
-    })"""
-SIZE = """() => {
-    const box = document.querySelector('svg').viewBox.baseVal;
-    return [box.width, box.height];
-}"""
 
 
 @pytest.fixture(scope="module")
@@ -50,19 +37,6 @@ def page(browser):
     page = browser.new_page(viewport={"width": 1000, "height": 1600})
     yield page
     page.close()
-
-
-def boxes(page, figure):
-    page.set_content(figure.svg)
-    return page.evaluate(BOXES)
-
-
-def overlap(one, other):
-    """Letters do not fill their boxes, so a pixel or two is allowed."""
-    return (
-        min(one["right"], other["right"]) - max(one["x"], other["x"]) > 1
-        and min(one["bottom"], other["bottom"]) - max(one["y"], other["y"]) > 2
-    )
 
 
 @pytest.mark.parametrize("name", FIGURES)
@@ -79,13 +53,7 @@ def test_words_stay_in_the_picture_and_in_their_boxes(page, name):
 @pytest.mark.parametrize("name", FIGURES)
 def test_no_words_cover_others(page, name):
     found = boxes(page, FIGURES[name])
-    pairs = [
-        (one["words"], other["words"])
-        for place, one in enumerate(found)
-        for other in found[:place]
-        if overlap(one, other)
-    ]
-    assert pairs == []
+    assert covered(found) == []
 
 
 @pytest.mark.parametrize(

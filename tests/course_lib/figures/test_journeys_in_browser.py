@@ -10,6 +10,7 @@ from course_lib.forwarding_queue import Queue
 from course_lib.packet_errors import Reason
 from course_lib.packet_journey import follow
 from course_lib.timeline import Timeline, WatchedRouter
+from words_in_figures import SIZE, boxes, covered
 
 PLAIN = ARRIVALS["plain"]
 LONG_OPTIONS = bytearray(PLAIN.frame[:14] + b"\x4f" + PLAIN.frame[15:34] + bytes(40) + bytes(1400))
@@ -60,18 +61,6 @@ FIGURES = {
     "late timeline": timeline(1.0, Queue(), start_s=120.0),
     "empty timeline": timeline_diagram(Timeline()),
 }
-# Boxes of all words; texts with a place for each letter are left out, they span their row.
-BOXES = """() => [...document.querySelectorAll('svg text')]
-    .filter(text => !text.getAttribute('x').includes(' '))
-    .map(text => {
-        const box = text.getBBox();
-        return {words: text.textContent, x: box.x, y: box.y, right: box.x + box.width,
-                bottom: box.y + box.height};
-    })"""
-SIZE = """() => {
-    const box = document.querySelector('svg').viewBox.baseVal;
-    return [box.width, box.height];
-}"""
 
 
 @pytest.fixture(scope="module")
@@ -81,29 +70,14 @@ def page(browser):
     page.close()
 
 
-def overlap(one, other):
-    """Letters do not fill their boxes, so a pixel or two is allowed."""
-    return (
-        min(one["right"], other["right"]) - max(one["x"], other["x"]) > 1
-        and min(one["bottom"], other["bottom"]) - max(one["y"], other["y"]) > 2
-    )
-
-
 @pytest.mark.parametrize("name", FIGURES)
 def test_words_stay_in_the_picture_and_do_not_cover_others(page, name):
-    page.set_content(FIGURES[name].svg)
-    found = page.evaluate(BOXES)
+    found = boxes(page, FIGURES[name])
     width, height = page.evaluate(SIZE)
     assert found
     assert [one["words"] for one in found if one["x"] < 0 or one["right"] > width] == []
     assert [one["words"] for one in found if one["y"] < 0 or one["bottom"] > height] == []
-    pairs = [
-        (one["words"], other["words"])
-        for place, one in enumerate(found)
-        for other in found[:place]
-        if overlap(one, other)
-    ]
-    assert pairs == []
+    assert covered(found) == []
 
 
 def test_a_picture_fits_into_the_width_of_a_cell(page):
