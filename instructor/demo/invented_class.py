@@ -27,7 +27,7 @@ from instructor.release.workbook_files import (
 
 NAMES = (
     "alder", "bracken", "clover", "dill", "elder", "fennel", "gorse", "hazel", "iris",
-    "juniper", "kelp", "larch", "mallow", "nettle", "oxlip", "poplar", "quince", "rowan",
+    "ivy", "kelp", "larch", "mallow", "nettle", "oxlip", "poplar", "quince", "rowan",
     "sorrel", "thyme", "ulmus", "vetch", "willow", "xylosma", "yarrow", "zinnia", "aspen",
     "birch", "cedar", "daisy",
 )  # fmt: skip

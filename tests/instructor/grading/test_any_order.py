@@ -34,7 +34,7 @@ HOSTILE = {
     + RIGHT,
     "iris": "class Same(int):\n    __eq__ = lambda *both: True\n    __hash__ = int.__hash__\n"
     "def read_word(data, offset):\n    return Same(0)\n",
-    "juniper": 'import os, sys\nos.write(1, b\'{"case": 0, "value": 1}\\n\' * 50)\n' + WRONG,
+    "ivy": 'import os, sys\nos.write(1, b\'{"case": 0, "value": 1}\\n\' * 50)\n' + WRONG,
     "kelp": "import random\nrandom.seed(0)\n" + WRONG,
 }
 CORPUS = {**CLASS, **{student: only_first(source) for student, source in HOSTILE.items()}}
