@@ -14,6 +14,7 @@ worked out by the gradebook's own plug-in, as the course folder configures it.
 __all__ = ["GradebookWriter"]
 
 import contextlib
+import functools
 import hashlib
 import sys
 from collections.abc import Iterable, Iterator, Mapping
@@ -25,8 +26,9 @@ from nbformat import NotebookNode
 
 from instructor.gradebook_tools import one_transaction, open_gradebook, tools_on_path
 from instructor.grading.examiner import MarkedHandIn
+from instructor.grading.first_entry import NewCells, UnitCells, enter_new, read_unit_cells
 from instructor.grading.intake import HandIn
-from instructor.grading.marked_workbook import cell_digests, marked_workbook
+from instructor.grading.marked_workbook import as_text, cell_digests, marked_workbook
 from instructor.grading.record import NOT_ENTERED, Entered
 from instructor.grading.totals import Total, totals
 from instructor.release.course_folder import gradebook_url, settings
@@ -46,7 +48,9 @@ class GradebookWriter:
         self.url = url or gradebook_url(course)
         self._course = course
         self._config = settings(course)
-        self._released: dict[str, str] = {}
+        self._released: dict[str, NotebookNode] = {}
+        self._cells: dict[str, UnitCells | None] = {}
+        self._students: set[str] = set()
         self._points: dict[Key, dict[str, float | None]] = {}
         self._late: set[Key] = set()
         self._open = contextlib.ExitStack()
@@ -69,7 +73,7 @@ class GradebookWriter:
         is in the gradebook still, nothing is written.
         """
         workbook = marked_workbook(self._release(marked.unit), hand_in, marked)
-        text = nbformat.v4.writes(workbook) + "\n"  # valid: what was released, other texts
+        text = as_text(workbook)
         path = self._course / "autograded" / marked.student / marked.unit / f"{marked.unit}.ipynb"
         cells = cell_digests(workbook, marked)
         now = Entered(_digest(text, hand_in.handed_in, _undecided(marked)), cells)
@@ -78,7 +82,14 @@ class GradebookWriter:
         path.parent.mkdir(parents=True, exist_ok=True)
         write_whole(path, text)
         with one_transaction(self._book) as book:
-            self._enter(book, workbook, hand_in, marked, _unchanged(before.cells, cells))
+            if (marked.unit, marked.student) in self._points or self._cells[marked.unit] is None:
+                self._enter(book, workbook, hand_in, marked, _unchanged(before.cells, cells))
+            else:
+                self._enter_new(book, workbook, hand_in, marked)
+        self._students.add(marked.student)
+        self._points[marked.unit, marked.student] = {
+            one.verdict.exercise.mark_name: one.verdict.points for one in marked.answers
+        }
         return now
 
     def totals(self, units: Iterable[str]) -> tuple[Total, ...]:
@@ -99,26 +110,61 @@ class GradebookWriter:
         were = {
             name: (one.auto_score, one.needs_manual_grade) for name, one in cells.grades.items()
         }
-        _save_points(cells, workbook, marked)
-        undecided = _undecided(marked)
+        self._save_points(cells, workbook, marked)
         for name, one in cells.grades.items():
-            if name in undecided:
-                one.auto_score, one.needs_manual_grade = None, True
             auto_score, needed = were[name]
             if one.manual_score is not None and name in unchanged:
                 one.needs_manual_grade = needed or one.auto_score != auto_score
         book.db.commit()
         _save_penalty(book, self._config, self._course, submitted)
 
+    def _enter_new(
+        self, book: Any, workbook: NotebookNode, hand_in: HandIn, marked: MarkedHandIn
+    ) -> None:
+        unit = self._cells[marked.unit]
+        assert unit is not None
+        if marked.student not in self._students:
+            book.update_or_create_student(marked.student)
+        key = enter_new(
+            book, unit, marked.student, hand_in.handed_in,
+            lambda cells: self._save_points(cells, workbook, marked),
+        )  # fmt: skip
+        if unit.has_due_date:
+            from nbgrader import api
+
+            _save_penalty(book, self._config, self._course, book.db.get(api.SubmittedNotebook, key))
+
+    def _save_points(
+        self, cells: "_Cells | NewCells", workbook: NotebookNode, marked: MarkedHandIn
+    ) -> None:
+        """Let the gradebook's own code read the points off the workbook."""
+        saver = self._saver
+        saver.gradebook = cells
+        saver.notebook_id = saver.assignment_id = marked.unit
+        saver.student_id = marked.student
+        for place, cell in enumerate(workbook.cells):
+            if grade_name(cell):
+                saver.preprocess_cell(cell, {}, place)
+        undecided = _undecided(marked)
+        for name, one in cells.grades.items():
+            if name in undecided:
+                one.auto_score, one.needs_manual_grade = None, True
+
+    @functools.cached_property
+    def _saver(self) -> Any:
+        from nbgrader.preprocessors import SaveAutoGrades
+
+        return SaveAutoGrades()
+
     def _release(self, unit: str) -> NotebookNode:
-        """Return a fresh copy of the released workbook; make sure the gradebook knows the unit."""
+        """Return the released workbook; make sure the gradebook knows the unit."""
         if unit not in self._released:
             path = self._course / "release" / unit / f"{unit}.ipynb"
             released = nbformat.reads(path.read_text(encoding="utf-8"), as_version=4)
             _enter_unit(self._book, unit, released)
-            self._released[unit] = nbformat.v4.writes(released)
-        workbook: NotebookNode = nbformat.v4.reads(self._released[unit])
-        return workbook
+            self._cells[unit] = read_unit_cells(self._book, unit)
+            self._released[unit] = released
+        return self._released[unit]
 
     def _look(self) -> None:
         """See what is in the gradebook, and which hand-ins have, or had, to do with lateness."""
@@ -138,7 +184,9 @@ class GradebookWriter:
         )  # fmt: skip
         for unit, student, cell, points in rows:
             self._points.setdefault((unit, student), {})[cell] = points
+        self._students.update(one for (one,) in self._book.db.query(api.Student.id))
         for one in self._book.db.query(api.SubmittedAssignment):
+            self._points.setdefault((one.assignment.name, one.student_id), {})
             if _seconds_late(one) > 0 or one.late_submission_penalty:
                 self._late.add((one.assignment.name, one.student_id))
         self._book.db.remove()
@@ -206,19 +254,6 @@ def _by_name(book: Any, kind: Any, submitted: Any) -> dict[str, Any]:
 
     found = book.db.query(kind).options(joinedload(kind.cell))
     return {one.name: one for one in found.filter(kind.notebook_id == submitted.id)}
-
-
-def _save_points(cells: _Cells, workbook: NotebookNode, marked: MarkedHandIn) -> None:
-    """Let the gradebook's own code read the points off the workbook."""
-    from nbgrader.preprocessors import SaveAutoGrades
-
-    saver = SaveAutoGrades()
-    saver.gradebook = cells
-    saver.notebook_id = saver.assignment_id = marked.unit
-    saver.student_id = marked.student
-    for place, cell in enumerate(workbook.cells):
-        if grade_name(cell):
-            saver.preprocess_cell(cell, {}, place)
 
 
 def _save_penalty(book: Any, config: Any, course: Path, submitted: Any) -> None:

@@ -4,9 +4,11 @@ It is the released workbook with the student's cells in it; each check cell has 
 points as its output. Nothing else of what was handed in gets into it.
 """
 
-__all__ = ["cell_digests", "marked_workbook"]
+__all__ = ["as_text", "cell_digests", "marked_workbook"]
 
+import copy
 import hashlib
+import json
 from collections.abc import Mapping
 
 from nbformat import NotebookNode, from_dict
@@ -16,22 +18,43 @@ from course_lib.exercises.feedback import feedback
 from instructor.grading.examiner import MarkedAnswer, MarkedHandIn
 from instructor.grading.intake import HandIn
 from instructor.release.workbook_files import grade_name, is_marked_by_hand
+from instructor.safe_text import visible
 
 
 def marked_workbook(released: NotebookNode, hand_in: HandIn, marked: MarkedHandIn) -> NotebookNode:
-    """Fill `released`, which is changed, with the student's cells and our points; return it."""
+    """Return the released workbook with the student's cells and our points in it.
+
+    Cells that are as they were released are the very same ones; to copy all took longer
+    than to mark them.
+    """
     answers = {answer.verdict.exercise.cell_name: answer for answer in marked.answers}
     checks = {answer.verdict.exercise.mark_name: answer for answer in marked.answers}
     texts = {cell.name: cell.source for cell in hand_in.notebook.cells if cell.name}
-    for cell in released.cells:
-        name = grade_name(cell)
-        if name in answers:
-            cell.source = answers[name].source or cell.source
-        elif name in checks:
-            cell.outputs = _outputs(checks[name])
-        elif is_marked_by_hand(cell):
-            cell.source = texts.get(name, cell.source)
-    return released
+    workbook = copy.copy(released)
+    workbook.cells = [_marked(cell, answers, checks, texts) for cell in released.cells]
+    return workbook
+
+
+def as_text(workbook: NotebookNode) -> str:
+    """Write a workbook as a notebook file, on one line: laid out, it took ten times as long."""
+    return json.dumps(workbook, ensure_ascii=False, sort_keys=True) + "\n"
+
+
+def _marked(
+    cell: NotebookNode, answers: Mapping[str, MarkedAnswer], checks: Mapping[str, MarkedAnswer],
+    texts: Mapping[str, str],
+) -> NotebookNode:  # fmt: skip
+    name = grade_name(cell)
+    if name not in answers and name not in checks and not is_marked_by_hand(cell):
+        return cell
+    cell = copy.copy(cell)
+    if name in answers:
+        cell.source = answers[name].source or cell.source
+    elif name in checks:
+        cell.outputs = _outputs(checks[name])
+    else:
+        cell.source = texts.get(name, cell.source)
+    return cell
 
 
 def cell_digests(workbook: NotebookNode, marked: MarkedHandIn) -> Mapping[str, str]:
@@ -49,7 +72,7 @@ def _outputs(answer: MarkedAnswer) -> list[NotebookNode]:
     words = feedback(answer.verdict)
     panel = Panel(
         words.heading,
-        (("Asked", words.asked), ("Seen", words.seen), ("Next", words.next)),
+        (("Asked", words.asked), ("Seen", visible(words.seen)), ("Next", words.next)),
         parts=words.aspects,
     )
     shown = {"text/plain": panel.text(), "text/html": panel.html()}

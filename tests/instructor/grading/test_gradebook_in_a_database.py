@@ -77,15 +77,16 @@ def test_a_regrade_and_points_by_hand_live_in_the_database(course, database, mon
 
 
 def test_a_hand_in_is_in_the_database_whole_or_not_at_all(course, database, monkeypatch):
-    real = module._save_penalty
+    real = module.enter_new
 
-    def fails_for_elder(book, config, folder, submitted):
-        if submitted.student.id == "elder":
+    def fails_for_elder(book, unit, student, *rest):
+        key = real(book, unit, student, *rest)
+        if student == "elder":
             raise KeyboardInterrupt
-        real(book, config, folder, submitted)
+        return key
 
     with monkeypatch.context() as patch:
-        patch.setattr(module, "_save_penalty", fails_for_elder)
+        patch.setattr(module, "enter_new", fails_for_elder)
         assert grade(course, "--gradebook", database, "--workers", "1") == 130
     assert "elder" not in {row[1] for row in dump(database)}
     assert grade(course, "--gradebook", database) == 0

@@ -24,7 +24,7 @@ HERE = "instructor.grading"
 MOMENTS = [
     (f"{HERE}.record", "Record.keep_answers", 2),  # answers run, but not on record
     (f"{HERE}.gradebook", "GradebookWriter.write", 2),  # on record, but not in the gradebook
-    (f"{HERE}.gradebook", "_save_penalty", 2),  # amid the transaction
+    (f"{HERE}.first_entry", "_insert_points", 2),  # amid the transaction
     (f"{HERE}.record", "Record.note_entered", 2),  # in the gradebook, but not noted
     (f"{HERE}.feedback_pages", "write_whole", 2),  # amid the pages
     (f"{HERE}.record", "Record.finish_round", 1),  # at the very end
@@ -84,10 +84,10 @@ def test_stopped_by_hand_it_says_how_to_go_on_and_then_goes_on(ready, undisturbe
 
 def test_what_is_done_is_not_run_again(undisturbed, tmp_path, monkeypatch):
     course = copy_of(undisturbed, tmp_path)
-    ran = []
-    monkeypatch.setattr(Examiner, "_judge", lambda _, item, answer: ran.append(item.id))
+    ran = tmp_path / "ran"  # a file, since workers are processes of their own
+    monkeypatch.setattr(Examiner, "_judge", lambda *_: ran.write_text("an answer"))
     assert grade(course) == 0
-    assert ran == []
+    assert not ran.exists()
     assert outcome(course) == outcome(undisturbed)
 
 
