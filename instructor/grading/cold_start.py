@@ -19,6 +19,7 @@ from instructor.grading.isolation import Bounds
 def main() -> None:
     """Give up every right, then become the answer."""
     isolation.close_all_but_standard_streams()
+    isolation.drop_capabilities_for_programs()
     isolation.become_harmless(Bounds(*json.loads(sys.argv[1])))
     child.main()
 

@@ -18,6 +18,7 @@ __all__ = [
     "back_to_process_namespace",
     "become_harmless",
     "close_all_but_standard_streams",
+    "drop_capabilities_for_programs",
     "forbid_new_users",
     "hide_from_tracers",
     "make_own_surroundings",
@@ -51,6 +52,9 @@ PR_SET_DUMPABLE, PR_CAPBSET_READ, PR_CAPBSET_DROP = 4, 23, 24
 PR_SET_NO_NEW_PRIVS, PR_CAP_AMBIENT = 38, 47
 PR_CAP_AMBIENT_CLEAR_ALL = 4
 CAPABILITY_VERSION_3 = 0x20080522
+CAPABILITIES_OF_MINE = struct.pack("Ii", CAPABILITY_VERSION_3, 0)
+NO_CAPABILITIES = bytes(24)  # effective, permitted, inheritable
+CAPABILITY_SETS = (b"CapInh", b"CapPrm", b"CapEff", b"CapBnd", b"CapAmb")  # proc(5)
 # linux/sockios.h, linux/if.h
 SIOCSIFFLAGS = 0x8914
 
@@ -87,6 +91,20 @@ def hide_from_tracers() -> None:
     _prctl(PR_SET_DUMPABLE, 0)
 
 
+def drop_capabilities_for_programs() -> None:
+    """Empty the bounding and ambient sets: no program started from here can gain a capability.
+
+    A process that forks for others does this once; its forks then have it done already.
+    What the process itself may do is not touched.
+    """
+    _prctl(PR_CAP_AMBIENT, PR_CAP_AMBIENT_CLEAR_ALL)
+    number = 0
+    while _LIBC.prctl(PR_CAPBSET_READ, number, 0, 0, 0) >= 0:  # up to the last there is
+        if _LIBC.prctl(PR_CAPBSET_READ, number, 0, 0, 0):
+            _prctl(PR_CAPBSET_DROP, number)
+        number += 1
+
+
 def new_process_namespace_for_children() -> None:
     """Let the next fork be the first of a process namespace; when it ends, all in there end.
 
@@ -116,9 +134,9 @@ def make_own_surroundings(bounds: Bounds) -> None:
 def become_harmless(bounds: Bounds) -> None:
     """Give up every right for good, and put limits on what is left.
 
-    Raises `NotIsolatedError` if afterwards anything is left that should be gone.
+    Raises `NotIsolatedError` if afterwards anything is left that should be gone, such as
+    capabilities for programs (see `drop_capabilities_for_programs`).
     """
-    _drop_capabilities_for_programs()
     if os.getuid() == 0:
         os.setgroups([])
         os.setresgid(ANSWER_USER, ANSWER_USER, ANSWER_USER)
@@ -142,28 +160,18 @@ def close_all_but_standard_streams() -> None:
     os.closerange(3, resource.getrlimit(resource.RLIMIT_NOFILE)[0])
 
 
-def _drop_capabilities_for_programs() -> None:
-    """Empty the bounding and ambient sets: no program started later can gain a capability."""
-    _prctl(PR_CAP_AMBIENT, PR_CAP_AMBIENT_CLEAR_ALL)
-    number = 0
-    while _LIBC.prctl(PR_CAPBSET_READ, number, 0, 0, 0) >= 0:  # up to the last there is
-        if _LIBC.prctl(PR_CAPBSET_READ, number, 0, 0, 0):
-            _prctl(PR_CAPBSET_DROP, number)
-        number += 1
-
-
 def _drop_own_capabilities() -> None:
-    header = struct.pack("Ii", CAPABILITY_VERSION_3, 0)
-    _call("capset", header, bytes(24))  # effective, permitted, inheritable: all empty
+    _call("capset", CAPABILITIES_OF_MINE, NO_CAPABILITIES)
 
 
 def _check_that_no_rights_are_left() -> None:
-    lines = Path("/proc/self/status").read_text().splitlines()
-    said = dict(line.split(":\t", 1) for line in lines if ":\t" in line)
-    for name in ("CapInh", "CapPrm", "CapEff", "CapBnd", "CapAmb"):
+    status = os.open("/proc/self/status", os.O_RDONLY)
+    said = dict(line.split(b":\t", 1) for line in os.read(status, 8192).splitlines())
+    os.close(status)
+    for name in CAPABILITY_SETS:
         if int(said[name], 16):
-            raise NotIsolatedError(f"capabilities are left ({name} {said[name]})")
-    if said["NoNewPrivs"] != "1" or said["Seccomp"] != "2":
+            raise NotIsolatedError(f"capabilities are left ({name!r} {said[name]!r})")
+    if said[b"NoNewPrivs"] != b"1" or said[b"Seccomp"] != b"2":
         raise NotIsolatedError("the process could still gain rights")
     if 0 in os.getresuid() or 0 in os.getresgid():
         raise NotIsolatedError("the process is still root")

@@ -28,6 +28,7 @@ from typing import NoReturn
 from course_lib.exercises import child
 from instructor.grading import isolation
 from instructor.grading.isolation import Bounds
+from instructor.grading.system_calls import prepared_filter
 
 LOOK_MS = 50  # between two looks at the memory that an answer uses
 PAGE_OCTETS = os.sysconf("SC_PAGE_SIZE")
@@ -43,6 +44,8 @@ def main() -> None:
     isolation.hide_from_tracers()
     isolation.forbid_new_users()
     isolation.silence_network()
+    isolation.drop_capabilities_for_programs()
+    prepared_filter()
     gc.collect()
     gc.freeze()  # else the first collection in a fork would copy every page
     control.send(b"ready")
@@ -118,7 +121,7 @@ def _watch(pid: int, control: socket.socket, bounds: Bounds, before: set[str]) -
 
 
 def _processes() -> set[str]:
-    return {path.name for path in Path("/proc").iterdir() if path.name.isdigit()}
+    return {name for name in os.listdir("/proc") if name.isdigit()}  # noqa: PTH208  # quicker
 
 
 def _memory_octets(before: set[str]) -> int:
