@@ -31,7 +31,7 @@ def score_lines(result: BatchResult) -> Iterator[Text]:
     """Yield a line for each thing a grader should know, files that were not graded first."""
     for refused in result.not_graded:
         who = refused.student or "nobody known"
-        yield _line(f"not graded: {who}, {refused.path.name}: {refused.why}")
+        yield _line(f"not graded: {who}, {refused.shown}: {refused.why}")
     for one in result.marked:
         for answer in one.answers:
             if answer.needs_person:

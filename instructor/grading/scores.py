@@ -67,5 +67,5 @@ def _row(hand_in: MarkedHandIn, answer: MarkedAnswer) -> tuple[str, ...]:
 
 
 def _row_not_graded(refused: NotGraded) -> tuple[str, ...]:
-    note = f"{refused.path.name}: {refused.why}"
+    note = f"{refused.shown}: {refused.why}"
     return (refused.student, refused.unit, "", "", Outcome.DAMAGED.value, "", "", "", "yes", note)

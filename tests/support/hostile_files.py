@@ -11,6 +11,7 @@ from typing import NamedTuple
 from hand_in_files import doubled, solved
 
 RIGHT = solved()
+OCTETS = json.dumps(RIGHT).encode()
 
 
 class HostileFile(NamedTuple):
@@ -122,6 +123,19 @@ def archive(path: Path) -> None:
             packed.writestr(f"../../{number}.ipynb", bytes(64 << 20))
 
 
+def in_an_archive(*members: tuple[str, bytes], cut: int = 0) -> Callable[[Path], object]:
+    """Put an archive in the workbook's place; `cut` octets are missing at its end."""
+
+    def write(path: Path) -> None:
+        with zipfile.ZipFile(path.with_name("work.zip"), "w", zipfile.ZIP_DEFLATED) as packed:
+            for name, data in members:
+                packed.writestr(name, data)
+        octets = path.with_name("work.zip").read_bytes()
+        path.with_name("work.zip").write_bytes(octets[: len(octets) - cut])
+
+    return write
+
+
 def link_to(target: str) -> Callable[[Path], object]:
     return lambda path: path.symlink_to(target)
 
@@ -157,6 +171,16 @@ HOSTILE_FILES = (
     HostileFile("two-versions", two_versions, graded=True, all_points=False),
     HostileFile("200-mib", large, graded=False, said="too large"),
     HostileFile("an-archive", archive, graded=False, said="archive"),
+    HostileFile("in-an-archive", in_an_archive(("a/../b.ipynb", b"{}"), ("c.ipynb", OCTETS)),
+                graded=True, said="renamed"),
+    HostileFile("in-a-cut-archive", in_an_archive(("a.ipynb", OCTETS), cut=9), graded=False,
+                said="damaged"),
+    HostileFile("in-an-archive-of-zeros", in_an_archive(("a.ipynb", bytes(64 << 20))),
+                graded=False, said="too large"),
+    HostileFile("in-an-archive-in-an-archive", in_an_archive(("a.zip", b"PK")), graded=False,
+                said="not opened"),
+    HostileFile("an-archive-that-leads-out", in_an_archive(("../../../etc/passwd", b"")),
+                graded=False, said="passed over"),
     HostileFile("link-to-zero", link_to("/dev/zero"), graded=False, said="a link"),
     HostileFile("link-to-the-system", link_to("/etc/passwd"), graded=False, said="a link"),
     HostileFile("link-to-nothing", link_to("nowhere"), graded=False, said="a link"),

@@ -30,7 +30,7 @@ ITEM = exercise("1.1")
 # Where an answer is started, run and judged: inside the sandbox, either kind, and outside.
 RUN = ("grading.cold_start", "grading.warm_server", "grading.sandboxed_run", "grading.examiner")
 # Of what the examiner imports; its result, the hand-in, has a digest of its own.
-NO_PART_IN_A_RUN = {"intake"}
+NO_PART_IN_A_RUN = {"hand_ins"}
 
 
 @pytest.mark.parametrize(
