@@ -11,15 +11,19 @@ __all__ = ["AnswerProcess", "Launcher", "Printed", "RunnerError", "Started", "st
 import contextlib
 import json
 import os
-import queue
+import select
 import signal
 import subprocess
 import sys
-import threading
+import time
+from collections import deque
 from collections.abc import Callable, Sequence
 from typing import IO, Any, Protocol, cast
 
+from course_lib.exercises.lifeline import Lifeline
+
 PRINT_HEAD = 2000  # characters of printed text that are kept
+CHUNK = 1 << 16  # octets read at once
 LINE_LIMIT = 4 << 20  # octets of one reply; a larger one is not an answer
 REPLIES_LIMIT = 32 << 20  # octets of all replies together
 COMMAS_LIMIT = 200_000  # in one reply: more items than plain data may have
@@ -39,8 +43,11 @@ class Started(Protocol):
     def kill(self) -> None:
         """End it, and all that it started; harmless if it has ended already."""
 
-    def wait(self) -> str:
-        """Wait until it is gone, and say how it ended; may be called again."""
+    def wait(self, most_s: float | None = None) -> str | None:
+        """Wait until it is gone, and say how it ended; may be called again.
+
+        None if it is still there after `most_s` seconds.
+        """
 
 
 Launcher = Callable[[], Started]
@@ -60,12 +67,13 @@ def how_it_ended(code: int) -> str:
 
 
 class Child:
-    """A child process of our own, with a bare environment and no descriptors but the three."""
+    """A child process of our own, with a bare environment; it does not outlive us."""
 
     def __init__(
         self, command: Sequence[str], environment: dict[str, str] | None = None,
         keep: Sequence[int] = (),
     ) -> None:  # fmt: skip
+        self._line = Lifeline()
         try:
             self._process = subprocess.Popen(
                 command,
@@ -73,11 +81,13 @@ class Child:
                 stdout=subprocess.PIPE,
                 stderr=subprocess.PIPE,
                 start_new_session=True,
-                pass_fds=keep,
+                pass_fds=[*keep, *self._line.theirs],
                 env=_bare_environment() if environment is None else environment,
             )
         except OSError as problem:
+            self._line.close()
             raise RunnerError(f"the process for the answer did not start: {problem}") from problem
+        self._line.tie(self._process.pid)
         streams = (self._process.stdin, self._process.stdout, self._process.stderr)
         self.requests, self.replies, self.prints = cast(tuple[IO[bytes], ...], streams)
 
@@ -89,9 +99,14 @@ class Child:
         else:
             self._process.kill()
 
-    def wait(self) -> str:
-        """Wait for its end and say how it came."""
-        return how_it_ended(self._process.wait())
+    def wait(self, most_s: float | None = None) -> str | None:
+        """Wait for its end and say how it came; None if it does not come in time."""
+        try:
+            code = self._process.wait(most_s)
+        except subprocess.TimeoutExpired:
+            return None
+        self._line.close()
+        return how_it_ended(code)
 
 
 class Printed:
@@ -110,22 +125,27 @@ class Printed:
 
 
 class AnswerProcess:
-    """One started process: a thread drains its prints, another reads its replies.
+    """One started process, watched through its pipes; nothing waits for anything in a thread.
 
     Raises `RunnerError` if it cannot be started. Leaving the `with` block ends it.
     """
 
     def __init__(self, request: dict[str, Any], printed: Printed, launcher: Launcher) -> None:
-        self._replies: queue.Queue[dict[str, Any]] = queue.Queue()
         self._printed = printed
         self._cut_for = ""
+        self._lines: deque[bytes] = deque()
+        self._begun = bytearray()  # the line that is not whole yet
+        self._lines_left = len(request["cases"]) + 2
+        self._octets_left = REPLIES_LIMIT
         self._process = launcher()
-        self._threads = [
-            threading.Thread(target=self._drain, daemon=True),
-            threading.Thread(target=self._listen, args=(len(request["cases"]) + 2,), daemon=True),
-        ]
-        for thread in self._threads:
-            thread.start()
+        self._open = {
+            self._process.replies.fileno(): self._listen,
+            self._process.prints.fileno(): self._drain,
+        }
+        self._poll = select.poll()
+        for descriptor in self._open:
+            os.set_blocking(descriptor, False)
+            self._poll.register(descriptor, select.POLLIN)
         with contextlib.suppress(BrokenPipeError), self._process.requests as stream:
             stream.write(json.dumps(request).encode())  # if it ended before it read, `read` says so
 
@@ -135,8 +155,7 @@ class AnswerProcess:
     def __exit__(self, *_: object) -> None:
         self._process.kill()
         self._process.wait()
-        for thread in self._threads:
-            thread.join(timeout=2)
+        self._read_the_rest_of_prints()
         self._process.replies.close()
         self._process.prints.close()
 
@@ -147,29 +166,77 @@ class AnswerProcess:
 
     def read(self, wait_s: float) -> dict[str, Any] | None:
         """Return the next reply, `{"ended": why}` after the last, or None in time-out."""
-        try:
-            return self._replies.get(timeout=wait_s)
-        except queue.Empty:
+        until = time.monotonic() + wait_s
+        replies = self._process.replies.fileno()
+        while not self._lines and replies in self._open:
+            left_s = until - time.monotonic()
+            if left_s <= 0:
+                return None
+            for descriptor, _ in self._poll.poll(left_s * 1000):
+                if descriptor in self._open:
+                    self._open[descriptor](descriptor)
+        if self._lines:
+            return _reply(self._lines.popleft())
+        return self._ended(until)
+
+    def _ended(self, until: float) -> dict[str, Any] | None:
+        """Say how the process ended; None if it only closed its line and is still there."""
+        how = self._process.wait(max(0.0, until - time.monotonic()))
+        if how is None:
             return None
+        self._read_the_rest_of_prints()
+        return {"ended": self._cut_for or how}
 
-    def _drain(self) -> None:
-        while chunk := os.read(self._process.prints.fileno(), 1 << 16):
-            self._printed.take(chunk)
-            if self._printed.octets > self._printed.most:
-                self._cut(f"printed more than {self._printed.most:,} octets")
-
-    def _listen(self, most_lines: int) -> None:
+    def _listen(self, descriptor: int) -> None:
         """Read replies; more of them than there are cases are forged, and end the process."""
-        left = REPLIES_LIMIT
-        for _ in range(most_lines):
-            line = self._process.replies.readline(LINE_LIMIT)
-            left -= len(line)
-            if not line or left < 0:
-                break
-            self._replies.put(_reply(line))
-        if left < 0 or self._process.replies.readline(1):
+        chunk = os.read(descriptor, CHUNK)
+        self._octets_left -= len(chunk)
+        if chunk and (self._octets_left < 0 or not self._lines_left):
+            self._shut(descriptor)
             self._cut("sent more replies than it was asked for")
-        self._replies.put({"ended": self._cut_for or self._process.wait()})
+        elif chunk:
+            self._split(chunk)
+        else:
+            self._shut(descriptor)
+            if self._begun:
+                self._take_line(bytes(self._begun))
+
+    def _split(self, chunk: bytes) -> None:
+        """Take the whole lines; one that is longer than a line may be is taken in pieces."""
+        first, *others = chunk.split(b"\n")
+        self._begun += first
+        for begun in others:
+            self._take_line(bytes(self._begun))
+            self._begun = bytearray(begun)
+        while len(self._begun) >= LINE_LIMIT:
+            self._take_line(bytes(self._begun[:LINE_LIMIT]))
+            del self._begun[:LINE_LIMIT]
+
+    def _take_line(self, line: bytes) -> None:
+        if self._lines_left:
+            self._lines_left -= 1
+            self._lines.append(line)
+        else:
+            self._cut("sent more replies than it was asked for")
+
+    def _drain(self, descriptor: int) -> None:
+        chunk = os.read(descriptor, CHUNK)
+        self._printed.take(chunk)
+        if not chunk:
+            self._shut(descriptor)
+        elif self._printed.octets > self._printed.most:
+            self._cut(f"printed more than {self._printed.most:,} octets")
+
+    def _read_the_rest_of_prints(self) -> None:
+        """Take what lies in the pipe still; whoever else may hold it is not waited for."""
+        descriptor = self._process.prints.fileno()
+        with contextlib.suppress(BlockingIOError):
+            while descriptor in self._open and self._printed.octets <= self._printed.most:
+                self._drain(descriptor)
+
+    def _shut(self, descriptor: int) -> None:
+        self._poll.unregister(descriptor)
+        del self._open[descriptor]
 
     def _cut(self, why: str) -> None:
         self._cut_for = self._cut_for or why

@@ -18,10 +18,11 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
-from course_lib.exercises.answer_process import Child, Launcher, RunnerError, Started
+from course_lib.exercises.answer_process import Launcher, RunnerError, Started
 from course_lib.exercises.answer_source import StandAlone
 from course_lib.exercises.runner import run_answer
 from instructor.grading.isolation import Bounds
+from instructor.grading.sandbox_memory import WatchedChild
 from instructor.grading.sandbox_walls import NoWallsError, user_namespace, walls
 from instructor.grading.warm_client import WarmSandboxes
 
@@ -91,7 +92,8 @@ def cold_start(bounds: Bounds) -> Started:
         with user_namespace() as users:
             command = [*walls(users, bounds.scratch_octets), sys.executable, "-s", "-P", "-m"]
             command += ["instructor.grading.cold_start", json.dumps(bounds)]
-            return Child(command, environment={}, keep=[] if users is None else [users])
+            keep = [] if users is None else [users]
+            return WatchedChild(command, {}, keep, bounds.memory_octets)
     except NoWallsError as problem:
         raise RunnerError(str(problem)) from problem
 

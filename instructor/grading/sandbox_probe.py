@@ -178,11 +178,11 @@ class _Tries:
         return "memory of a process", held, f"{result.value} octets could be taken"
 
     def all_memory(self) -> Finding:
-        """Try it on a small sandbox of the same kind; only a warm process watches over the sum."""
-        with open_sandbox(1, SMALL, ("warm",)) as small:
-            if self._kind != "warm" or small.launcher is None:
-                return "memory of all processes", False, "only each process alone is limited"
-            result = _Tries(small.launcher, SMALL, "warm")._try(
+        """Try it on a small sandbox of the same kind."""
+        with open_sandbox(1, SMALL, (self._kind,)) as small:
+            if small.launcher is None:
+                return "memory of all processes", False, small.detail
+            result = _Tries(small.launcher, SMALL, small.kind)._try(
                 attempts.allocate_in_children, 4, 64 * MIB, limits=Limits(case_s=8)
             )
         return "memory of all processes", "memory in all" in result.note, f"{result.kind}"
@@ -262,7 +262,7 @@ def _request(attempt: Callable[..., Any]) -> bytes:
     limits = Limits()
     request = {
         "before": "", "source": inspect.getsource(attempt), "function": attempt.__name__,
-        "driver": "call", "cases": [[]], "processor_s": limits.whole_processor_s,
+        "driver": "call", "may_use": [], "cases": [[]], "processor_s": limits.whole_processor_s,
         "memory_octets": limits.memory_octets, "file_octets": limits.file_octets,
     }  # fmt: skip
     return json.dumps(request).encode()

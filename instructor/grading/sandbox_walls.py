@@ -20,6 +20,8 @@ from collections.abc import Iterator, Sequence
 from pathlib import Path
 
 import course_lib
+from course_lib.exercises.out_of_reach import LIBRARIES
+from course_lib.exercises.registry import all_exercises
 from instructor.grading import isolation
 
 INSIDE = Path("/inside")  # where the modules that run in the sandbox are found
@@ -38,7 +40,7 @@ ENVIRONMENT = {
     "MKL_NUM_THREADS": "1",
     "NUMBA_NUM_THREADS": "1",
 }
-LIBRARIES = ("stdlib", "platstdlib", "purelib", "platlib")
+INSTALLED = ("stdlib", "platstdlib", "purelib", "platlib")
 MAP_USERS = """
 import ctypes, sys
 if ctypes.CDLL(None).unshare(0x10000000): sys.exit("no new user namespace")
@@ -130,9 +132,28 @@ def _shown() -> list[str]:
             options += ["--symlink", str(Path(link).readlink()), link]
         elif Path(link).is_dir() and link != "/bin":
             options += ["--ro-bind", link, link]
-    # What the library lends keeps the contracts of exercises: in here it would be an answer.
-    lent = str(Path(course_lib.__file__).resolve().parent / "my_parts")
-    return [*options, "--tmpfs", lent, "--remount-ro", lent]
+    return [*options, *_without_libraries()]
+
+
+def _without_libraries() -> list[str]:
+    """Return the options that cover what no answer may use: in here it is not even a file.
+
+    Of the course's library only what runs answers is left. All of it but what is lent, which
+    keeps the contracts of exercises, stays if some exercise may use a part of it.
+    """
+    library = Path(course_lib.__file__).resolve().parent
+    if any(one.may_use for one in all_exercises()):
+        return _covered(library / "my_parts")
+    packets = [Path(sysconfig.get_path("purelib")) / name for name in LIBRARIES]
+    options = [one for path in packets if path.is_dir() for one in _covered(path)]
+    needed = (library / name for name in ("__init__.py", "exercises"))
+    return [*options, *_covered(library, *needed)]
+
+
+def _covered(folder: Path, *but: Path) -> list[str]:
+    """Return the options that put an empty folder over one, `but` for what is in it."""
+    kept = [one for path in but for one in ("--ro-bind", str(path), str(path))]
+    return ["--tmpfs", str(folder), *kept, "--remount-ro", str(folder)]
 
 
 def _devices() -> list[str]:
@@ -149,7 +170,7 @@ def _runtime() -> Sequence[Path]:
         Path("/usr/lib64"),
         Path("/etc/ld.so.cache"),
         *_links(Path(sys.executable)),
-        *(Path(sysconfig.get_path(name)) for name in LIBRARIES),
+        *(Path(sysconfig.get_path(name)) for name in INSTALLED),
         Path(course_lib.__file__).resolve().parent,
     }
     if sys.prefix != sys.base_prefix:

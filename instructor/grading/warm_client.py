@@ -20,7 +20,6 @@ import socket
 import subprocess
 import sys
 import tempfile
-import threading
 import time
 from collections.abc import Sequence
 from typing import IO
@@ -145,8 +144,6 @@ class _Answer:
         self._home = home
         self._ended = ""
         self._killed_at = 0.0
-        self._waiting = threading.Lock()
-        self._state = threading.Lock()
         request, requests = os.pipe()
         replies, reply = os.pipe()
         prints, print_ = os.pipe()
@@ -166,26 +163,31 @@ class _Answer:
 
     def kill(self) -> None:
         """Have it ended; nothing happens if it has ended by itself."""
-        with self._state:
-            if self._ended:
-                return  # the sandbox may be somebody else's by now
-            self._killed_at = self._killed_at or time.monotonic()
-            with contextlib.suppress(OSError):  # the sandbox is gone; `wait` then says so
-                self._sandbox.control.send(b"end")
+        if self._ended:
+            return  # the sandbox may be somebody else's by now
+        self._killed_at = self._killed_at or time.monotonic()
+        with contextlib.suppress(OSError):  # the sandbox is gone; `wait` then says so
+            self._sandbox.control.send(b"end")
 
-    def wait(self) -> str:
-        """Wait until nothing of the answer is left in the sandbox, and say how it ended."""
-        with self._waiting:
-            if not self._ended:
-                ended, broken = self._receive_end()
-                with self._state:
-                    self._ended = ended
-                self._home.give_back(self._sandbox, broken=broken)
+    def wait(self, most_s: float | None = None) -> str | None:
+        """Wait until nothing of the answer is left in the sandbox, and say how it ended.
+
+        None if it has not ended after `most_s` seconds.
+        """
+        if not self._ended:
+            until = None if most_s is None else time.monotonic() + most_s
+            end = self._receive_end(until)
+            if end is None:
+                return None
+            self._ended, broken = end
+            self._home.give_back(self._sandbox, broken=broken)
         return self._ended
 
-    def _receive_end(self) -> tuple[str, bool]:
+    def _receive_end(self, until: float | None) -> tuple[str, bool] | None:
         """Return how the answer ended, and whether the sandbox must be thrown away."""
-        while not select.select([self._sandbox.control], [], [], 1.0)[0]:
+        while not self._has_news(until):
+            if until is not None and time.monotonic() >= until:
+                return None
             if self._killed_at and time.monotonic() - self._killed_at > END_S:
                 return "did not end when it was told to", True
         try:
@@ -200,3 +202,9 @@ class _Answer:
         if ended["code"] == -signal.SIGKILL and not self._killed_at and not ended["why"]:
             why += f" after {ended['processor_s']:.1f} s of processor time"
         return why, ended["left"] > 0
+
+    def _has_news(self, until: float | None) -> bool:
+        wait_s = 1.0 if until is None else min(1.0, max(0.0, until - time.monotonic()))
+        poll = select.poll()
+        poll.register(self._sandbox.control, select.POLLIN)
+        return bool(poll.poll(wait_s * 1000))
