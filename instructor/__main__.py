@@ -65,7 +65,7 @@ def _test(options: list[str]) -> int:
         ["ruff", "check", "."],
         ["ruff", "format", "--check", "."],
         ["mypy"],
-        ["pytest", *(options or ["--numprocesses=auto"])],
+        ["pytest", *(options or ["--numprocesses=auto", "--dist=loadgroup"])],
     )
     failed = [check[0] for check in checks if _run(check) != 0]
     if failed:

@@ -1,0 +1,162 @@
+"""A class works on a real JupyterHub as the guide says: log in, fetch, mark, hand in, feedback."""
+
+import csv
+import json
+import re
+
+import pytest
+
+from class_on_hub import COURSE, EVENING, act
+from course_lib.exercises.registry import all_exercises
+from hand_in_files import UNIT, points_of
+from hub_on_loopback import RefusedError, Visitor
+from instructor.gradebook_tools import open_gradebook
+
+pytestmark = pytest.mark.xdist_group("hub")  # one hub is enough
+FULL = sum(one.points for one in all_exercises() if one.unit == UNIT)
+STAMP = "timestamp.txt"
+
+
+@pytest.fixture(scope="module")
+def points(story, hub):
+    """Return the points of each student who was graded, by machine."""
+    points = {}
+    with (hub.course / "results" / "scores.csv").open(newline="") as stream:
+        for row in csv.DictReader(stream):
+            points[row["student"]] = points.get(row["student"], 0) + float(row["points"])
+    return points
+
+
+def seconds_late(course):
+    with open_gradebook(f"sqlite:///{course / 'gradebook.db'}") as book:
+        handed_in = book.assignment_submissions(UNIT)
+        return {one.student_id: one.total_seconds_late for one in handed_in}
+
+
+def page_of(story, hub, student):
+    """Return the feedback page that a student fetched."""
+    home = hub.machine.home(student)
+    (page,) = (home / COURSE / UNIT / "feedback").glob("*/*.html")
+    return page.read_text(encoding="utf-8")
+
+
+@pytest.mark.parametrize(("who", "password"), [("fennel", "its own"), ("alder", "another's")])
+def test_who_is_in_no_course_or_has_no_password_stays_out(hub, who, password):
+    words = {"its own": hub.machine.passwords[who], "another's": hub.machine.passwords["fennel"]}
+    with pytest.raises(RefusedError):
+        Visitor(hub.address, who).log_in(words[password])
+
+
+def test_a_student_sees_the_course_of_the_own_group(story):
+    assert story.courses == {"success": True, "value": [COURSE]}
+    assert [(one["assignment_id"], one["status"]) for one in story.fetched] == [(UNIT, "fetched")]
+
+
+def test_mark_runs_an_answer_in_a_kernel_behind_the_hub(story):
+    assert "Exercise 1.1 · Read a 16-bit word · right · 2 of 2 points" in story.shown[-1]
+    assert float(story.shown[-1].splitlines()[-1]) == points_of("1.1")
+
+
+def test_progress_is_kept_for_the_course_and_not_handed_in(story, hub):
+    kept = json.loads((hub.machine.home("alder") / COURSE / "progress.json").read_text())
+    assert kept["1.1"]["best"] == points_of("1.1")
+    handed_in = {path.name for path in (hub.course / "submitted" / "alder" / UNIT).iterdir()}
+    assert handed_in == {f"{UNIT}.ipynb", STAMP, "submission_secret.txt"}
+
+
+def test_everybody_gets_the_points_that_are_theirs(points):
+    assert points == {"alder": FULL, "bracken": points_of("1.1"), "dill": 0}
+
+
+def test_a_late_hand_in_stays_late(story, hub):
+    late = seconds_late(hub.course)
+    assert late["alder"] == 0
+    assert 0 < late["bracken"] < 120
+
+
+def test_who_gets_longer_is_late_no_more(story, hub):
+    home = hub.machine.home("rowan")
+    hub.machine.must("rowan", "cp", "-r", home / "class", home / "longer")
+    hub.staff("""\
+        ~/hop-by-hop/.venv/bin/python - <<END
+        from nbgrader.api import Gradebook
+        with Gradebook("sqlite:///gradebook.db") as book:
+            book.grant_extension("01-frames-and-headers", "bracken", days=2)
+        END""", "longer/course")  # fmt: skip
+    assert seconds_late(home / "longer" / "course")["bracken"] == 0
+
+
+def test_feedback_comes_back_to_who_handed_in(story, hub):
+    alder, bracken = (page_of(story, hub, student) for student in ("alder", "bracken"))
+    assert "Exercise 1.6 · Build a UDP packet · right" in alder
+    assert "Exercise 1.6 · Build a UDP packet · no answer" in bracken
+    assert "bracken was here" in bracken
+    assert "bracken was here" not in alder
+
+
+def test_a_script_in_a_hand_in_is_text_on_its_page(story, hub):
+    page = page_of(story, hub, "bracken")
+    assert "<script>alert" not in page
+    assert "&lt; script&gt;alert" in page
+
+
+def test_a_feedback_page_needs_nothing_from_elsewhere(story, hub):
+    assert re.findall(r'(?:src|href)="(https?:[^"]*)', page_of(story, hub, "alder")) == []
+
+
+@pytest.fixture
+def pages_for_marking(story, hub):
+    """Switch the staff's pages on as the guide says; give their server."""
+    hub.staff("""\
+        mkdir -p ~/.jupyter
+        cp ~/hop-by-hop/instructor/hub/staff_server.json ~/.jupyter/jupyter_server_config.json
+        cat > ~/.jupyter/nbgrader_config.py <<END
+        c = get_config()
+        c.CourseDirectory.root = "$HOME/class/course"
+        load_subconfig("$HOME/class/course/nbgrader_config.py")
+        END""")
+    yield hub.arrives("rowan")
+    hub.machine.must("rowan", "rm", "-r", hub.machine.home("rowan") / ".jupyter")
+
+
+def test_the_staff_marks_words_and_sees_no_script(pages_for_marking):
+    rowan = pages_for_marking
+    handed_in = rowan.mine("GET", f"formgrader/api/submissions/{UNIT}")
+    assert {one["student"] for one in handed_in if one["autograded"]} == {
+        "alder",
+        "bracken",
+        "dill",
+    }
+    pages = [
+        rowan.ask("GET", f"/user/rowan/formgrader/submissions/{one['id']}/").text
+        for one in rowan.mine("GET", f"formgrader/api/submitted_notebooks/{UNIT}/{UNIT}")
+    ]
+    (page,) = (page for page in pages if "bracken was here" in page)
+    assert "<script>alert" not in page
+
+
+def test_students_have_no_pages_for_marking(story):
+    assert story.alder.ask("GET", "/user/alder/formgrader").status_code == 404
+
+
+def test_a_second_course_goes_its_own_way(hub):
+    elder = hub.arrives("elder")
+    assert elder.mine("GET", "courses")["value"] == [EVENING]
+    act(elder, "fetch", EVENING)
+    act(elder, "submit", EVENING)
+    said = hub.staff(f"nbgrader collect {UNIT} --update", "evening")
+    assert f"Collecting submission: elder {UNIT}" in said
+    assert "LOOK" not in said
+
+
+def test_the_hub_is_a_machine_that_is_ready(hub):
+    said = hub.machine.must("bracken", "hopbyhop", "check-machine")
+    assert "This machine is ready for the workbooks." in said
+    assert "ready    marking" in said
+
+
+def test_the_library_is_the_installed_one_and_the_staff_s_part_is_nowhere(hub):
+    done = hub.machine.run("bracken", "python", "-c", "import course_lib; print(course_lib)")
+    assert str(hub.machine.folder / "course") in done.stdout
+    done = hub.machine.run("bracken", "python", "-c", "import instructor")
+    assert "ModuleNotFoundError: No module named 'instructor'" in done.stderr
