@@ -100,6 +100,7 @@ def evaluate(
         [question.arguments for question in questions],
         driver=shape.driver,
         limits=Limits(case_s=shape.time_limit_s, timeouts=len(questions)),
+        may_use=shape.may_use,
     )
     if run.load_problem is not None:
         raise RuntimeError(f"{function.__name__} cannot be run: {run.load_problem.message}")

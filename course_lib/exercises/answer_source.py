@@ -9,6 +9,7 @@ __all__ = [
     "StandAlone",
     "cell_that_defines",
     "library_uses",
+    "parse_anew",
     "parse_cell",
     "stand_alone",
     "without_magics",
@@ -16,6 +17,7 @@ __all__ = [
 
 import ast
 import builtins
+import contextlib
 import functools
 import re
 import symtable
@@ -23,11 +25,13 @@ import threading
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
+from course_lib.exercises.out_of_reach import LIBRARIES
+
 # Python 3.11 loses count when several threads parse at once, and raises SystemError.
 _PARSING = threading.Lock()
-KEPT_CELL = 10_000  # characters; bindings of longer cells are not kept
+KEPT_CELL = 2_000  # characters; of longer cells few are kept: trees are large
 UNREADABLE = (SyntaxError, ValueError, RecursionError, MemoryError)  # what no parser can take
-LIBRARIES = ("course_lib", "scapy", "dpkt", "instructor")
+BUILTINS = frozenset(dir(builtins))
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,7 +57,7 @@ def without_magics(source: str) -> str:
     try:
         _tree(source)
     except UNREADABLE:
-        return re.sub(r"^[ \t]*[%!].*$", "", source, flags=re.MULTILINE)
+        return _without_marked_lines(source)
     return source
 
 
@@ -68,27 +72,28 @@ def cell_that_defines(name: str, cells: Sequence[str]) -> str | None:
 def stand_alone(answer: str, cells: Sequence[str]) -> StandAlone:
     """Find the definitions in other `cells` that `answer` needs, what they need included."""
     source = without_magics(answer)
-    found: dict[str, str] = {}
-    missing: list[str] = []
-
-    def find(name: str) -> None:
-        if name in found or name in missing:
-            return
-        statement = _statement_that_binds(name, cells)
-        if statement is None:
-            if not hasattr(builtins, name):
-                missing.append(name)
-            return
-        found[name] = ""  # keeps two definitions that need each other from going round
-        for other in sorted(_names_needed(statement)):
-            find(other)
-        del found[name]
-        found[name] = statement  # behind all that it needs
-
-    for name in sorted(_names_needed(source)):
-        find(name)
-    before = "\n".join(dict.fromkeys(found.values()))
-    return StandAlone(source, before, tuple(sorted(found)), tuple(sorted(missing)))
+    defined = _last_definitions(cells)
+    found: set[str] = set()
+    missing: set[str] = set()
+    texts: dict[ast.stmt | None, str | None] = {}  # each statement is written out once
+    before: dict[str, None] = {}  # in order: each behind all that it needs
+    waiting = _stack(_names_needed(source))
+    while waiting:
+        name, needs_are_there = waiting.pop()
+        statement = defined.get(name)
+        is_new = statement not in texts  # else two that need each other would go round
+        if is_new:
+            texts[statement] = _text_of(statement)
+        text = texts[statement]
+        if text is None:
+            missing |= {name} - BUILTINS
+            continue
+        found.add(name)
+        if needs_are_there:
+            before[text] = None
+        elif is_new:
+            waiting += [(name, True), *_stack(_names_needed(text))]
+    return StandAlone(source, "\n".join(before), tuple(sorted(found)), tuple(sorted(missing)))
 
 
 def library_uses(source: str, may_use: Sequence[str] = ()) -> tuple[str, ...]:
@@ -117,13 +122,35 @@ def library_uses(source: str, may_use: Sequence[str] = ()) -> tuple[str, ...]:
 
 def parse_cell(source: str) -> ast.Module | None:
     """Parse a cell; a cell that is not Python simply defines nothing."""
+    for text in (source, _without_marked_lines(source)):
+        with contextlib.suppress(*UNREADABLE):
+            return _tree(text)
+    return None
+
+
+def _without_marked_lines(source: str) -> str:
+    return re.sub(r"^[ \t]*[%!].*$", "", source, flags=re.MULTILINE)
+
+
+def parse_anew(source: str) -> ast.Module | None:
+    """Parse a cell as `parse_cell` does, into a tree that the caller may change."""
     try:
-        return _tree(without_magics(source))
+        return _read_tree(without_magics(source))
     except UNREADABLE:
         return None
 
 
 def _tree(source: str) -> ast.Module:
+    """Parse; the tree may be somebody else's too, so it is only read."""
+    return _kept_tree(source) if len(source) <= KEPT_CELL else _read_tree(source)
+
+
+@functools.lru_cache(maxsize=64)  # an answer is looked at a dozen times, one after the other
+def _kept_tree(source: str) -> ast.Module:
+    return _read_tree(source)
+
+
+def _read_tree(source: str) -> ast.Module:
     with _PARSING:
         return ast.parse(source)
 
@@ -133,11 +160,16 @@ def _bindings(source: str) -> Mapping[str, ast.stmt]:
 
     Most cells of a class's workbooks are as they were handed out, so they are kept.
     """
-    return _kept_bindings(source) if len(source) <= KEPT_CELL else _read_bindings(source)
+    return _kept_bindings(source) if len(source) <= KEPT_CELL else _long_bindings(source)
 
 
 @functools.lru_cache(maxsize=512)
 def _kept_bindings(source: str) -> Mapping[str, ast.stmt]:
+    return _read_bindings(source)
+
+
+@functools.lru_cache(maxsize=2)  # each answer of a workbook looks at the same long cell
+def _long_bindings(source: str) -> Mapping[str, ast.stmt]:
     return _read_bindings(source)
 
 
@@ -162,23 +194,34 @@ def _bound_by(statement: ast.stmt) -> list[str]:
     return []
 
 
-def _statement_that_binds(name: str, cells: Sequence[str]) -> str | None:
-    cell = cell_that_defines(name, cells)
-    if cell is None:
+def _last_definitions(cells: Sequence[str]) -> dict[str, ast.stmt]:
+    """Return each name that the cells bind, with the last statement of the last cell that does."""
+    defined: dict[str, ast.stmt] = {}
+    for cell in cells:
+        defined |= _bindings(cell)
+    return defined
+
+
+def _text_of(statement: ast.stmt | None) -> str | None:
+    """Write a statement out; None if there is none, or if it cannot be written."""
+    if statement is None:
         return None
     try:
-        return ast.unparse(_bindings(cell)[name])
-    except RecursionError:  # nested as no person writes
+        return ast.unparse(statement)
+    except UNREADABLE:  # nested as no person writes, or a number too long for the decimal system
         return None
+
+
+def _stack(names: set[str]) -> list[tuple[str, bool]]:
+    """Return names to look for, the first in the alphabet on top."""
+    return [(name, False) for name in sorted(names, reverse=True)]
 
 
 def _names_needed(source: str) -> set[str]:
     """Return the global names that a piece of source reads but does not bind itself."""
-    if parse_cell(source) is None:
-        return set()
     try:
         table = symtable.symtable(without_magics(source), "<cell>", "exec")
-    except UNREADABLE:  # such as a `nonlocal` outside of any function
+    except UNREADABLE:  # no Python, or such as a `nonlocal` outside of any function
         return set()
     own = {symbol.get_name() for symbol in table.get_symbols() if symbol.is_assigned()}
     own |= {symbol.get_name() for symbol in table.get_symbols() if symbol.is_imported()}
@@ -187,12 +230,15 @@ def _names_needed(source: str) -> set[str]:
 
 
 def _globals_read(table: symtable.SymbolTable) -> set[str]:
-    top = table.get_type() == "module"
-    names = {
-        symbol.get_name()
-        for symbol in table.get_symbols()
-        if symbol.is_referenced() and (top or symbol.is_global())
-    }
-    for child in table.get_children():
-        names |= _globals_read(child)
+    names: set[str] = set()
+    waiting = [table]
+    while waiting:
+        scope = waiting.pop()
+        top = scope.get_type() == "module"
+        names |= {
+            symbol.get_name()
+            for symbol in scope.get_symbols()
+            if symbol.is_referenced() and (top or symbol.is_global())
+        }
+        waiting += scope.get_children()
     return names - {"__name__", "__file__", "__doc__"}

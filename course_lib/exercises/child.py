@@ -11,41 +11,48 @@ Whatever the answer prints goes to standard error, which nobody reads for marks.
 
 __all__ = ["main"]
 
-import importlib.util
+import importlib
 import json
 import os
 import sys
 import types
-from typing import Any, TextIO
+from typing import Any
 
 from course_lib.exercises.drivers import DRIVERS
+from course_lib.exercises.out_of_reach import close_libraries
 from course_lib.exercises.plain_data import NotPlainError, decode, encode
 
-BORROWED_PARTS = "course_lib.my_parts"
 ANSWER_FILE = "<your answer>"
 OTHER_CELLS = "<your other cells>"
 MESSAGE_LIMIT = 400
+LIMITS: Any = importlib.import_module("resource") if os.name == "posix" else None
 
 
 def main() -> None:
     """Read one request, run every case, write one line for each, and go."""
-    request = json.load(sys.stdin)
+    request = json.loads(_read_all(0))
     replies = _take_over_output()
     _send(replies, {"ready": True})  # from here on, what goes wrong is the answer's doing
     _set_limits(request)
-    sys.modules[BORROWED_PARTS] = None  # type: ignore[assignment]  # None: not to be imported
+    close_libraries(request["may_use"])
     answer = _load(request, replies)
     if answer is not None:
         drive = DRIVERS[request["driver"]]
         for number, arguments in enumerate(request["cases"]):
             _send(replies, {"case": number, **_run_case(drive, answer, arguments)})
-    replies.flush()
     os._exit(0)  # threads and exit handlers that the answer left behind do not matter
 
 
-def _take_over_output() -> TextIO:
+def _read_all(descriptor: int) -> bytes:
+    chunks = []
+    while chunk := os.read(descriptor, 1 << 16):
+        chunks.append(chunk)
+    return b"".join(chunks)
+
+
+def _take_over_output() -> int:
     """Keep the real output for replies; prints of the answer go to standard error."""
-    replies = os.fdopen(os.dup(1), "w", encoding="utf-8")
+    replies = os.dup(1)
     os.dup2(2, 1)
     nothing = os.open(os.devnull, os.O_RDONLY)
     os.dup2(nothing, 0)
@@ -55,20 +62,18 @@ def _take_over_output() -> TextIO:
 
 def _set_limits(request: dict[str, Any]) -> None:
     """Limit this process and each that it starts, where the system has limits at all."""
-    if importlib.util.find_spec("resource") is None:
+    if LIMITS is None:
         return
-    import resource
-
     for kind, most in (
-        (resource.RLIMIT_AS, request["memory_octets"]),
-        (resource.RLIMIT_CPU, request["processor_s"]),
-        (resource.RLIMIT_FSIZE, request["file_octets"]),
-        (resource.RLIMIT_CORE, 0),
+        (LIMITS.RLIMIT_AS, request["memory_octets"]),
+        (LIMITS.RLIMIT_CPU, request["processor_s"]),
+        (LIMITS.RLIMIT_FSIZE, request["file_octets"]),
+        (LIMITS.RLIMIT_CORE, 0),
     ):
-        resource.setrlimit(kind, (most, most))
+        LIMITS.setrlimit(kind, (most, most))
 
 
-def _load(request: dict[str, Any], replies: TextIO) -> Any:
+def _load(request: dict[str, Any], replies: int) -> Any:
     """Run the answer's source and return the named thing, or report why not."""
     function = request["function"]
     module = types.ModuleType("__main__")
@@ -117,9 +122,10 @@ def _describe(problem: BaseException) -> dict[str, Any]:
     return {"raised": kinds[0], "kinds": kinds, "message": message, "line": line}
 
 
-def _send(replies: TextIO, message: dict[str, Any]) -> None:
-    replies.write(json.dumps(message) + "\n")
-    replies.flush()
+def _send(replies: int, message: dict[str, Any]) -> None:
+    octets = json.dumps(message).encode() + b"\n"
+    while octets:
+        octets = octets[os.write(replies, octets) :]
 
 
 if __name__ == "__main__":

@@ -98,7 +98,7 @@ def _judge_in_fresh_process(item: Exercise, answer: StandAlone) -> Verdict:
     try:
         run = run_answer(
             answer, item.function, [case.arguments for case in cases],
-            driver=item.driver, limits=limits,
+            driver=item.driver, limits=limits, may_use=item.may_use,
         )  # fmt: skip
     except RunnerError as problem:
         return without_run(item, Outcome.COULD_NOT_TELL, str(problem), points=None)

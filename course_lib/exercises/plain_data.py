@@ -12,12 +12,14 @@ made ever reaches the judge, so nothing it overrides (equality, for one) counts.
 __all__ = ["NotPlainError", "decode", "encode", "same", "writable"]
 
 import math
+from collections import Counter
 from typing import Any
 
 MAX_DEPTH = 12
 MAX_ITEMS = 20_000
 MAX_OCTETS = 1 << 20
 MAX_INTEGER_BITS = 4096
+MAX_SAME_HASH = 16  # keys of one map; more were chosen to make a dictionary slow
 
 
 class NotPlainError(ValueError):
@@ -38,7 +40,7 @@ def decode(data: Any) -> Any:
 
     Raises `NotPlainError` for data that `encode` cannot have written.
     """
-    return _decode(data, 0)
+    return _decode(data, 0, _Budget(MAX_ITEMS))
 
 
 def same(expected: Any, given: Any) -> bool:
@@ -60,7 +62,7 @@ def same(expected: Any, given: Any) -> bool:
             and all(same(expected[key], given[key]) for key in expected)
         )
     if isinstance(expected, float) and isinstance(given, int | float):
-        return math.isclose(expected, given, rel_tol=1e-9, abs_tol=1e-12)
+        return _is_close(expected, given)
     if isinstance(expected, int):
         return isinstance(given, int) and expected == given
     return type(expected) is type(given) and bool(expected == given)
@@ -71,8 +73,15 @@ def writable(text: str) -> str:
     return text.encode("utf-8", "backslashreplace").decode("utf-8")
 
 
+def _is_close(expected: float, given: int | float) -> bool:
+    try:
+        return math.isclose(expected, given, rel_tol=1e-9, abs_tol=1e-12)
+    except OverflowError:  # an integer larger than any float
+        return False
+
+
 class _Budget:
-    """Count items while encoding, so that a huge value is refused early."""
+    """Count items on the way, so that a huge value is refused early."""
 
     def __init__(self, items: int) -> None:
         self.left = items
@@ -127,9 +136,10 @@ def _whole_number(value: int) -> int:
 
 
 def _text(value: str) -> str:
-    if len(value) > MAX_OCTETS:
+    text = writable(value[: MAX_OCTETS + 1])
+    if len(text) > MAX_OCTETS:
         raise NotPlainError(f"a text of {len(value):,} characters")
-    return writable(value)
+    return text
 
 
 def _octets(value: bytes) -> dict[str, str]:
@@ -138,30 +148,49 @@ def _octets(value: bytes) -> dict[str, str]:
     return {"octets": value.hex()}
 
 
-def _decode(data: Any, depth: int) -> Any:
-    if depth > MAX_DEPTH + 2:
+def _decode(data: Any, depth: int, budget: _Budget) -> Any:
+    if depth > MAX_DEPTH:
         raise NotPlainError("data nested too deep")
-    if isinstance(data, str):
-        return writable(data)
-    if data is None or isinstance(data, bool | int | float):
+    budget.take(1)
+    if data is None or isinstance(data, bool | float):
         return data
+    if isinstance(data, int):
+        return _whole_number(data)
+    if isinstance(data, str):
+        return _text(data)
     if isinstance(data, list):
-        return [_decode(item, depth + 1) for item in data]
+        return [_decode(item, depth + 1, budget) for item in data]
     if isinstance(data, dict) and len(data) == 1:
         ((tag, content),) = data.items()
-        return _decode_tagged(tag, content, depth)
+        return _decode_tagged(tag, content, depth, budget)
     raise NotPlainError("data of an unknown form")
 
 
-def _decode_tagged(tag: str, content: Any, depth: int) -> Any:
-    try:
-        if tag == "octets":
+def _decode_tagged(tag: str, content: Any, depth: int, budget: _Budget) -> Any:
+    if tag == "octets" and isinstance(content, str) and len(content) <= 2 * MAX_OCTETS:
+        try:
             return bytes.fromhex(content)
-        if tag == "float":
-            return float(content)
-        if tag == "map":
-            pairs = [(_decode(key, depth + 1), _decode(item, depth + 1)) for key, item in content]
-            return {tuple(key) if isinstance(key, list) else key: item for key, item in pairs}
-    except (TypeError, ValueError) as problem:
-        raise NotPlainError(f"data of an unknown form: {problem}") from problem
-    raise NotPlainError(f"data with an unknown tag {tag!r}")
+        except ValueError as problem:
+            raise NotPlainError("octets that are no pairs of hexadecimal digits") from problem
+    if tag == "float" and content in ("nan", "inf", "-inf"):
+        return float(content)
+    if tag == "map" and isinstance(content, list):
+        return _decode_map(content, depth, budget)
+    raise NotPlainError(f"data with an unknown tag {tag[:40]!r}")
+
+
+def _decode_map(content: list[Any], depth: int, budget: _Budget) -> dict[Any, Any]:
+    """Rebuild a map; the hash of numbers is no secret, so keys can be made to have all the same."""
+    pairs: list[tuple[Any, Any]] = []
+    for pair in content:
+        if not isinstance(pair, list) or len(pair) != 2:
+            raise NotPlainError("a map that is not made of pairs")
+        key, item = (_decode(part, depth + 1, budget) for part in pair)
+        pairs.append((tuple(key) if isinstance(key, list) else key, item))
+    try:
+        hashes = Counter(hash(key) for key, _ in pairs)
+    except TypeError as problem:
+        raise NotPlainError("a map with a key that cannot be one") from problem
+    if hashes and max(hashes.values()) > MAX_SAME_HASH:
+        raise NotPlainError(f"a map with over {MAX_SAME_HASH} keys that look alike")
+    return dict(pairs)

@@ -101,17 +101,19 @@ def run_answer(
     driver: str = "call",
     limits: Limits = Limits(),
     launcher: Launcher | None = None,
+    may_use: Sequence[str] = (),
 ) -> Run:
     """Put every case to `function` of the answer and return what came out.
 
-    `launcher` says who starts the process, for example in a sandbox. After an
-    endless loop the process is ended and a new one goes on with the next case.
+    `launcher` says who starts the process, for example in a sandbox. `may_use` names
+    what the answer can import of the libraries that are out of its reach otherwise.
+    After an endless loop the process is ended and a new one goes on with the next case.
     Raises `RunnerError` when no process could be started, in several tries.
     """
     for _ in range(TRIES - 1):
         with contextlib.suppress(RunnerError):  # the last try says why
-            return _run_once(answer, function, cases, driver, limits, launcher)
-    return _run_once(answer, function, cases, driver, limits, launcher)
+            return _run_once(answer, function, cases, driver, limits, launcher, may_use)
+    return _run_once(answer, function, cases, driver, limits, launcher, may_use)
 
 
 def _run_once(
@@ -121,6 +123,7 @@ def _run_once(
     driver: str,
     limits: Limits,
     launcher: Launcher | None,
+    may_use: Sequence[str],
 ) -> Run:
     results: list[Result] = []
     printed = Printed(limits.printed_octets)
@@ -138,6 +141,7 @@ def _run_once(
             "source": answer.source,
             "function": function,
             "driver": driver,
+            "may_use": list(may_use),
             "cases": encoded[len(results) :],
             "processor_s": limits.whole_processor_s,
             "memory_octets": limits.memory_octets,
@@ -163,7 +167,7 @@ def _load(process: AnswerProcess, limits: Limits) -> Problem | None:
     if reply is None:
         return Problem(("out of time",), f"running the cell took over {limits.load_s:g} s", None)
     if "ended" in reply:
-        return Problem(("SystemExit",), f"the process ended: {reply['ended']}", None)
+        return Problem(("SystemExit",), f"the process ended: {_words(reply['ended'])}", None)
     load = reply.get("load")
     return None if load is None else _problem(load)
 
@@ -184,13 +188,13 @@ def _results(process: AnswerProcess, wanted: int, limits: Limits) -> list[Result
 
 def _result(reply: dict[str, Any], number: int) -> Result:
     if "ended" in reply:
-        return Result("died", note=reply["ended"])
+        return Result("died", note=_words(reply["ended"]))
     if reply.get("case") != number:
         return Result("not plain", note="a reply out of turn")
     if "raised" in reply:
         return Result("raised", problem=_problem(reply))
     if "not_plain" in reply:
-        return Result("not plain", note=writable(str(reply["not_plain"])[:400]))
+        return Result("not plain", note=_words(reply["not_plain"]))
     try:
         return Result("value", value=decode(reply["value"]))
     except (KeyError, NotPlainError) as problem:
@@ -205,7 +209,12 @@ def _problem(reply: Any) -> Problem:
         kinds = [data.get("raised", "unknown")]
     line = data.get("line")
     return Problem(
-        tuple(writable(str(kind)[:80]) for kind in kinds[:20]),
-        writable(str(data.get("message", ""))[:400]),
-        line if isinstance(line, int) else None,
+        tuple(_words(kind, 80) for kind in kinds[:20]),
+        _words(data.get("message", "")),
+        line if type(line) is int and 0 < line < 1_000_000 else None,
     )
+
+
+def _words(data: Any, most: int = 400) -> str:
+    """Return the head of a text from a reply; whatever is none is only named by its type."""
+    return writable(data[:most]) if isinstance(data, str) else f"({type(data).__name__})"

@@ -13,7 +13,12 @@ import linecache
 from collections.abc import Sequence
 from typing import Any, NamedTuple
 
-from course_lib.exercises.answer_source import cell_that_defines, stand_alone, without_magics
+from course_lib.exercises.answer_source import (
+    UNREADABLE,
+    cell_that_defines,
+    stand_alone,
+    without_magics,
+)
 from course_lib.exercises.marking import mark_cells
 from course_lib.exercises.registry import Exercise
 from course_lib.exercises.runner import Problem
@@ -100,7 +105,7 @@ def _why_nothing_defines(item: Exercise, workbook: SavedWorkbook) -> str:
         if cell.name == item.cell_name or f"def {item.function}(" in cell.source:
             try:
                 compile(without_magics(cell.source), cell.name, "exec", dont_inherit=True)
-            except (SyntaxError, ValueError) as problem:
+            except UNREADABLE as problem:
                 line = f"line {getattr(problem, 'lineno', None) or '?'} of cell {cell.name}"
                 text = getattr(problem, "msg", None) or str(problem)
                 return f"its cell does not run: {type(problem).__name__}: {text} ({line})"

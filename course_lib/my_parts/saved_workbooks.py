@@ -12,10 +12,8 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from course_lib.exercises.plain_data import writable
 from course_lib.progress import progress_file
-
-# What comes of reading JSON that is something else, or a workbook with parts missing.
-_NO_WORKBOOK = (ValueError, LookupError, TypeError, AttributeError, RecursionError)
 
 
 class SavedCell(NamedTuple):
@@ -83,20 +81,16 @@ def _cells(octets: bytes) -> tuple[SavedCell, ...]:
         raise NotReadError("it is cut short or damaged (not JSON)") from problem
     except nbformat.NBFormatError as problem:
         raise NotReadError(str(problem)) from problem
-    except (
-        nbformat.ValidationError,
-        LookupError,
-        TypeError,
-        ValueError,
-        AttributeError,
-    ) as problem:
+    except Exception as problem:  # what the library's converters make of parts that are missing
         raise NotReadError("it is not a workbook") from problem
 
 
 def _code_cells(cells: Any) -> Iterator[SavedCell]:
     for number, cell in enumerate(cells, start=1):
         if cell["cell_type"] == "code":
-            name = cell.get("metadata", {}).get("nbgrader", {}).get("grade_id", "")
-            if not isinstance(cell["source"], str):
+            name = (
+                cell.get("metadata", {}).get("nbgrader", {}).get("grade_id") or f"number {number}"
+            )
+            if not isinstance(cell["source"], str) or not isinstance(name, str):
                 raise TypeError(f"cell {number} holds no text")
-            yield SavedCell(name or f"number {number}", cell["source"])
+            yield SavedCell(writable(name), writable(cell["source"]))

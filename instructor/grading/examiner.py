@@ -7,16 +7,16 @@ it is tried again, and if it still fails, nobody can tell, which is not a zero.
 
 __all__ = ["Cases", "Examiner", "MarkedAnswer", "MarkedHandIn", "TextAnswer", "all_cases"]
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, replace
-from itertools import islice
-from typing import Any
+from itertools import takewhile
+from typing import Any, TypeVar
 
 from course_lib.exercises.answer_source import StandAlone, library_uses, stand_alone
 from course_lib.exercises.registry import Case, Exercise, public_cases
 from course_lib.exercises.runner import Launcher, Limits, Run, RunnerError, run_answer
 from course_lib.exercises.verdict import Outcome, Verdict, judge, without_run
-from instructor.grading.intake import HandIn
+from instructor.grading.hand_ins import HandIn
 from instructor.grading.notebook_reader import FoundAnswer, find_answer, is_cell_edited
 from instructor.items import secret_cases, unit_items
 from instructor.release.workbook_files import (
@@ -27,8 +27,11 @@ from instructor.release.workbook_files import (
 )
 
 Cases = Mapping[str, tuple[Case, ...]]  # by the exercise's id
+Kept = TypeVar("Kept")
 
-KEPT_ITEMS = 200  # of a text or list that an answer returned; feedback shows 160 characters
+KEPT_ITEMS = 200  # of what an answer returned, and of each text; feedback shows 160 characters
+NAMED = 10  # names of a student's own that a note has, and characters of each
+NAME_LENGTH = 60
 FOUND_NOTHING = {
     "no answer": Outcome.NO_ANSWER,
     "damaged": Outcome.DAMAGED,
@@ -156,11 +159,11 @@ class Examiner:
         answer = stand_alone(found.source, hand_in.notebook.code)
         borrowed = library_uses(answer.before + "\n" + answer.source, item.may_use)
         if borrowed:
-            note = "the answer calls " + ", ".join(borrowed) + " in place of own work"
+            note = f"the answer calls {_listed(borrowed)} in place of own work"
             verdict = without_run(item, Outcome.NO_ANSWER, note)
             return MarkedAnswer(verdict, found.source, (*notes, note))
         if answer.added:
-            notes.append("uses from other cells: " + ", ".join(answer.added))
+            notes.append("uses from other cells: " + _listed(answer.added))
         return MarkedAnswer(self._judge(item, answer), found.source, tuple(notes))
 
     def _judge(self, item: Exercise, answer: StandAlone) -> Verdict:
@@ -179,6 +182,7 @@ class Examiner:
             driver=item.driver,
             limits=Limits(case_s=item.time_limit_s),
             launcher=self._launcher,
+            may_use=item.may_use,
         )
 
 
@@ -193,17 +197,34 @@ def _lean(verdict: Verdict) -> Verdict:
     """Keep of what an answer returned only what people are shown: it may be large."""
     if verdict.seen is None:
         return verdict
-    return replace(verdict, seen=replace(verdict.seen, value=_head(verdict.seen.value)))
+    return replace(
+        verdict, seen=replace(verdict.seen, value=_head(verdict.seen.value, [KEPT_ITEMS]))
+    )
 
 
-def _head(value: Any) -> Any:
-    if isinstance(value, str | bytes | list):
-        value = value[:KEPT_ITEMS]
-    if isinstance(value, list):
-        return [_head(item) for item in value]
+def _head(value: Any, left: list[int]) -> Any:
+    """Return the head of a value; `left` counts its items down, whatever they are nested in."""
+    left[0] -= 1
+    if isinstance(value, str | bytes):
+        return value[:KEPT_ITEMS]
+    if isinstance(value, list | tuple):
+        return type(value)(_head(item, left) for item in _while_there_are(left, value))
     if isinstance(value, dict):
-        return {key: _head(item) for key, item in islice(value.items(), KEPT_ITEMS)}
+        return {
+            _head(key, left): _head(item, left)
+            for key, item in _while_there_are(left, value.items())
+        }
     return value
+
+
+def _while_there_are(left: list[int], items: Iterable[Kept]) -> Iterator[Kept]:
+    return takewhile(lambda _: left[0] > 0, items)
+
+
+def _listed(names: Sequence[str]) -> str:
+    """Name a few things, each cut to a sensible length, and say how many more there are."""
+    more = f" and {len(names) - NAMED} more" if len(names) > NAMED else ""
+    return ", ".join(name[:NAME_LENGTH] for name in names[:NAMED]) + more
 
 
 def _without_secrets(verdict: Verdict, item: Exercise, run: Run) -> Verdict:

@@ -43,6 +43,7 @@ class Identity(NamedTuple):
     driver: str
     grader: str
     seed: str
+    copies: str = ""  # the rule by which a copy of the library earns less than its values do
 
 
 WORDS = {
@@ -52,6 +53,7 @@ WORDS = {
     "driver": "the way in which cases are put was corrected",
     "grader": "the grader was corrected",
     "seed": "other secret cases: the class has another seed",
+    "copies": "copies of the library are treated by another rule",
 }
 
 
@@ -73,6 +75,8 @@ def what_changed(old: Identity, new: Identity) -> str:
     parts = [name for name in Identity._fields if getattr(old, name) != getattr(new, name)]
     if "seed" in parts and "cases" in parts:
         parts.remove("cases")  # another seed always gives other cases
+    if "hand_in" in parts and "copies" in parts:
+        parts.remove("copies")  # another version need not be a copy
     return "; ".join(WORDS[name] for name in parts)
 
 

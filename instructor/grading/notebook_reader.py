@@ -8,16 +8,25 @@ there are two, a person decides. Nothing that stands in a check cell is used.
 __all__ = ["FoundAnswer", "Notebook", "UnreadableNotebookError", "find_answer", "read_notebook"]
 
 import json
+import re
 import sys
 from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
 from course_lib.exercises.answer_source import cell_that_defines
+from course_lib.exercises.plain_data import writable
 from course_lib.exercises.registry import Exercise
 
 State = Literal["found", "no answer", "damaged", "could not tell"]
 ARCHIVES = (b"PK\x03\x04", b"\x1f\x8b", b"7z\xbc\xaf", b"Rar!")  # zip, gzip, 7z, rar: first octets
+# Bounds on what a file of some mebioctets can be made to cost, far above what people hand in.
+MOST_VALUES = 1_000_000  # in the whole file: each costs up to 240 octets
+MOST_CELLS = 25_000
+MOST_CODE = 100_000  # characters of all code cells: a tree of code takes 600 times its length,
+# and in Python 3.11 an f-string takes time that grows with the square of its length
+LABEL_LENGTH = 200  # characters of a name; ours are shorter, so a longer one is none of ours
+JSON_TEXT = re.compile(rb'"(?:[^"\\]++|\\.)*+"', re.DOTALL)
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,6 +71,8 @@ def read_notebook(octets: bytes) -> Notebook:
         raise UnreadableNotebookError("the file is empty")
     if octets.startswith(ARCHIVES):
         raise UnreadableNotebookError("an archive, not a workbook: unpack it first")
+    if _values(octets) > MOST_VALUES:
+        raise UnreadableNotebookError(f"a workbook with more than {MOST_VALUES:,} values")
     try:
         data = json.loads(octets.decode("utf-8-sig"))
     except UnicodeDecodeError as problem:
@@ -71,22 +82,26 @@ def read_notebook(octets: bytes) -> Notebook:
         raise UnreadableNotebookError(f"not JSON, so not a workbook{where}") from problem
     if not isinstance(data, dict) or not isinstance(data.get("cells"), list):
         raise UnreadableNotebookError("JSON, but not a workbook: it has no list of cells")
+    if len(data["cells"]) > MOST_CELLS:
+        raise UnreadableNotebookError(f"a workbook with more than {MOST_CELLS:,} cells")
     about = _mapping(_mapping(data.get("metadata")).get("hop_by_hop"))
-    return Notebook(
+    notebook = Notebook(
         cells=tuple(_cell(item) for item in data["cells"] if isinstance(item, dict)),
-        unit=_text(about.get("unit")),
-        release=_text(about.get("release")),
+        unit=_label(about.get("unit")),
+        release=_label(about.get("release")),
     )
+    if sum(map(len, notebook.code)) > MOST_CODE:
+        raise UnreadableNotebookError(f"a workbook with more than {MOST_CODE:,} characters of code")
+    return notebook
 
 
 def find_answer(notebook: Notebook, item: Exercise, handed_out: str) -> FoundAnswer:
     """Find the answer to one exercise; `handed_out` is its cell as it was released."""
     named = [cell.source for cell in notebook.cells if cell.name == item.cell_name]
-    written = list(
-        dict.fromkeys(
-            source for source in named if source.strip() and not _same(source, handed_out)
-        )
-    )
+    written = [
+        source for source in dict.fromkeys(named)
+        if source.strip() and not _same(source, handed_out)
+    ]  # fmt: skip
     if len(written) > 1:
         return FoundAnswer(
             "could not tell", note=f"{len(written)} different cells called {item.cell_name}"
@@ -107,11 +122,10 @@ def _find_elsewhere(
     notebook: Notebook, item: Exercise, handed_out: str, has_cell: bool
 ) -> FoundAnswer:
     """Look for the function in cells of the student's own: the cell was pasted or lost its name."""
-    own = [cell.source for cell in notebook.cells
-           if cell.kind == "code" and not _same(cell.source, handed_out)]  # fmt: skip
-    defining = list(dict.fromkeys(
-        source for source in own if cell_that_defines(item.function, [source])
-    ))  # fmt: skip
+    defining = [
+        source for source in dict.fromkeys(notebook.code)
+        if cell_that_defines(item.function, [source]) and not _same(source, handed_out)
+    ]  # fmt: skip
     if len(defining) > 1:
         return FoundAnswer(
             "could not tell", note=f"{len(defining)} different cells define {item.function}"
@@ -127,10 +141,10 @@ def _cell(data: dict[str, Any]) -> Cell:
     about = _mapping(_mapping(data.get("metadata")).get("nbgrader"))
     source = data.get("source", "")
     if isinstance(source, list):
-        source = "".join(str(line) for line in source)
+        source = "".join(line for line in source if isinstance(line, str))
     # Most cells are as they were handed out: a large class holds each of these texts once.
     kept = sys.intern(_text(source))
-    return Cell(_text(data.get("cell_type")), _text(about.get("grade_id")), kept)
+    return Cell(_label(data.get("cell_type")), _label(about.get("grade_id")), kept)
 
 
 def _same(source: str, other: str) -> bool:
@@ -147,4 +161,15 @@ def _mapping(value: Any) -> dict[str, Any]:
 
 
 def _text(value: Any) -> str:
-    return value if isinstance(value, str) else ""
+    """Return a text that can be written down again: half a character becomes Python's escape."""
+    return writable(value) if isinstance(value, str) else ""
+
+
+def _label(value: Any) -> str:
+    return _text(value)[:LABEL_LENGTH]
+
+
+def _values(octets: bytes) -> int:
+    """Return about how many values there are in JSON: commas outside of its texts."""
+    commas = octets.count(b",")
+    return commas if commas <= MOST_VALUES else JSON_TEXT.sub(b"", octets).count(b",")

@@ -10,15 +10,24 @@ listed when it shares at least `FEWEST` fingerprints and these are at least thre
 what the smaller one has of its own.
 """
 
-__all__ = ["Alike", "alike", "common_ground", "write_alike"]
+__all__ = [
+    "Alike",
+    "alike",
+    "common_ground",
+    "known_sources",
+    "own_cells",
+    "prints_of",
+    "write_alike",
+]
 
 import functools
 import inspect
 from collections import Counter
-from collections.abc import Collection, Iterable, Mapping
-from itertools import combinations
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import NamedTuple
+
+import numpy as np
 
 from instructor.grading.fingerprints import all_hashes, fingerprints
 from instructor.grading.intake import HandIn
@@ -29,6 +38,7 @@ from instructor.tables import write_table
 FEWEST = 12  # fingerprints; about as many as thirty lines of one's own leave
 LEAST_SHARE = 0.3
 SHARED_BY = 0.2  # of the class: what so many have is nobody's own
+BLOCK = 4096  # fingerprints that are counted at a time
 SHARED_BY_FEWEST = 5  # hand-ins; in a small class a fifth is too few to say "everybody"
 COLUMNS = ("unit", "student", "other_student", "shared", "of", "share", "where")
 
@@ -51,19 +61,35 @@ class Alike(NamedTuple):
 
 def alike(hand_ins: Iterable[HandIn]) -> tuple[Alike, ...]:
     """Return the pairs of hand-ins worth a look, most alike first, in a fixed order."""
-    by_unit: dict[str, dict[str, list[str]]] = {}
+    by_unit: dict[str, dict[str, Mapping[int, str]]] = {}
     for one in hand_ins:
-        by_unit.setdefault(one.unit, {})[one.student] = [
-            source for source in one.notebook.code if source.strip() not in _handed_out(one.unit)
-        ]
+        by_unit.setdefault(one.unit, {})[one.student] = prints_of(one)
     found = [
-        pair for unit, cells in by_unit.items() for pair in _pairs(unit, cells, common_ground(unit))
+        pair for unit, own in by_unit.items() for pair in _pairs(unit, own, common_ground(unit))
     ]
     return tuple(sorted(found, key=lambda one: (-one.share, -one.shared, one)))
 
 
+@functools.lru_cache(maxsize=4096)
+def prints_of(hand_in: HandIn) -> Mapping[int, str]:
+    """Return the fingerprints of what a student wrote; kept, since two lists are made of them."""
+    return fingerprints(own_cells(hand_in))
+
+
+def own_cells(hand_in: HandIn) -> tuple[str, ...]:
+    """Return the code cells that are not as they were handed out."""
+    handed_out = _handed_out(hand_in.unit)
+    return tuple(source for source in hand_in.notebook.code if source.strip() not in handed_out)
+
+
+@functools.cache
 def common_ground(unit: str) -> frozenset[int]:
     """Return the hashes that say nothing: the workbook's own, and all answers that we know."""
+    return frozenset().union(*(all_hashes([source]) for source in known_sources(unit)))
+
+
+def known_sources(unit: str) -> tuple[str, ...]:
+    """Return the code cells of the workbook as handed out, and all answers that we know."""
     functions = [
         function
         for one in unit_items(unit[:2])
@@ -71,7 +97,7 @@ def common_ground(unit: str) -> frozenset[int]:
     ]
     modules = dict.fromkeys(inspect.getmodule(function) for function in functions)
     sources = [inspect.getsource(module) for module in modules if module is not None]
-    return frozenset().union(*(all_hashes([cell]) for cell in (*_handed_out(unit), *sources)))
+    return (*sorted(_handed_out(unit)), *sources)
 
 
 def write_alike(path: Path, pairs: Iterable[Alike]) -> None:
@@ -91,18 +117,34 @@ def _handed_out(unit: str) -> frozenset[str]:
 
 
 def _pairs(
-    unit: str, cells: Mapping[str, Collection[str]], ground: frozenset[int]
+    unit: str, found: Mapping[str, Mapping[int, str]], ground: frozenset[int]
 ) -> Iterable[Alike]:
-    prints = {student: fingerprints(own) for student, own in sorted(cells.items())}
+    prints = dict(sorted(found.items()))
     holders = Counter(one for own in prints.values() for one in own)
     most = max(SHARED_BY_FEWEST, SHARED_BY * len(prints))
     own = {
-        student: {one for one in found if one not in ground and holders[one] <= most}
-        for student, found in prints.items()
+        student: {one for one in all_ if one not in ground and holders[one] <= most}
+        for student, all_ in prints.items()
     }
-    for student, other in combinations(own, 2):
-        shared = own[student] & own[other]
-        of = min(len(own[student]), len(own[other]))
-        if len(shared) >= FEWEST and len(shared) >= LEAST_SHARE * of:
-            where = sorted({prints[student][one] for one in shared} - {""})
-            yield Alike(unit, student, other, len(shared), of, tuple(where))
+    students = list(own)
+    for one, other in _worth_a_look(list(own.values())):
+        shared = own[students[one]] & own[students[other]]
+        of = min(len(own[students[one]]), len(own[students[other]]))
+        where = sorted({prints[students[one]][mark] for mark in shared} - {""})
+        yield Alike(unit, students[one], students[other], len(shared), of, tuple(where))
+
+
+def _worth_a_look(own: Sequence[Collection[int]]) -> Iterator[tuple[int, int]]:
+    """Yield the pairs of places that share enough; one product of matrices counts for all pairs."""
+    columns = {mark: place for place, mark in enumerate(sorted(set().union(*own)))}
+    shared = np.zeros((len(own), len(own)), dtype=np.float32)  # whole numbers, exact up to 2**24
+    for start in range(0, len(columns), BLOCK):
+        block = np.zeros((len(own), BLOCK), dtype=np.float32)
+        for place, marks in enumerate(own):
+            inside = [columns[mark] - start for mark in marks]
+            block[place, [one for one in inside if 0 <= one < BLOCK]] = 1
+        shared += block @ block.T
+    sizes = np.array([len(marks) for marks in own])
+    least = np.maximum(FEWEST, LEAST_SHARE * np.minimum.outer(sizes, sizes))
+    for one, other in np.argwhere(np.triu(shared >= least, 1)):
+        yield int(one), int(other)

@@ -6,13 +6,14 @@ of files, as text. It is for the staff: it speaks of several students at once.
 
 __all__ = ["Summary", "write_summary"]
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import NamedTuple
 
 from instructor.grading.batch import BatchResult
 from instructor.grading.changes import points_text
+from instructor.grading.library_looks import Look
 from instructor.grading.record import Change
 from instructor.grading.similar import Alike
 from instructor.grading.totals import Total
@@ -31,6 +32,7 @@ class Summary:
     totals: tuple[Total, ...]
     changes: tuple[Change, ...]
     alike: tuple[Alike, ...]
+    looks: tuple[Look, ...] = ()
 
 
 class Undecided(NamedTuple):
@@ -54,7 +56,7 @@ def write_summary(path: Path, summary: Summary) -> None:
     page = render_page(
         TEMPLATE,
         marked=len(summary.result.marked),
-        refused=[(one.student, one.path.name, one.why) for one in summary.result.not_graded],
+        refused=[(one.student, one.shown, one.why) for one in summary.result.not_graded],
         undecided=undecided,
         waiting=[(total, cells) for total, cells in waiting if cells],
         changes=[
@@ -63,8 +65,19 @@ def write_summary(path: Path, summary: Summary) -> None:
         ],
         late=[(one, one.late_s / HOUR_S) for one in summary.totals if one.late_s or one.penalty],
         alike=summary.alike,
+        copies=[one for one in summary.looks if one.seen == "like"],
+        means=_means(summary.looks),
     )
     write_whole(path, page)
+
+
+def _means(looks: Iterable[Look]) -> list[tuple[Look, str]]:
+    """Return one line for each answer that uses means, with all of their names."""
+    found: dict[tuple[str, str, str], list[Look]] = {}
+    for one in looks:
+        if one.seen == "uses":
+            found.setdefault((one.unit, one.student, one.exercise), []).append(one)
+    return [(uses[0], ", ".join(one.name for one in uses)) for uses in found.values()]
 
 
 def _undecided(result: BatchResult) -> Iterator[Undecided]:

@@ -44,8 +44,9 @@ def verdict_on(one: Item, source: str, cases: Sequence[Case], case_s: float = 1.
     limits = Limits(case_s=max(case_s, shape.time_limit_s), timeouts=1)
     arguments = [case.arguments for case in cases]
     run = run_answer(
-        StandAlone(source), shape.function, arguments, driver=shape.driver, limits=limits
-    )
+        StandAlone(source), shape.function, arguments, driver=shape.driver, limits=limits,
+        may_use=shape.may_use,
+    )  # fmt: skip
     return judge(shape, cases, run)
 
 

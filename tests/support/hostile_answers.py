@@ -6,9 +6,12 @@ workbook, and everybody else's, keep all their points. It earns exactly what its
 of no use to anybody.
 """
 
+import ast
+import re
 from typing import NamedTuple
 
 from course_lib.exercises.verdict import Outcome
+from library_disguises import DISGUISES, Disguise, original
 
 ALL, NOTHING, LESS = "all", "nothing", "less than all"
 
@@ -363,13 +366,69 @@ from course_lib.checksum import ones_complement_sum
 def fold(total):
     return ones_complement_sum(total.to_bytes(4, "big"))
 """, Outcome.NO_ANSWER),
-    attack("leans-on-the-library-in-disguise", """
-import importlib
-library = importlib.import_module("course_" + "lib.checksum")
-def fold(total):
-    return library.ones_complement_sum(total.to_bytes(4, "big"))
-""", FINE, Outcome.PARTLY_RIGHT, Outcome.NO_ANSWER, ERROR, earns=LESS + " or all"),
 ]  # fmt: skip
+
+
+def reaching(name: str, *lines: str, outcome: Outcome = ERROR) -> Attack:
+    """Return an answer that looks for the library in a way that no import shows.
+
+    The lines leave a module or the like as `found`; `name` and `path` are put together.
+    """
+    body = "".join(f"    {line}\n" for line in lines)
+    source = f"""
+import os, sys
+name = "course_" + "lib.checksum"
+paths = [os.path.join(place, *name.split(".")) + ".py" for place in sys.path]
+def fold(total):
+    found = None
+{body}    return found.ones_complement_sum(total.to_bytes(8, "big"))
+"""
+    return attack(f"reaches-by-{name}", source, outcome)
+
+
+ROUND = [
+    reaching("importlib", "import importlib", "found = importlib.import_module(name)"),
+    reaching("dunder-import", "found = __import__(name, fromlist=['checksum'])"),
+    reaching("forgotten-modules", "for each in list(sys.modules):",
+             "    if each.startswith('course_' + 'lib'): del sys.modules[each]",
+             "found = __import__(name, fromlist=['checksum'])"),
+    reaching("modules", "found = sys.modules[name]"),
+    reaching("exec", "exec(f'import {name}')", "found = eval(name)"),
+    reaching("its-file", "path = next(filter(os.path.exists, paths), paths[0])",
+             "exec(open(path).read(), globals())", "found = sys.modules['__main__']"),
+    reaching("pathlib", "import pathlib", "tops = [pathlib.Path(path) for path in paths]",
+             "exec(next(p.read_text() for p in tops if p.exists()), globals())",
+             "found = sys.modules['__main__']"),
+    reaching("inspect", "import inspect", "exec(inspect.getsource(sys.modules[name]), globals())"),
+    reaching("runpy", "import runpy", "runpy.run_module(name)"),
+    reaching("pkgutil", "import pkgutil", "found = pkgutil.resolve_name(name)"),
+    reaching("zipimport", "import zipimport", "found = zipimport.zipimporter(paths[-1])"),
+    reaching("a-loader", "from importlib import util",
+             "spec = util.spec_from_file_location('mine', paths[-1])",
+             "found = util.module_from_spec(spec)", "spec.loader.exec_module(found)"),
+    reaching("another-process", "import subprocess",
+             "subprocess.run([sys.executable, '-c', f'import {name}'], check=True)"),
+    reaching("memory", "import gc", "for thing in gc.get_objects():",
+             "    if getattr(thing, '__name__', '') == name: found = thing"),
+    reaching("frames", "frame = sys._getframe()", "while frame:",
+             "    found = found or frame.f_globals.get('checksum')", "    frame = frame.f_back"),
+    reaching("functions", "for kind in object.__subclasses__():",
+             "    new = getattr(kind, '__init__', None)",
+             "    names = getattr(new, '__globals__', {})",
+             "    if names.get('__name__') == name: found = new"),
+]  # fmt: skip
+
+
+def copied(name: str, disguise: Disguise) -> Attack:
+    """Return a sum of the library's in disguise, and what calls it: its values are right."""
+    source = "\n\n".join(disguise(original("course_lib.checksum.ones_complement_sum").copy))
+    octets = "total.to_bytes(2 * (total.bit_length() // 16 + 1))"
+    called = ast.parse(source).body[-1].name
+    source += f"\n\ndef fold(total):\n    return {called}({octets})\n"
+    return attack("copy-" + re.sub(r"\W+", "-", name), source, FINE, earns=ALL)
+
+
+COPIES = [copied(name, disguise) for name, disguise in DISGUISES.items() if name != "cut in two"]
 
 REACHES_OUT = [
     attack("connects", doing(
@@ -605,5 +664,6 @@ def fold(total):
 ]
 
 ATTACKS = (
-    *ENDLESS, *PROCESSES, *FLOODS, *ENDS, *PATCHES, *LOOKS, *REACHES_OUT, *FORGERIES, *OBJECTS
+    *ENDLESS, *PROCESSES, *FLOODS, *ENDS, *PATCHES, *LOOKS, *ROUND, *COPIES, *REACHES_OUT,
+    *FORGERIES, *OBJECTS,
 )  # fmt: skip

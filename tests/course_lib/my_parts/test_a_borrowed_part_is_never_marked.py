@@ -3,9 +3,11 @@
 import importlib
 import inspect
 import json
+from pathlib import Path
 
 import pytest
 
+import course_lib
 import course_lib.my_parts.choosing as choosing
 from course_lib import progress
 from course_lib.exercises import mark
@@ -110,10 +112,11 @@ def test_in_the_sandbox_there_is_nothing_to_borrow_however_it_is_asked_for(launc
     assert result.problem.kind == "ModuleNotFoundError"
 
 
-def test_the_rest_of_the_library_is_still_there_in_the_sandbox(launcher):
-    source = "def fold(total):\n    import course_lib.checksum\n    return total\n"
+def test_the_rest_of_the_library_is_no_file_in_the_sandbox_either(launcher):
+    folder = Path(course_lib.__file__).resolve().parent
+    source = f"def fold(total):\n    import os\n    return sorted(os.listdir({str(folder)!r}))\n"
     (result,) = run_answer(StandAlone(source), "fold", [[7]], launcher=launcher).results
-    assert result.value == 7
+    assert result.value == ["__init__.py", "exercises"]
 
 
 def test_calling_for_parts_notes_no_progress_and_changes_no_file(save, tmp_path):

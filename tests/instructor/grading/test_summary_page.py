@@ -1,6 +1,7 @@
 """The grader's summary: what needs a person, changes, pairs for a look; nothing that runs."""
 
 from course_lib.exercises.verdict import Outcome
+from instructor.grading.library_looks import Look
 from instructor.grading.record import Change
 from instructor.grading.similar import Alike
 from instructor.grading.summary_page import Summary, write_summary
@@ -9,8 +10,8 @@ from instructor.grading.totals import Total
 HOSTILE = "<script>alert(1)</script>"
 
 
-def page(tmp_path, pages, result, totals=(), changes=(), alike=()):
-    write_summary(tmp_path / "summary.html", Summary(result, totals, changes, alike))
+def page(tmp_path, pages, result, totals=(), changes=(), alike=(), looks=()):
+    write_summary(tmp_path / "summary.html", Summary(result, totals, changes, alike, looks))
     return pages.PageReader((tmp_path / "summary.html").read_text(encoding="utf-8"))
 
 
@@ -26,6 +27,11 @@ def busy(made):
         "totals": (Total(HOSTILE, made.UNIT, 1, 2, 0.5, 5400, ("explain-1", "mark-1-1")),),
         "changes": (Change("bracken", made.UNIT, "1.1", None, 2.0, "", "right", "corrected"),),
         "alike": (Alike(made.UNIT, "alder", HOSTILE, 30, 40, ("read_word", HOSTILE)),),
+        "looks": (
+            Look(made.UNIT, "clover", "1.4", "like", "course_lib.some.function", 57, 60),
+            Look(made.UNIT, "clover", "1.5", "uses", f"{HOSTILE}.modules"),
+            Look(made.UNIT, "clover", "1.5", "uses", "exec"),
+        ),
     }
 
 
@@ -42,10 +48,17 @@ def test_an_answer_to_decide_is_not_listed_twice(tmp_path, pages, made):
     assert "mark-1-1" not in page(tmp_path, pages, **busy(made)).words
 
 
+def test_what_is_like_the_library_and_what_may_reach_it_is_on_the_page(tmp_path, pages, made):
+    words = page(tmp_path, pages, **busy(made)).words
+    for what in ("clover", "1.4", "course_lib.some.function", "95", ".modules, exec"):
+        assert what in words
+
+
 def test_the_list_of_pairs_accuses_nobody(tmp_path, pages, made):
     words = page(tmp_path, pages, **busy(made)).words
     assert "This list accuses nobody" in words
     assert "Short answers cannot tell" in words
+    assert "This list accuses nobody either" in words
     for word in ("cheat", "plagiar", "copied", "suspect", "guilty", "caught"):
         assert word not in words.lower()
 
@@ -53,7 +66,8 @@ def test_the_list_of_pairs_accuses_nobody(tmp_path, pages, made):
 def test_a_quiet_class_gives_a_quiet_page(tmp_path, pages, made):
     result = made.batch([made.hand_in("alder", made.answer(made.WORD, Outcome.RIGHT))])
     words = page(tmp_path, pages, result).words
-    for what in ("Every file was graded", "Nobody's points are other", "No pair of workbooks"):
+    for what in ("Every file was graded", "Nobody's points are other", "No pair of workbooks",
+                 "No answer has much in common"):  # fmt: skip
         assert what in words
 
 
