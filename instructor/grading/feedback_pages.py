@@ -170,7 +170,8 @@ def _for_student(answer: MarkedAnswer) -> Verdict:
 def _notes(answer: MarkedAnswer, verdict: Verdict, seen: str, flood: str) -> Iterator[str]:
     """Yield each note once, and none that the second line has said already."""
     notes = dict.fromkeys([verdict.note, *answer.notes, flood])
-    return (note for note in notes if note and note not in seen)
+    said = seen.casefold()  # a sentence there, and so begun with a capital
+    return (note for note in notes if note and note.rstrip(".").casefold() not in said)
 
 
 def _part(name: str, got: float, of: float) -> Part:
