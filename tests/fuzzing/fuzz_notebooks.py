@@ -1,0 +1,12 @@
+"""Fuzz whatever reads a student's files: `python tests/fuzzing/fuzz_notebooks.py 60` (seconds).
+
+With names of files in place of seconds, these are checked. What is looked at, and what counts as a
+fault, is in `tests/support/fuzzed_notebooks.py`.
+"""
+
+import sys
+
+if __name__ == "__main__":
+    from coverage_guided import main
+
+    sys.exit(main(__file__, "fuzzed_notebooks"))
