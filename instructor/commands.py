@@ -36,6 +36,42 @@ was given by hand. When hand-ins are due, who has longer, and what being late co
 the gradebook and in nbgrader_config.py; to keep the gradebook in a database, set
 c.CourseDirectory.db_url there, without a password, and the gradebook's own tools use it too.
 
+Students read the course's library as a textbook, so some hand in parts of it. Answers that
+have much in common with a function of the library are listed in library.csv and on the
+summary, whatever was done to names, order and layout; that says nothing about why. They keep
+their points (--library-copies look) until you choose that they earn none (no-points); then
+the student reads why, and points that you give by hand in the gradebook stay. To choose for
+good, put this line into nbgrader_config.py:
+
+    c.HopByHop.library_copies = "no-points"
+
+A later run with the other choice changes the points of such answers alone, runs nothing again,
+and says whose points changed. An answer that imports the library earns nothing either way, as
+the workbook tells the student at once. While it runs, an answer cannot import the library;
+one that uses means by which it might be reached all the same, such as importlib, exec or
+open, is listed too, and loses nothing by that.
+
+With --cluster, workers of other machines examine; gradebook and pages are written here as
+ever. Each worker needs a checkout of this very version of the course, the same Python and
+bubblewrap; it opens a sandbox and tries its walls itself, and one that does not fit is named
+and gets nothing. Workers may end and others may come while grading goes on. On each machine:
+
+    dask worker tcp://scheduler.example.com:8786 --nworkers auto --nthreads 1
+
+Whoever can reach a scheduler can run programs on it and on all its workers, and read what
+passes: keep it in a closed network, or set up TLS in Dask's own configuration. What travels is
+the text of workbooks, cases and points, each under the student's id: these are student
+records. Whether they may leave this machine, and for which others, your site's rules say.
+
+What is graded may be an archive as an upload page makes it (.zip, .tar, .tar.gz), laid out as
+a folder would be; in a folder, an archive is what one student handed in. Nothing is unpacked
+to the disk. Files side by side say nothing about when they came that can be believed, so none
+of them is late, unless there is a table handed-in.csv beside them, made from the upload
+page's own report, each time with its offset from UTC:
+
+    student,unit,time
+    alder,01-frames-and-headers,2026-05-04T14:00:00+02:00
+
 Scores and hand-ins are about persons. Use ids in place of names; keep, share and delete
 them as the rules of your site and the law say; publish none of it."""
 
@@ -64,7 +100,9 @@ def _add_grade(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") 
         epilog=GRADE_EPILOG,
         formatter_class=argparse.RawDescriptionHelpFormatter,
     )
-    command.add_argument("folder", type=Path, help="folder with what was handed in")
+    command.add_argument(
+        "folder", type=Path, help="folder or archive (.zip, .tar, .tar.gz) with what was handed in"
+    )
     command.add_argument("--course", type=Path, help="course folder that `release` made")
     command.add_argument("--roster", type=Path, help="file with one student's id on each line")
     command.add_argument("--out", type=Path, help="where to put scores and pages")
@@ -86,17 +124,31 @@ def _add_grade(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") 
     )
     command.add_argument("--columns", type=Path, help="file that says how upload.csv looks")
     command.add_argument(
+        "--library-copies",
+        choices=("look", "no-points"),
+        help="what an answer earns that is a copy of the library's own code: what its values are"
+        " worth, or nothing (default: as the course folder says, else look); both list it",
+    )
+    command.add_argument(
         "--again",
         nargs="+",
         default=[],
         metavar="STUDENT",
         help="run the answers of these students again, whatever is on record",
     )
-    command.add_argument(
+    where = command.add_mutually_exclusive_group()
+    where.add_argument(
         "--workers",
         type=_at_least_one,
         metavar="N",
-        help="hand-ins to examine at the same time (default: one for each processor)",
+        help="processes that examine hand-ins at the same time (default: one for each processor)",
+    )
+    where.add_argument(
+        "--cluster",
+        default="",
+        metavar="ADDRESS",
+        help="examine on the workers of a Dask cluster: the address of its scheduler, such as"
+        " tcp://scheduler.example.com:8786",
     )
     command.set_defaults(run=_grade)
 
@@ -134,7 +186,7 @@ def _release(chosen: argparse.Namespace) -> int:
 def _grade(chosen: argparse.Namespace) -> int:
     from instructor.grading.grade_class import Choices, GradingRefusedError, grade_class
     from instructor.grading.record import RecordError
-    from instructor.grading.stopping import GradingStoppedError
+    from instructor.grading.stopping import STOPPED_STATUS, GradingStoppedError
     from instructor.grading.upload_table import UploadShapeError
     from instructor.release.course_folder import CourseFolderError
 
@@ -144,6 +196,8 @@ def _grade(chosen: argparse.Namespace) -> int:
         workers=chosen.workers,
         again=tuple(chosen.again),
         columns=chosen.columns,
+        library_copies=chosen.library_copies,
+        cluster=chosen.cluster,
     )
     try:
         grade_class(
@@ -157,6 +211,9 @@ def _grade(chosen: argparse.Namespace) -> int:
     except GradingStoppedError as stopped:
         print(stopped, file=sys.stderr)
         return stopped.status
+    except KeyboardInterrupt:
+        print("Stopped before anything was graded.", file=sys.stderr)
+        return STOPPED_STATUS
     except (
         CourseFolderError,
         FileNotFoundError,

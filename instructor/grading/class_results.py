@@ -6,6 +6,7 @@
 | `upload.csv` | the office | one row for each student, in any shape, see `upload_table` |
 | `changes.csv`, `history.csv` | staff | whose points changed, and why, see `changes` |
 | `similar.csv` | staff | pairs of workbooks for a look, see `similar` |
+| `library.csv` | staff | what of the library is in answers, for a look, see `library_looks` |
 | `summary.html` | staff | what is left for a person to do |
 | `feedback/` | students | a page for each, to be given to that student alone |
 | `report/` | staff | what the class did not understand |
@@ -24,6 +25,7 @@ from instructor.grading.batch import BatchResult
 from instructor.grading.changes import write_changes, write_history
 from instructor.grading.feedback_pages import write_feedback_page
 from instructor.grading.intake import HandIn, NotGraded
+from instructor.grading.library_looks import Look, write_looks
 from instructor.grading.record import Record
 from instructor.grading.scores import write_scores
 from instructor.grading.similar import alike, write_alike
@@ -54,11 +56,12 @@ def write_results(
     totals: Sequence[Total],
     record: Record,
     shape: Shape,
+    looks: Sequence[Look] = (),
     roster: Sequence[str] = (),
 ) -> Graded:
     """Write all tables and pages into `out`; `hand_ins` are those that count."""
     out.mkdir(parents=True, exist_ok=True)
-    summary = Summary(result, tuple(totals), record.changes(), alike(hand_ins))
+    summary = Summary(result, tuple(totals), record.changes(), alike(hand_ins), tuple(looks))
     graded = Graded(
         result, summary, out / "scores.csv", out / "upload.csv", out / "feedback",
         out / "report" / "report.html", out / "summary.html",
@@ -68,6 +71,7 @@ def write_results(
     write_changes(out / "changes.csv", summary.changes)
     write_history(out / "history.csv", record.history())
     write_alike(out / "similar.csv", summary.alike)
+    write_looks(out / "library.csv", summary.looks)
     _write_pages(graded.pages, result)
     write_report(out / "report", result)
     write_summary(graded.page, summary)

@@ -2,21 +2,25 @@
 
 __all__ = ["Choices", "GradingRefusedError", "grade_class", "shown_grade"]
 
+import contextlib
 from dataclasses import dataclass
 from pathlib import Path
 
 from rich.console import Console
 
-from course_lib.exercises.runner import Launcher
 from instructor.gradebook_tools import shown_url
 from instructor.grading.batch import BatchResult, grade_batch
 from instructor.grading.class_results import Graded, write_results
+from instructor.grading.crew import Crew
 from instructor.grading.gradebook import GradebookWriter
+from instructor.grading.handed_in import REPORT_FILE
 from instructor.grading.intake import Attempts, Intake, find_hand_ins
+from instructor.grading.library_looks import Rule, rule_of
+from instructor.grading.local_crew import local_run
 from instructor.grading.progress_shown import shown_progress
 from instructor.grading.record import Record, open_record
 from instructor.grading.resumable import ResumableRun
-from instructor.grading.sandboxed_run import GradingRefusedError, sandboxed_run
+from instructor.grading.sandboxed_run import GradingRefusedError
 from instructor.grading.score_table import score_lines, score_table
 from instructor.grading.stopping import in_words, stopped_by_hand
 from instructor.grading.upload_table import Shape, default_shape, read_shape
@@ -33,8 +37,10 @@ class Choices:
     gradebook: str = ""
     attempts: Attempts = "last"
     workers: int | None = None
+    cluster: str = ""
     again: tuple[str, ...] = ()
     columns: Path | None = None
+    library_copies: Rule | None = None  # None: as the course folder says
 
 
 def grade_class(
@@ -49,6 +55,7 @@ def grade_class(
 ) -> Graded:
     """Grade what lies in `folder`; write gradebook, scores, pages and the class report.
 
+    `folder` may be an archive of one (see `archives`).
     What an earlier run has done is not done again. Raises `GradingRefusedError` if there
     is no sandbox and `trusted` was not said, and `GradingStoppedError` if it was stopped
     or something outside, such as the disk, gave out.
@@ -62,16 +69,18 @@ def grade_class(
         folder = course / "submitted"
     names = _roster(roster)
     with (
-        sandboxed_run(console, trusted, choices.workers) as launcher,
         stopped_by_hand(),
+        _workers(console, trusted, choices) as crew,
         open_record(course / RECORD_FILE) as record,
     ):
         intake = find_hand_ins(folder, batch.units, names, attempts=choices.attempts)
         console.print(f"{len(intake.hand_ins)} workbooks to grade, "
                       f"{len(intake.not_graded)} files that cannot be graded.")  # fmt: skip
+        if intake.times:
+            console.print(f"Times of handing in: {intake.times} from {REPORT_FILE}.")
         done = _Done(len(intake.hand_ins))
         try:
-            run = _Run(course, batch, intake, launcher, choices, record, console)
+            run = _Run(course, batch, intake, crew, choices, record, console)
             graded = run.to_the_end(out or course / "results", shape, names, done)
         except (KeyboardInterrupt, Exception) as problem:
             stopped = in_words(problem, done.hand_ins, done.of)
@@ -90,6 +99,8 @@ def shown_grade(console: Console, graded: Graded) -> None:
     texts = sum(len(one.texts) for one in graded.result.marked)
     if texts:
         console.print(f"{texts} answers in words wait for a person: mark them in the gradebook.")
+    if graded.summary.looks:
+        console.print(f"{len(graded.summary.looks)} lines in library.csv are for a look.")
     if graded.summary.changes:
         console.print(f"{len(graded.summary.changes)} points changed; the summary says whose.")
     console.print(f"What is left:   {graded.page}", markup=False)
@@ -114,7 +125,7 @@ class _Run:
     course: Path
     batch: Batch
     intake: Intake
-    launcher: Launcher | None
+    crew: Crew
     choices: Choices
     record: Record
     console: Console
@@ -126,12 +137,13 @@ class _Run:
             if self.choices.gradebook:
                 self.console.print(f"Gradebook: {shown_url(book.url)}", markup=False)
             run = ResumableRun(
-                self.record, book, self.batch.seed, self.intake.hand_ins, self.choices.again
-            )
+                self.record, book, self.batch.seed, self.intake.hand_ins, self.choices.again,
+                self.choices.library_copies or rule_of(self.course),
+            )  # fmt: skip
             result = run.finish(self._grade(run, done))
             graded = write_results(
                 out, result, hand_ins=run.counting(), totals=book.totals(self.batch.units),
-                record=self.record, shape=shape, roster=roster,
+                record=self.record, shape=shape, looks=run.looks(), roster=roster,
             )  # fmt: skip
         self.record.finish_round()
         return graded
@@ -146,13 +158,23 @@ class _Run:
             return grade_batch(
                 self.intake,
                 self.batch.seed,
-                launcher=self.launcher,
+                crew=self.crew,
                 keep=run.keep,
                 progress=progress,
-                workers=self.choices.workers,
                 cases=run.cases,
                 known=run.known,
             )
+
+
+def _workers(
+    console: Console, trusted: bool, choices: Choices
+) -> contextlib.AbstractContextManager[Crew]:
+    """Return those who examine: processes of this machine, or a cluster's."""
+    if not choices.cluster:
+        return local_run(console, trusted, choices.workers)
+    from instructor.grading.cluster_crew import cluster_run
+
+    return cluster_run(console, trusted, choices.cluster)
 
 
 def _shape(choices: Choices, course: Path, batch: Batch) -> Shape:

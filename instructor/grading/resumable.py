@@ -18,29 +18,34 @@ from instructor.grading.examiner import Cases, MarkedAnswer, MarkedHandIn
 from instructor.grading.gradebook import GradebookWriter
 from instructor.grading.identity import Identity, identities
 from instructor.grading.intake import HandIn
+from instructor.grading.library_looks import Look, Rule, looks_at, refused_copies, with_refused
 from instructor.grading.record import Record
 
 
 class ResumableRun:
     """What a run needs to know before, and keep after, each hand-in.
 
-    The answers of the students in `again` are run again whatever the record says.
+    The answers of the students in `again` are run again whatever the record says. `rule`
+    says what copies of the library earn.
     """
 
     def __init__(
         self, record: Record, book: GradebookWriter, seed: str, hand_ins: Sequence[HandIn],
-        again: Collection[str] = (),
+        again: Collection[str] = (), rule: Rule = "look",
     ) -> None:  # fmt: skip
         self._record = record
         self._book = book
         self._name = shown_url(book.url)
         self._seed = seed
         self._again = frozenset(again)
+        self._rule = rule
         self._attempts = BestAttempts(hand_ins)
         self._cases: dict[str, Cases] = {}
         self._rests_on: dict[str, Mapping[str, Identity]] = {}
         self._known: dict[str, Mapping[str, MarkedAnswer]] = {}
         self._counting: dict[tuple[str, str], Attempt] = {}
+        self._looks: dict[str, tuple[Look, ...]] = {}
+        self._refused: dict[str, Collection[str]] = {}
         self.kept = 0
 
     def cases(self, unit: str) -> Cases:
@@ -61,7 +66,7 @@ class ResumableRun:
         """Put a marked hand-in on record; if it is the one that counts, into the gradebook."""
         known = self._known.get(str(hand_in.path), {})
         self._record.keep_answers(marked, self._identities(hand_in), known)
-        counting = self._attempts.add(hand_in, marked)
+        counting = self._attempts.add(hand_in, self._by_the_rule(hand_in, marked))
         if counting is not None:
             self._enter(counting)
         self.kept += 1
@@ -77,11 +82,27 @@ class ResumableRun:
         """Return the hand-ins that count, by unit and student."""
         return tuple(self._counting[key].hand_in for key in sorted(self._counting))
 
+    def looks(self) -> tuple[Look, ...]:
+        """Return what of the library was seen in the hand-ins that count."""
+        return tuple(look for one in self.counting() for look in self._looks[str(one.path)])
+
+    def _by_the_rule(self, hand_in: HandIn, marked: MarkedHandIn) -> MarkedHandIn:
+        """Return what a hand-in earns by the rule for copies; the record keeps it without."""
+        name = str(hand_in.path)
+        self._looks[name] = looks_at(hand_in, marked)
+        self._refused[name] = refused = refused_copies(marked, self._looks[name], self._rule)
+        return with_refused(marked, refused)
+
     def _enter(self, attempt: Attempt) -> None:
         hand_in, marked = attempt
         before = self._record.entered(self._name, marked.student, marked.unit)
         entered = self._book.write(hand_in, marked, before)
-        self._record.note_entered(self._name, marked, self._identities(hand_in), entered)
+        refused = self._refused[str(hand_in.path)]
+        rests_on = {
+            name: one._replace(copies=self._rule) if name in refused else one
+            for name, one in self._identities(hand_in).items()
+        }
+        self._record.note_entered(self._name, marked, rests_on, entered)
         self._counting[marked.unit, marked.student] = attempt
 
     def _identities(self, hand_in: HandIn) -> Mapping[str, Identity]:

@@ -1,36 +1,55 @@
-"""Before a class is graded: open the sandbox, try its walls, and say what was found.
+"""Before answers run on a machine: open the sandbox, try its walls, and say what was found.
 
 If there is no sandbox, or something of the grader's is within an answer's reach,
 nothing runs, unless the grader says `--trusted`. A limit that does not hold is said
 aloud, and grading goes on.
 """
 
-__all__ = ["GradingRefusedError", "sandboxed_run"]
+__all__ = ["GradingRefusedError", "Look", "look_at", "sandbox_to_use"]
 
-import contextlib
-from collections.abc import Iterator
+from typing import NamedTuple
 
 from rich.console import Console
 
-from course_lib.exercises.answer_process import Launcher
-from instructor.grading.sandbox import Sandbox, open_sandbox
+from instructor.grading.sandbox import Kind, Sandbox, open_sandbox
 from instructor.grading.sandbox_probe import probe, wall_lines
+
+AT_A_TIME = 2  # walls that are tried at the same time
 
 
 class GradingRefusedError(RuntimeError):
     """Grading cannot start as asked; the text says what to do."""
 
 
-@contextlib.contextmanager
-def sandboxed_run(
-    console: Console, trusted: bool, workers: int | None
-) -> Iterator[Launcher | None]:
-    """Yield what starts answers in the sandbox; None if they run as the grader, as trusted.
+class Look(NamedTuple):
+    """What was found about a sandbox: lines for people, and why answers must not run in it."""
 
+    lines: tuple[str, ...]
+    problem: str = ""
+
+
+def look_at(sandbox: Sandbox) -> Look:
+    """Try every wall of a sandbox; takes a second or two."""
+    if not sandbox.works:
+        return Look((), sandbox.detail)
+    walls = probe(sandbox)
+    lines = (f"Sandbox: {sandbox.detail}.", *wall_lines(walls))
+    open_ones = [wall.name for wall in walls if wall.keeps_out and not wall.held]
+    if open_ones:
+        return Look(lines, f"the sandbox does not hold here ({', '.join(open_ones)})")
+    return Look(lines)
+
+
+def sandbox_to_use(console: Console, trusted: bool) -> tuple[tuple[Kind, ...], float]:
+    """Return the kind of sandbox that is sound here, or none if answers run as the grader.
+
+    Also returned is the processor time in the sandbox that it took to find out, in seconds.
     Raises `GradingRefusedError` if there is no sound sandbox and `trusted` was not said.
     """
-    with open_sandbox(workers) as sandbox:
-        problem = _problem(console, sandbox)
+    with open_sandbox(AT_A_TIME) as sandbox:
+        lines, problem = look_at(sandbox)
+        for line in lines:
+            console.print(line, markup=False)
         if problem and not trusted:
             raise GradingRefusedError(
                 f"Grading has not started: {problem}.\n"
@@ -39,18 +58,4 @@ def sandboxed_run(
             )
         if problem:
             console.print(f"No sandbox: {problem}. Answers run as you, as trusted.", markup=False)
-        yield None if problem else sandbox.launcher
-        if sandbox.kind == "warm":
-            console.print(f"Processor time in the sandbox: {sandbox.processor_s():.2f} s.")
-
-
-def _problem(console: Console, sandbox: Sandbox) -> str:
-    """Return why answers must not run in this sandbox, or nothing; print what was tried."""
-    if not sandbox.works:
-        return sandbox.detail
-    console.print(f"Sandbox: {sandbox.detail}.", markup=False)
-    walls = probe(sandbox)
-    for line in wall_lines(walls):
-        console.print(line, markup=False)
-    open_ones = [wall.name for wall in walls if wall.keeps_out and not wall.held]
-    return f"the sandbox does not hold here ({', '.join(open_ones)})" if open_ones else ""
+        return () if problem else (sandbox.kind,), sandbox.processor_s()

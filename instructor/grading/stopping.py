@@ -1,11 +1,11 @@
 """What is said when grading stops before its end: what is safe, and how to go on.
 
 Nothing is ever half written, so stopping is harmless; but the person at the terminal
-must know that. A first Ctrl-C lets answers that are running come to their end; a
-second one ends everything at once, and loses no more than the first.
+must know that. A first Ctrl-C ends the workers, and with them what is running; a second
+one ends everything at once, and loses no more than the first.
 """
 
-__all__ = ["GradingStoppedError", "in_words", "stopped_by_hand"]
+__all__ = ["STOPPED_STATUS", "GradingStoppedError", "in_words", "stopped_by_hand"]
 
 import contextlib
 import errno
@@ -16,6 +16,8 @@ import sys
 import threading
 from collections.abc import Iterator
 from types import FrameType
+
+from instructor.grading.crew import WorkersLostError
 
 STOPPED_STATUS = 130  # as shells give it to what was interrupted (128 + SIGINT)
 DISK_FULL = frozenset({errno.ENOSPC, errno.EDQUOT})
@@ -51,6 +53,8 @@ def in_words(problem: BaseException, done: int, of: int) -> GradingStoppedError 
     safe = f"{done} of {of} hand-ins are graded and safe. {GO_ON}"
     if isinstance(problem, KeyboardInterrupt):
         return GradingStoppedError(f"Stopped. {safe}", STOPPED_STATUS)
+    if isinstance(problem, WorkersLostError):
+        return GradingStoppedError(f"{problem} {safe} Without --cluster, it does so here.", 1)
     text = str(problem)
     full = isinstance(problem, OSError) and problem.errno in DISK_FULL
     if full or any(words in text.lower() for words in FULL_WORDS):
@@ -72,8 +76,8 @@ def _is_about_database(problem: BaseException) -> bool:
 def _stop(number: int, frame: FrameType | None) -> None:
     for kind in (signal.SIGINT, signal.SIGTERM):
         signal.signal(kind, _stop_at_once)
-    print("\nStopping: answers that are running come to their end first. Press Ctrl-C again to"
-          " end at once; no more is lost.", file=sys.stderr, flush=True)  # fmt: skip
+    print("\nStopping. Press Ctrl-C again to end at once; no more is lost.",
+          file=sys.stderr, flush=True)  # fmt: skip
     raise KeyboardInterrupt
 
 

@@ -5,8 +5,8 @@ import json
 import pytest
 
 from hand_in_files import UNIT, blank, hand_in, solved
-from instructor.grading import batch
 from instructor.grading.batch import grade_batch
+from instructor.grading.examiner import Examiner
 from instructor.grading.intake import find_hand_ins
 from instructor.grading.scores import score_rows
 
@@ -38,14 +38,14 @@ def test_progress_is_told_and_every_hand_in_is_kept_once(folder):
 
 
 def test_a_fault_of_the_grader_is_a_line_for_a_person_and_stops_nobody(folder, monkeypatch):
-    real = batch.Examiner.examine
+    real = Examiner.examine
 
     def fails_for_alder(self, one, known):
         if one.student == "alder":
             raise ZeroDivisionError("a fault of ours")
         return real(self, one, known)
 
-    monkeypatch.setattr(batch.Examiner, "examine", fails_for_alder)
+    monkeypatch.setattr(Examiner, "examine", fails_for_alder)
     result = grade(folder)
     assert [one.student for one in result.marked] == ["bracken", "clover"]
     (line,) = [one for one in result.not_graded if one.student == "alder"]
