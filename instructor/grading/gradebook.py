@@ -28,6 +28,7 @@ from instructor.gradebook_tools import one_transaction, open_gradebook, tools_on
 from instructor.grading.examiner import MarkedHandIn
 from instructor.grading.first_entry import NewCells, UnitCells, enter_new, read_unit_cells
 from instructor.grading.intake import HandIn
+from instructor.grading.known_cells import KnownCells
 from instructor.grading.marked_workbook import as_text, cell_digests, marked_workbook
 from instructor.grading.record import NOT_ENTERED, Entered
 from instructor.grading.totals import Total, totals
@@ -106,7 +107,7 @@ class GradebookWriter:
         book.update_or_create_student(marked.student)
         book.update_or_create_submission(marked.unit, marked.student, **stamp)
         submitted = book.find_submission_notebook(marked.unit, marked.unit, marked.student)
-        cells = _Cells(book, submitted)
+        cells = KnownCells(book, submitted)
         were = {
             name: (one.auto_score, one.needs_manual_grade) for name, one in cells.grades.items()
         }
@@ -135,7 +136,7 @@ class GradebookWriter:
             _save_penalty(book, self._config, self._course, book.db.get(api.SubmittedNotebook, key))
 
     def _save_points(
-        self, cells: "_Cells | NewCells", workbook: NotebookNode, marked: MarkedHandIn
+        self, cells: KnownCells | NewCells, workbook: NotebookNode, marked: MarkedHandIn
     ) -> None:
         """Let the gradebook's own code read the points off the workbook."""
         saver = self._saver
@@ -220,40 +221,6 @@ def _enter_unit(book: Any, unit: str, released: NotebookNode) -> None:
             for place, cell in enumerate(released.cells):
                 saver.preprocess_cell(cell, {}, place)
             saver._create_notebook(released)
-
-
-class _Cells:
-    """The points and comments of one hand-in, all read at once.
-
-    It stands in for the gradebook where its own code would look up each cell by itself
-    and commit after each: that took about half of the time in the gradebook.
-    """
-
-    def __init__(self, book: Any, submitted: Any) -> None:
-        from nbgrader import api
-
-        self.db = self
-        self.grades = _by_name(book, api.Grade, submitted)
-        self._book = book
-        self._comments = _by_name(book, api.Comment, submitted)
-
-    def find_grade(self, name: str, *where: str) -> Any:
-        return self.grades[name] if name in self.grades else self._book.find_grade(name, *where)
-
-    def find_comment(self, name: str, *where: str) -> Any:
-        known = self._comments.get(name)
-        return known or self._book.find_comment(name, *where)
-
-    def commit(self) -> None:
-        """Do nothing yet: all of it is written together."""
-
-
-def _by_name(book: Any, kind: Any, submitted: Any) -> dict[str, Any]:
-    """Read all points or comments of one hand-in, with the cells that they belong to."""
-    from sqlalchemy.orm import joinedload
-
-    found = book.db.query(kind).options(joinedload(kind.cell))
-    return {one.name: one for one in found.filter(kind.notebook_id == submitted.id)}
 
 
 def _save_penalty(book: Any, config: Any, course: Path, submitted: Any) -> None:
