@@ -22,12 +22,11 @@ __all__ = [
 
 import functools
 import inspect
-from collections import Counter
+from collections import Counter, defaultdict
 from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from itertools import chain
 from pathlib import Path
 from typing import NamedTuple
-
-import numpy as np
 
 from instructor.grading.fingerprints import all_hashes, fingerprints
 from instructor.grading.intake import HandIn
@@ -38,7 +37,6 @@ from instructor.tables import write_table
 FEWEST = 12  # fingerprints; about as many as thirty lines of one's own leave
 LEAST_SHARE = 0.3
 SHARED_BY = 0.2  # of the class: what so many have is nobody's own
-BLOCK = 4096  # fingerprints that are counted at a time
 SHARED_BY_FEWEST = 5  # hand-ins; in a small class a fifth is too few to say "everybody"
 COLUMNS = ("unit", "student", "other_student", "shared", "of", "share", "where")
 
@@ -135,16 +133,14 @@ def _pairs(
 
 
 def _worth_a_look(own: Sequence[Collection[int]]) -> Iterator[tuple[int, int]]:
-    """Yield the pairs of places that share enough; one product of matrices counts for all pairs."""
-    columns = {mark: place for place, mark in enumerate(sorted(set().union(*own)))}
-    shared = np.zeros((len(own), len(own)), dtype=np.float32)  # whole numbers, exact up to 2**24
-    for start in range(0, len(columns), BLOCK):
-        block = np.zeros((len(own), BLOCK), dtype=np.float32)
-        for place, marks in enumerate(own):
-            inside = [columns[mark] - start for mark in marks]
-            block[place, [one for one in inside if 0 <= one < BLOCK]] = 1
-        shared += block @ block.T
-    sizes = np.array([len(marks) for marks in own])
-    least = np.maximum(FEWEST, LEAST_SHARE * np.minimum.outer(sizes, sizes))
-    for one, other in np.argwhere(np.triu(shared >= least, 1)):
-        yield int(one), int(other)
+    """Yield the pairs of places that share enough, counted from who else has a fingerprint."""
+    places: defaultdict[int, list[int]] = defaultdict(list)
+    for place, marks in enumerate(own):
+        for mark in marks:
+            places[mark].append(place)
+    for one, marks in enumerate(own):
+        with_mark = (places[mark] for mark in marks if len(places[mark]) > 1)
+        for other, shared in sorted(Counter(chain.from_iterable(with_mark)).items()):
+            least = max(FEWEST, LEAST_SHARE * min(len(marks), len(own[other])))
+            if other > one and shared >= least:
+                yield one, other

@@ -153,14 +153,14 @@ def print_both(here: Setting, title: str, texts: Sequence[str]) -> None:
 
 def print_growth(here: Setting, many: int) -> None:
     """Print what a workbook costs, and the peak of memory, as the class grows."""
-    before = grade(here.fresh([], 0))
-    print(f"once per run: {before.wall_s:.1f} s, {before.processor_s:.1f} s of the processor, "
+    before = grade(here.fresh(here.workbooks, 1))
+    print(f"one hand-in: {before.wall_s:.1f} s, {before.processor_s:.1f} s of the processor, "
           f"peak {before.peak_octets / 2**20:.0f} MiB")  # fmt: skip
     size = 10
     while size <= many:
         ours = here.fresh(here.workbooks, size)
         cost = grade(ours)
-        one = cost.per(before, size)
+        one = cost.per(before, size - 1)
         print(f"{size:>6} hand-ins: {one.wall_s * 1e3:>7.1f} ms, "
               f"{one.processor_s * 1e3:>7.1f} ms of the processor each; "
               f"peak {cost.peak_octets / 2**20:.0f} MiB", flush=True)  # fmt: skip
