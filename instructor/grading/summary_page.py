@@ -67,6 +67,7 @@ def write_summary(path: Path, summary: Summary) -> None:
         alike=summary.alike,
         copies=[one for one in summary.looks if one.seen == "like"],
         means=_means(summary.looks),
+        answers_to_read=len({(one.student, one.exercise) for one in summary.looks}),
     )
     write_whole(path, page)
 

@@ -29,6 +29,7 @@ def busy(made):
         "alike": (Alike(made.UNIT, "alder", HOSTILE, 30, 40, ("read_word", HOSTILE)),),
         "looks": (
             Look(made.UNIT, "clover", "1.4", "like", "course_lib.some.function", 57, 60),
+            Look(made.UNIT, "clover", "1.4", "like", "course_lib.some.other", 20, 24),
             Look(made.UNIT, "clover", "1.5", "uses", f"{HOSTILE}.modules"),
             Look(made.UNIT, "clover", "1.5", "uses", "exec"),
         ),
@@ -52,6 +53,11 @@ def test_what_is_like_the_library_and_what_may_reach_it_is_on_the_page(tmp_path,
     words = page(tmp_path, pages, **busy(made)).words
     for what in ("clover", "1.4", "course_lib.some.function", "95", ".modules, exec"):
         assert what in words
+
+
+def test_answers_to_read_are_counted_and_not_the_lines_about_them(tmp_path, pages, made):
+    words = " ".join(page(tmp_path, pages, **busy(made)).words.split())
+    assert "answers to read beside the library 2" in words
 
 
 def test_the_list_of_pairs_accuses_nobody(tmp_path, pages, made):
