@@ -43,7 +43,10 @@ def until(condition, within_s=60.0):
 
 
 def _listed(pid):
-    texts = [_text(path) for path in Path(f"/proc/{pid}/task").glob("*/children")]
+    try:
+        texts = [_text(path) for path in Path(f"/proc/{pid}/task").glob("*/children")]
+    except (FileNotFoundError, ProcessLookupError):
+        return []  # it ended while we looked
     return [int(word) for text in texts for word in text.split()]
 
 
