@@ -8,7 +8,7 @@ run, since which name it is does not count. Of `WINDOW` neighbouring hashes the 
 kept: whatever two texts share in `GRAM + WINDOW - 1` pieces or more leaves at least one
 fingerprint in both. No run reaches over the end of a function.
 
-All runs of a hand-in are hashed together, by NumPy; one at a time took five times as long.
+All runs of a hand-in are hashed together, by NumPy: parsing included, that nearly halves the time.
 """
 
 __all__ = ["GRAM", "WINDOW", "all_hashes", "fingerprints"]

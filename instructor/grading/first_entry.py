@@ -1,6 +1,6 @@
 """Enter a hand-in that the gradebook has not seen before: a few questions in place of many.
 
-The gradebook's own code makes each row by itself and reads it back, which took most of the
+The gradebook's own code makes each row by itself and reads it back, which took half of the
 time in the gradebook. For a hand-in that is new there is nothing to read and nothing that
 a person may have entered: its rows are made here, with what the gradebook's own code says
 they hold, and are inserted together. A test compares both ways, row by row.

@@ -36,7 +36,7 @@ def marked_workbook(released: NotebookNode, hand_in: HandIn, marked: MarkedHandI
 
 
 def as_text(workbook: NotebookNode) -> str:
-    """Write a workbook as a notebook file, on one line: laid out, it took ten times as long."""
+    """Write a workbook as a notebook file, on one line: laid out, it took seven times as long."""
     return json.dumps(workbook, ensure_ascii=False, sort_keys=True) + "\n"
 
 

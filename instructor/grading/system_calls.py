@@ -13,7 +13,6 @@ import functools
 import os
 import platform
 import struct
-from collections.abc import Sequence
 
 PR_SET_SECCOMP, SECCOMP_MODE_FILTER = 22, 2
 LOAD, EQUAL, AT_LEAST, BITS, RETURN = 0x20, 0x15, 0x35, 0x45, 0x06
@@ -93,39 +92,32 @@ def prepared_filter() -> tuple[ctypes.Array[ctypes.c_char], ...]:
 
 
 def _program(machine: str) -> bytes:
-    """Return the filter as octets of `struct sock_filter`: tests, and a verdict for each number."""
+    """Return the filter as octets of `struct sock_filter`: a list of tests, one verdict each."""
     if machine not in MACHINES:
         raise OSError(f"no system call filter for machines of type {machine}")
     column = list(MACHINES).index(machine)
-    refuse, allow = _step(RETURN, REFUSE), _step(RETURN, ALLOW)
-    new_spaces = [_step(LOAD, FIRST_ARGUMENT_AT), _step(BITS, CLONE_NEW_ANYTHING, 0, 1), refuse]
-    verdicts = {numbers[column]: [refuse] for numbers in REFUSED.values()}
-    verdicts |= {CLONE3: [_step(RETURN, NOT_THERE)], CLONE[column]: new_spaces}
     steps = [
         _step(LOAD, MACHINE_AT),
         _step(EQUAL, MACHINES[machine], 1, 0),
-        refuse,
+        _step(RETURN, REFUSE),
         _step(LOAD, NUMBER_AT),
-        _step(AT_LEAST, X32_BIT, 0, 1),
-        refuse,
-        *_search(sorted(verdicts.items()), allow),
+        *_verdict_if(AT_LEAST, X32_BIT, REFUSE),
+        *_verdict_if(EQUAL, CLONE3, NOT_THERE),
+    ]
+    for numbers in REFUSED.values():
+        steps += _verdict_if(EQUAL, numbers[column], REFUSE)
+    steps += [
+        _step(EQUAL, CLONE[column], 1, 0),
+        _step(RETURN, ALLOW),
+        _step(LOAD, FIRST_ARGUMENT_AT),
+        *_verdict_if(BITS, CLONE_NEW_ANYTHING, REFUSE),
+        _step(RETURN, ALLOW),
     ]
     return b"".join(steps)
 
 
-def _search(verdicts: Sequence[tuple[int, list[bytes]]], otherwise: bytes) -> list[bytes]:
-    """Return steps that find a number by halves.
-
-    The kernel runs a new filter once for every number there is, so a list to go through
-    from its beginning made each start half a millisecond longer.
-    """
-    if len(verdicts) == 1:
-        number, verdict = verdicts[0]
-        return [_step(EQUAL, number, 0, len(verdict)), *verdict, otherwise]
-    middle = len(verdicts) // 2
-    lower = _search(verdicts[:middle], otherwise)
-    upper = _search(verdicts[middle:], otherwise)
-    return [_step(AT_LEAST, verdicts[middle][0], len(lower), 0), *lower, *upper]
+def _verdict_if(test: int, value: int, verdict: int) -> list[bytes]:
+    return [_step(test, value, 0, 1), _step(RETURN, verdict)]
 
 
 def _step(code: int, value: int, if_true: int = 0, if_false: int = 0) -> bytes:
