@@ -69,13 +69,13 @@ def _add_progress(commands: "argparse._SubParsersAction[argparse.ArgumentParser]
 
 
 def _open(chosen: argparse.Namespace) -> int:
-    from course_lib.open_workbooks import open_workbooks
+    from course_lib.commands.open_workbooks import open_workbooks
 
     return open_workbooks(chosen.folder, browser=not chosen.no_browser)
 
 
 def _check_machine(_: argparse.Namespace) -> int:
-    from course_lib.check_machine import check_machine, report
+    from course_lib.commands.check_machine import check_machine, report
 
     findings = check_machine()
     print(report(findings))
@@ -83,7 +83,7 @@ def _check_machine(_: argparse.Namespace) -> int:
 
 
 def _progress(_: argparse.Namespace) -> int:
-    from course_lib import progress
+    from course_lib.exercises import progress
     from course_lib.exercises.marking import progress_table
 
     try:

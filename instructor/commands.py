@@ -184,10 +184,11 @@ def _release(chosen: argparse.Namespace) -> int:
 
 
 def _grade(chosen: argparse.Namespace) -> int:
-    from instructor.grading.grade_class import Choices, GradingRefusedError, grade_class
-    from instructor.grading.record import RecordError
-    from instructor.grading.stopping import STOPPED_STATUS, GradingStoppedError
-    from instructor.grading.upload_table import UploadShapeError
+    from instructor.class_run.grade_class import Choices, grade_class
+    from instructor.class_run.stopping import STOPPED_STATUS, GradingStoppedError
+    from instructor.grading.pages.upload_table import UploadShapeError
+    from instructor.grading.record.record import RecordError
+    from instructor.grading.sandbox.sandboxed_run import GradingRefusedError
     from instructor.release.course_folder import CourseFolderError
 
     choices = Choices(

@@ -5,7 +5,7 @@ import tomllib
 
 import pytest
 
-from instructor.grading.scores import COLUMNS
+from instructor.grading.pages.scores import COLUMNS
 from instructor.release.workbook_files import ROOT, unit_names
 
 README = (ROOT / "README.md").read_text(encoding="utf-8")

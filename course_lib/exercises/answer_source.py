@@ -6,7 +6,6 @@ told so. Everything here reads source text; nothing is run.
 """
 
 __all__ = [
-    "StandAlone",
     "cell_that_defines",
     "library_uses",
     "parse_anew",
@@ -23,29 +22,15 @@ import re
 import symtable
 import threading
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass
 
-from course_lib.exercises.out_of_reach import LIBRARIES
+from course_lib.runner.out_of_reach import LIBRARIES
+from course_lib.runner.runner import StandAlone
 
 # Python 3.11 loses count when several threads parse at once, and raises SystemError.
 _PARSING = threading.Lock()
 KEPT_CELL = 2_000  # characters; of longer cells few are kept: trees are large
 UNREADABLE = (SyntaxError, ValueError, RecursionError, MemoryError)  # what no parser can take
 BUILTINS = frozenset(dir(builtins))
-
-
-@dataclass(frozen=True, slots=True)
-class StandAlone:
-    """An answer that needs no other cell.
-
-    `before` holds the definitions from other cells that must run before `source`.
-    `added` names them; `missing` are names that were found nowhere.
-    """
-
-    source: str
-    before: str = ""
-    added: tuple[str, ...] = ()
-    missing: tuple[str, ...] = ()
 
 
 def without_magics(source: str) -> str:

@@ -14,8 +14,8 @@ from importlib import resources
 from typing import Any
 
 from course_lib.exercises.registry import Case, Exercise, Expected
-from course_lib.exercises.runner import Result
 from course_lib.exercises.verdict import Outcome, Verdict
+from course_lib.runner.runner import Result
 
 # Here the note says more than the table could: a borrowed answer, or cases not shown.
 SEEN_IN_NOTE = (Outcome.NO_ANSWER, Outcome.WRONG, Outcome.PARTLY_RIGHT, Outcome.BAD_VALUE)

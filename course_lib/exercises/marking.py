@@ -14,18 +14,14 @@ from collections.abc import Sequence
 from dataclasses import replace
 from typing import Any
 
-from course_lib import progress
-from course_lib.exercises.answer_source import (
-    StandAlone,
-    cell_that_defines,
-    library_uses,
-    stand_alone,
-)
+from course_lib.exercises import progress
+from course_lib.exercises.answer_source import cell_that_defines, library_uses, stand_alone
 from course_lib.exercises.display import Panel, show
 from course_lib.exercises.feedback import Feedback, feedback, hints, table
 from course_lib.exercises.registry import Exercise, exercise, public_cases
-from course_lib.exercises.runner import Limits, RunnerError, run_answer
 from course_lib.exercises.verdict import Outcome, Verdict, judge, without_run
+from course_lib.runner.answer_process import RunnerError
+from course_lib.runner.runner import Limits, StandAlone, run_answer
 
 
 def mark(exercise_id: str) -> float:

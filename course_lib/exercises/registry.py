@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from importlib import resources
 from typing import Any, Literal
 
-from course_lib.exercises.plain_data import decode
+from course_lib.runner.plain_data import decode
 
 UNITS = ("01", "02", "04", "06", "10")
 
@@ -116,7 +116,7 @@ def public_cases(exercise_id: str) -> tuple[Case, ...]:
 
 
 def _unit(unit: str) -> tuple[Exercise, ...]:
-    module = importlib.import_module(f"{__package__}.unit_{unit}")
+    module = importlib.import_module(f"{__package__}.units.unit_{unit}")
     exercises: tuple[Exercise, ...] = module.EXERCISES
     return exercises
 

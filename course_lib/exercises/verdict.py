@@ -11,9 +11,9 @@ import enum
 from collections.abc import Sequence
 from dataclasses import dataclass
 
-from course_lib.exercises.plain_data import same
 from course_lib.exercises.registry import Case, Exercise, Expected
-from course_lib.exercises.runner import Problem, Result, Run
+from course_lib.runner.plain_data import same
+from course_lib.runner.runner import Problem, Result, Run
 
 Pair = tuple[Case, Result]
 

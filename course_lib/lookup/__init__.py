@@ -8,9 +8,15 @@ that `protocol.LookupTable` writes down, so that each can stand in for the other
 * `DirectIndex`: one or two reads per address, for IPv4; millions of addresses in one call.
 """
 
-__all__ = ["NO_ROUTE", "BinaryTrie", "DirectIndex", "LinearList", "LookupTable"]
+import lazy_loader
 
-from course_lib.lookup.binary_trie import BinaryTrie
-from course_lib.lookup.direct_index import DirectIndex
-from course_lib.lookup.linear_list import LinearList
-from course_lib.lookup.protocol import NO_ROUTE, LookupTable
+__getattr__, __dir__, __all__ = lazy_loader.attach(
+    __name__,
+    submod_attrs={
+        "linear_list": ["LinearList"],
+        "binary_trie": ["BinaryTrie"],
+        "direct_index": ["DirectIndex"],
+        "protocol": ["LookupTable", "NO_ROUTE"],
+        "invented_routes": ["RouteTable", "invent_routes"],
+    },
+)

@@ -46,7 +46,7 @@ from course_lib.lookup.protocol import (
     check_prefix,
     no_such_route,
 )
-from course_lib.prefixes import IPV4_BITS, Prefix
+from course_lib.prefixes.prefix import IPV4_BITS, Prefix
 
 _FIRST_BITS = 24
 _BLOCK_SIZE = 256

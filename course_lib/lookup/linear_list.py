@@ -19,7 +19,7 @@ from course_lib.lookup.protocol import (
     look_up_each,
     no_such_route,
 )
-from course_lib.prefixes import IPV4_BITS, Prefix
+from course_lib.prefixes.prefix import IPV4_BITS, Prefix
 
 
 class LinearList(LookupTable):

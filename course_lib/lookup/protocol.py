@@ -26,7 +26,7 @@ from typing import Any, Protocol, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from course_lib.prefixes import Prefix
+from course_lib.prefixes.prefix import Prefix
 
 NO_ROUTE = -1  # "no prefix holds this address", in an array, which cannot hold None
 MAX_NEXT_HOP = (1 << 25) - 2  # the same for all tables; `direct_index` tells where it comes from

@@ -11,8 +11,13 @@ part steps in, and the table says so. Nothing is marked here and nothing is note
 an answer that leans on a borrowed part earns no points, since `mark` and the graders refuse it.
 """
 
-__all__ = ["MissingPartError", "Part", "PartError", "Parts", "my_parts"]
+import lazy_loader
 
-from course_lib.my_parts.careful_part import MissingPartError, PartError
-from course_lib.my_parts.choosing import my_parts
-from course_lib.my_parts.parts import Part, Parts
+__getattr__, __dir__, __all__ = lazy_loader.attach(
+    __name__,
+    submod_attrs={
+        "choosing": ["my_parts"],
+        "parts": ["Part", "Parts"],
+        "careful_part": ["MissingPartError", "PartError"],
+    },
+)

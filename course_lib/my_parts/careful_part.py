@@ -15,8 +15,8 @@ import traceback
 from collections.abc import Callable
 from typing import Any, NoReturn
 
-from course_lib.exercises.plain_data import NotPlainError, decode, encode
 from course_lib.exercises.registry import Exercise, public_cases
+from course_lib.runner.plain_data import NotPlainError, decode, encode
 
 Function = Callable[..., Any]
 

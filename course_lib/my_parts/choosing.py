@@ -46,7 +46,7 @@ def _choose(item: Exercise, saved: Saved, *, even_if_wrong: bool) -> Part:
 
 def _borrowed(item: Exercise) -> Function | None:
     """Return the library's part for an exercise, None if it has none."""
-    name = f"{__package__}.borrowed_unit_{item.unit[:2]}"
+    name = f"{__package__}.borrowed.unit_{item.unit[:2]}"
     if importlib.util.find_spec(name) is None:
         return None
     module = importlib.import_module(name)

@@ -21,10 +21,10 @@ from course_lib.exercises.answer_source import (
 )
 from course_lib.exercises.marking import mark_cells
 from course_lib.exercises.registry import Exercise
-from course_lib.exercises.runner import Problem
 from course_lib.exercises.verdict import Outcome, Verdict
 from course_lib.my_parts.careful_part import Function, careful, file_name_of
 from course_lib.my_parts.saved_workbooks import SavedWorkbook
+from course_lib.runner.runner import Problem
 
 
 class OwnAnswer(NamedTuple):

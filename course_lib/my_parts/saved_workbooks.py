@@ -12,8 +12,8 @@ from collections.abc import Iterator
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from course_lib.exercises.plain_data import writable
-from course_lib.progress import progress_file
+from course_lib.exercises.progress import progress_file
+from course_lib.runner.plain_data import writable
 
 
 class SavedCell(NamedTuple):

@@ -15,15 +15,15 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from itertools import chain
 from typing import NamedTuple
 
-from course_lib.address_plan import host_count
-from course_lib.forwarding_packets import Interface
+from course_lib.ip.packets import Interface
 from course_lib.network.careful_calls import FrameHandler
-from course_lib.network.datagrams import INITIAL_TIME_TO_LIVE
-from course_lib.network.hosts import Host
+from course_lib.network.hosts.datagrams import INITIAL_TIME_TO_LIVE
+from course_lib.network.hosts.host import Host
 from course_lib.network.simulation import CALL_LIMIT_S, Network
 from course_lib.network.wires import BARE, End, Framing, NetworkError, Wire
-from course_lib.prefixes import Prefix, parse_prefix, split
-from course_lib.routing.message_exchange import link_between
+from course_lib.prefixes.plan import host_count
+from course_lib.prefixes.prefix import Prefix, parse_prefix, split
+from course_lib.routing.protocol import link_between
 
 MakeRouter = Callable[[str, list[Interface]], FrameHandler]
 

@@ -5,7 +5,7 @@ other routers cannot help that, so the network goes on: the mistake is written d
 the time and the frame that it happened with, and what was good in the answer is still used.
 
 A router that did not come back once is not called again; its own data may be half changed. The
-limits of that are told in `course_lib.network.time_limit`.
+limits of that are told in `course_lib.runner.time_limit`.
 """
 
 __all__ = ["FrameHandler", "Guard", "Reply", "checked_frames", "checked_time"]
@@ -16,9 +16,9 @@ import traceback
 from collections.abc import Callable, Mapping, Sequence
 from typing import NamedTuple, Protocol
 
-from course_lib.forwarding_packets import Interface, OutgoingFrame
+from course_lib.ip.packets import Interface, OutgoingFrame
 from course_lib.network.records import Record, What
-from course_lib.network.time_limit import CallLimit, TookTooLongError
+from course_lib.runner.time_limit import CallLimit, TookTooLongError
 
 ETHERNET_HEADER_OCTETS = 14
 MAX_FRAMES_IN_ONE_ANSWER = 100_000

@@ -14,11 +14,11 @@ __all__ = ["AddressBook"]
 
 from collections.abc import Sequence
 
-from course_lib.address_plan import host_count
-from course_lib.addresses import ipv4_to_text, mac_to_text
-from course_lib.forwarding_packets import Interface
+from course_lib.ip.packets import Interface
 from course_lib.network.wires import End, NetworkError, Wire
-from course_lib.prefixes import IPV4_BITS, Prefix
+from course_lib.prefixes.plan import host_count
+from course_lib.prefixes.prefix import IPV4_BITS, Prefix
+from course_lib.prefixes.text import ipv4_to_text, mac_to_text
 
 SMALLEST_MTU = 68  # octets; RFC 791, section 3.2: every module forwards so much in one piece
 

@@ -10,11 +10,11 @@ __all__ = ["Hop", "StreamReport", "address_of", "ping", "stream", "trace_path"]
 
 from typing import NamedTuple
 
-from course_lib.addresses import ipv4_from_text, ipv4_to_text
-from course_lib.network.host_tasks import STREAM_PORT, PathTrace, Ping, Stream, Task
+from course_lib.network.hosts.tasks import STREAM_PORT, PathTrace, Ping, Stream, Task
 from course_lib.network.records import Record, What
 from course_lib.network.simulation import Network
 from course_lib.network.wires import NetworkError
+from course_lib.prefixes.text import ipv4_from_text, ipv4_to_text
 
 LONGEST_RUN_S = 1e6  # more than any task takes: each gives up a question after some seconds
 

@@ -19,8 +19,8 @@ from collections.abc import Iterable
 from enum import StrEnum
 from typing import NamedTuple
 
-from course_lib.addresses import ipv4_to_text, mac_to_text
-from course_lib.assigned_numbers import (
+from course_lib.capture import CapturedFrame
+from course_lib.headers.assigned_numbers import (
     ARP_REPLY,
     ARP_REQUEST,
     ETHER_TYPE_ARP,
@@ -28,15 +28,11 @@ from course_lib.assigned_numbers import (
     PROTOCOL_ICMP,
     PROTOCOL_UDP,
 )
-from course_lib.capture import CapturedFrame
-from course_lib.headers import (
-    ARPPacket,
-    EthernetHeader,
-    ICMPHeader,
-    IPv4Header,
-    PacketError,
-    UDPHeader,
-)
+from course_lib.headers.errors import PacketError
+from course_lib.headers.ethernet import ARPPacket, EthernetHeader
+from course_lib.headers.ipv4 import IPv4Header
+from course_lib.headers.transport import ICMPHeader, UDPHeader
+from course_lib.prefixes.text import ipv4_to_text, mac_to_text
 
 
 class What(StrEnum):

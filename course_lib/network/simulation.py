@@ -26,14 +26,13 @@ from collections import Counter
 from collections.abc import Callable, Sequence
 from functools import partial
 
-from course_lib.forwarding_packets import Interface
+from course_lib.ip.packets import Interface
 from course_lib.network.careful_calls import FrameHandler
 from course_lib.network.event_clock import EventClock, TooManyEventsError, Turn
-from course_lib.network.hosts import Host
+from course_lib.network.hosts.host import Host
 from course_lib.network.plan_checks import AddressBook
 from course_lib.network.records import Record, What, summary
 from course_lib.network.stations import Station, Work
-from course_lib.network.time_limit import CallLimit
 from course_lib.network.wires import (
     Direction,
     End,
@@ -43,6 +42,7 @@ from course_lib.network.wires import (
     Wire,
     check_wire,
 )
+from course_lib.runner.time_limit import CallLimit
 
 CALL_LIMIT_S = 1.0  # of computing, for one call of a router
 MOST_EVENTS = 5_000_000  # of one run; more is a network in which frames multiply

@@ -10,7 +10,7 @@ import math
 from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
-from course_lib.forwarding_packets import Interface, OutgoingFrame
+from course_lib.ip.packets import Interface, OutgoingFrame
 from course_lib.network.careful_calls import (
     FrameHandler,
     Guard,
@@ -19,7 +19,7 @@ from course_lib.network.careful_calls import (
     checked_time,
 )
 from course_lib.network.records import Record, What, summary
-from course_lib.network.time_limit import CallLimit
+from course_lib.runner.time_limit import CallLimit
 
 
 class Work(NamedTuple):

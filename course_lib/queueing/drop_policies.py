@@ -29,8 +29,8 @@ import math
 from collections.abc import Callable
 from typing import NamedTuple, TypeAlias
 
+from course_lib.engine.machine_types import Numbers
 from course_lib.queueing.checks import at_least, chance, positive
-from course_lib.queueing.machine_types import Numbers
 
 
 class PacketView(NamedTuple):

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from course_lib.queueing.machine_types import Counts
+from course_lib.engine.machine_types import Counts
 
 NOBODY = -1
 

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 import numpy as np
 
-from course_lib.queueing.machine_types import Numbers
+from course_lib.engine.machine_types import Numbers
 from course_lib.queueing.one_queue import FATES, QueueRun
 
 

@@ -18,9 +18,10 @@ from typing import NamedTuple
 
 import numpy as np
 
-from course_lib.queueing.careful_rules import run_with_rules
+from course_lib.engine.compiled import ready
+from course_lib.engine.machine_types import Counts, CountTable, Numbers
+from course_lib.engine.rules import run_with_rules
 from course_lib.queueing.checks import positive, whole
-from course_lib.queueing.compiled import ready
 from course_lib.queueing.drop_policies import (
     TAIL_DROP,
     DropPolicy,
@@ -31,7 +32,6 @@ from course_lib.queueing.drop_policies import (
     red_on_arrival,
 )
 from course_lib.queueing.lines import NOBODY, Lines, empty_lines, join, leave
-from course_lib.queueing.machine_types import Counts, CountTable, Numbers
 from course_lib.queueing.packets import Packets, checked
 from course_lib.queueing.schedulers import (
     FIRST_COME,

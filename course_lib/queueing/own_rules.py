@@ -36,9 +36,12 @@ from typing import Any
 
 import numpy as np
 
-from course_lib.queueing.careful_rules import NonsenseError, OwnRule, RuleError, RuleKind
+from course_lib.engine.compiled import CannotCompileError, engine, ready
+from course_lib.engine.machine_types import Numbers
+from course_lib.engine.plain_reasons import plain_reason
+from course_lib.engine.rules import NonsenseError, OwnRule, RuleError, RuleKind
+from course_lib.engine.step_limits import CannotCountError, all_helpers, plain_function
 from course_lib.queueing.checks import whole
-from course_lib.queueing.compiled import CannotCompileError, engine, ready
 from course_lib.queueing.drop_policies import (
     TAIL_DROP,
     DropPolicy,
@@ -47,12 +50,9 @@ from course_lib.queueing.drop_policies import (
     keep,
     random_early,
 )
-from course_lib.queueing.machine_types import Numbers
 from course_lib.queueing.one_queue import simulate
 from course_lib.queueing.packets import Packets, constant_times, trace
-from course_lib.queueing.plain_reasons import plain_reason
 from course_lib.queueing.schedulers import FIRST_COME, ChoiceRule, Heads, Scheduler, strict_priority
-from course_lib.queueing.step_limits import CannotCountError, all_helpers, plain_function
 
 Tell = Callable[[str], None]
 

@@ -24,8 +24,8 @@ from typing import Any, NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike
 
+from course_lib.engine.machine_types import Counts, Numbers
 from course_lib.queueing.checks import at_least, positive, whole
-from course_lib.queueing.machine_types import Counts, Numbers
 
 _EMPTY_PERIODS = 100  # bursts per packet
 

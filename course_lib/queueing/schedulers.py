@@ -27,8 +27,8 @@ __all__ = [
 from collections.abc import Callable, Sequence
 from typing import NamedTuple, TypeAlias
 
+from course_lib.engine.machine_types import Counts, Numbers
 from course_lib.queueing.checks import at_least, whole
-from course_lib.queueing.machine_types import Counts, Numbers
 
 
 class Heads(NamedTuple):

@@ -30,10 +30,10 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike
 
+from course_lib.engine.compiled import ready
+from course_lib.engine.machine_types import Counts, Numbers
 from course_lib.queueing.checks import at_least, positive
-from course_lib.queueing.compiled import ready
 from course_lib.queueing.drop_policies import DropPolicy, DropRule, PacketView, keep
-from course_lib.queueing.machine_types import Counts, Numbers
 from course_lib.queueing.packets import Packets, checked
 
 COLOURS = ("green", "yellow", "red")

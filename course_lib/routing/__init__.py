@@ -12,3 +12,18 @@ Read the modules in this order:
 * `mirror` - the choice copied into the forwarding table while packets go on being looked up;
 * `message_exchange`, `loops` - a small stage on which routers talk, and a check of the outcome.
 """
+
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach(
+    __name__,
+    submod_attrs={
+        "distance_vector": ["DistanceVector"],
+        "link_state": ["LinkState"],
+        "shortest_paths": ["shortest_paths"],
+        "routing_table": ["RoutingTable"],
+        "mirror": ["Mirror"],
+        "loops": ["find_loop", "routers_that_deliver"],
+        "protocol": ["Destination", "NextHop", "Route", "link_between"],
+    },
+)

@@ -6,7 +6,7 @@ give the same run. Of two events at the same time, messages go before timers, me
 in which they were sent, timers in the order in which the routers were named.
 """
 
-__all__ = ["MessageExchange", "Wire", "link_between", "stage"]
+__all__ = ["MessageExchange", "Wire", "stage"]
 
 import heapq
 import math
@@ -14,7 +14,7 @@ import random
 from collections.abc import Callable, Collection, Hashable, Iterable, Mapping
 from typing import Any, Generic, NamedTuple, TypeVar
 
-from course_lib.routing.protocol import Outgoing, RoutingProtocol
+from course_lib.routing.protocol import Outgoing, RoutingProtocol, link_between
 from course_lib.routing.shortest_paths import Graph, check_graph
 
 RouterT = TypeVar("RouterT", bound=RoutingProtocol[Any])
@@ -215,12 +215,3 @@ def stage(
         costs = {link_between(name, other): cost for other, cost in arcs.items()}
         routers[name] = make_router(name, costs)
     return MessageExchange(routers, wires.values(), loss_rate=loss_rate, seed=seed)
-
-
-def link_between(one: str, other: str) -> str:
-    """Return the name that `stage` gives to the link between two routers.
-
-    >>> link_between("Reed Pier", "Plover")
-    'Plover - Reed Pier'
-    """
-    return " - ".join(sorted((one, other)))

@@ -102,3 +102,12 @@ def is_hashable(value: object) -> bool:
     except TypeError:
         return False
     return True
+
+
+def link_between(one: str, other: str) -> str:
+    """Return the name that `stage` gives to the link between two routers.
+
+    >>> link_between("Reed Pier", "Plover")
+    'Plover - Reed Pier'
+    """
+    return " - ".join(sorted((one, other)))

@@ -2,3 +2,17 @@
 
 Nothing that is graded depends on a control; under every live figure the same stands as text.
 """
+
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach(
+    __name__,
+    submod_attrs={
+        "header_explorer": ["explore_header"],
+        "error_explorer": ["explore_errors"],
+        "trie_explorer": ["explore_trie"],
+        "journey_explorer": ["explore_journey"],
+        "buffer_explorer": ["explore_buffers"],
+        "progress_bar": ["progress_bar"],
+    },
+)

@@ -3,7 +3,7 @@
 A move runs a short simulation at once: a coarse answer, in some 20 ms. When the slider has rested
 for a moment, longer runs with several seeds follow in other threads, and sharpen it. What they
 measured stays in the curves, until the flows or the policy change. The pictures are those of
-`course_lib.figures.buffer_curves` and `course_lib.figures.window_traces`.
+`course_lib.figures.tcp.buffer_curves` and `course_lib.figures.tcp.window_traces`.
 """
 
 __all__ = ["BufferExplorer", "explore_buffers"]
@@ -13,11 +13,8 @@ from functools import partial
 
 import ipywidgets as widgets
 
-from course_lib.figures.buffer_curves import buffer_curves
-from course_lib.figures.window_traces import window_traces
-from course_lib.queueing.sweeps import sweep
-from course_lib.queueing.tcp import TcpRun
-from course_lib.shared_line import (
+from course_lib.experiments.sweeps import sweep
+from course_lib.ferry.shared_line import (
     PACKET_S,
     PIPE_PACKETS,
     POLICIES,
@@ -28,6 +25,9 @@ from course_lib.shared_line import (
     root_packets,
     run_sharing,
 )
+from course_lib.figures.tcp.buffer_curves import buffer_curves
+from course_lib.figures.tcp.window_traces import window_traces
+from course_lib.tcp.simulation import TcpRun
 from course_lib.widgets.live_figure import LiveFigure
 
 _COARSE_S, _COARSE_FROM_S = 15.0, 5.0  # simulated time, and what of it is left out

@@ -1,16 +1,16 @@
 """Damage a header in several ways, many times, and see what its checksum misses.
 
-The numbers come from `course_lib.error_injection`; the upper picture is that of
-`course_lib.figures.error_counts`, the lower one shows an error that was missed, if there was one.
+The numbers come from `course_lib.headers.error_injection`; the upper picture is that of
+`error_counts`, the lower one shows an error that was missed, if there was one.
 """
 
 __all__ = ["ErrorExplorer", "explore_errors"]
 
 import ipywidgets as widgets
 
-from course_lib.error_injection import KINDS, ErrorCounts, inject
-from course_lib.figures.changed_words import changed_words
-from course_lib.figures.error_counts import figure_of_counts, percent
+from course_lib.figures.headers.changed_words import changed_words
+from course_lib.figures.headers.error_counts import figure_of_counts, percent
+from course_lib.headers.error_injection import KINDS, ErrorCounts, inject
 from course_lib.widgets.live_figure import LiveFigure
 
 _TRIALS = (100, 300, 1_000, 3_000, 10_000, 30_000, 100_000)

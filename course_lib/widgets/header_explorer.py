@@ -3,7 +3,7 @@
 By keyboard: Tab goes from control to control, Space opens the list of fields, arrows change the
 numbers, Space presses a button.
 
-The figure is `course_lib.figures.header_diagram.header_diagram`. The state is one value, the octets
+The figure is `course_lib.figures.header_diagram`. The state is one value, the octets
 as they are now; every control makes new octets from the old ones.
 """
 
@@ -13,8 +13,8 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from course_lib.figures.header_diagram import header_diagram
-from course_lib.figures.header_fields import (
+from course_lib.figures.headers.header_diagram import header_diagram
+from course_lib.figures.headers.header_fields import (
     HeaderReading,
     bit_in_words,
     layout_called,

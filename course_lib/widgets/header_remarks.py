@@ -6,17 +6,12 @@ import functools
 from collections.abc import Callable
 
 from course_lib.checksum import ones_complement_sum
-from course_lib.figures.header_fields import HeaderReading, read_header
-from course_lib.headers import (
-    ARPPacket,
-    EthernetHeader,
-    ICMPHeader,
-    IPv4Header,
-    PacketError,
-    TCPHeader,
-    UDPHeader,
-)
-from course_lib.layouts import HeaderLayout
+from course_lib.figures.headers.header_fields import HeaderReading, read_header
+from course_lib.headers.errors import PacketError
+from course_lib.headers.ethernet import ARPPacket, EthernetHeader
+from course_lib.headers.ipv4 import IPv4Header
+from course_lib.headers.layouts import HeaderLayout
+from course_lib.headers.transport import ICMPHeader, TCPHeader, UDPHeader
 
 _PARSE: dict[str, Callable[[bytes], object]] = {
     "Ethernet": EthernetHeader.parse,
@@ -32,7 +27,7 @@ _INTACT = 0xFFFF  # the sum of a header whose checksum is right (RFC 1071, secti
 def change_in_words(before: bytes, after: bytes, layout: HeaderLayout) -> str:
     """Say which fields and which octets differ.
 
-    >>> from course_lib.layouts import UDP
+    >>> from course_lib.headers.layouts import UDP
     >>> change_in_words(bytes(8), bytes(5) + b"\\x0b" + bytes(2), UDP)
     'Length: 0 → 11. Octet 5: 00 → 0b.'
     """

@@ -3,7 +3,7 @@
 By keyboard: Tab goes from control to control, Space opens a list and presses a button, arrows
 change the step.
 
-The figure is `course_lib.figures.packet_journey.packet_journey`. The state is one value, the
+The figure is `course_lib.figures.packet_journey`. The state is one value, the
 journey, which is recorded anew in a fresh router for every packet and every list of stages.
 """
 
@@ -14,15 +14,16 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from course_lib.figures.journey_words import step_in_words
-from course_lib.figures.packet_journey import packet_journey
-from course_lib.forwarding import Router
-from course_lib.forwarding_examples import ARRIVALS, Arrival, north_pier
-from course_lib.forwarding_packets import Packet, Refuse, Stage, Verdict, name_of
-from course_lib.journey_steps import SLOW_PATH, Journey
-from course_lib.packet_errors import Reason
-from course_lib.packet_journey import follow
-from course_lib.prefixes import parse_prefix
+from course_lib.ferry.north_pier_alone import ARRIVALS, Arrival, north_pier
+from course_lib.figures.tracing.journey_words import step_in_words
+from course_lib.figures.tracing.packet_journey import packet_journey
+from course_lib.forwarding.router import Router
+from course_lib.forwarding.verdicts import Refuse, Stage, Verdict, name_of
+from course_lib.headers.errors import Reason
+from course_lib.ip.packets import Packet
+from course_lib.prefixes.prefix import parse_prefix
+from course_lib.tracing.journey import follow
+from course_lib.tracing.steps import SLOW_PATH, Journey
 from course_lib.widgets.live_figure import LiveFigure
 
 _BOATS = parse_prefix("203.0.113.0/24")

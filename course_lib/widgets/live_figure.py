@@ -17,7 +17,7 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from course_lib.figures.svg import Figure, escape
+from course_lib.figures.drawing.svg import Figure, escape
 
 _TEXT = "line-height:1.45;margin:0"
 _STRICT = "HOP_BY_HOP_STRICT"

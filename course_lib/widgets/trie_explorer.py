@@ -3,7 +3,7 @@
 By keyboard: Tab goes from control to control, Space opens the list of prefixes and presses a
 button, arrows change the address.
 
-The picture is `course_lib.figures.trie_diagram.trie_diagram`. The state is one value, the routes
+The picture is `course_lib.figures.trie_diagram`. The state is one value, the routes
 that are in the table now.
 """
 
@@ -14,9 +14,9 @@ from typing import Any
 
 import ipywidgets as widgets
 
-from course_lib.figures.header_words import counted
-from course_lib.figures.trie_diagram import trie_diagram
-from course_lib.figures.trie_words import nodes_of, shown_bits, way_of
+from course_lib.figures.headers.header_words import counted
+from course_lib.figures.lookup.trie_diagram import trie_diagram
+from course_lib.figures.lookup.trie_words import nodes_of, shown_bits, way_of
 from course_lib.widgets.live_figure import LiveFigure, status
 
 _STYLE: dict[str, Any] = {"style": {"description_width": "64px"}, "layout": {"width": "260px"}}

@@ -18,12 +18,12 @@ from pathlib import Path
 import nbformat
 from nbformat import NotebookNode
 
-from instructor.items import Item, source_of, unit_items
 from instructor.release.workbook_files import (
     grade_name,
     is_marked_by_hand,
     with_answers,
 )
+from instructor.units.items import Item, source_of, unit_items
 
 NAMES = (
     "alder", "bracken", "clover", "dill", "elder", "fennel", "gorse", "hazel", "iris",

@@ -8,9 +8,9 @@ from pathlib import Path
 
 from rich.console import Console
 
+from instructor.class_run.grade_class import grade_class
 from instructor.demo.invented_class import Planted, hand_in_class
-from instructor.grading.batch import BatchResult
-from instructor.grading.grade_class import grade_class
+from instructor.grading.marked import BatchResult
 from instructor.release.make import make_release
 from instructor.reporting.terminal import terminal_report
 

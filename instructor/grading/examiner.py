@@ -5,26 +5,28 @@ comes from public cases only. If a process cannot be started, that is our fault:
 it is tried again, and if it still fails, nobody can tell, which is not a zero.
 """
 
-__all__ = ["Cases", "Examiner", "MarkedAnswer", "MarkedHandIn", "TextAnswer", "all_cases"]
+__all__ = ["Cases", "Examiner", "all_cases"]
 
 from collections.abc import Iterable, Iterator, Mapping, Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from itertools import takewhile
 from typing import Any, TypeVar
 
-from course_lib.exercises.answer_source import StandAlone, library_uses, stand_alone
+from course_lib.exercises.answer_source import library_uses, stand_alone
 from course_lib.exercises.registry import Case, Exercise, public_cases
-from course_lib.exercises.runner import Launcher, Limits, Run, RunnerError, run_answer
 from course_lib.exercises.verdict import Outcome, Verdict, judge, without_run
-from instructor.grading.hand_ins import HandIn
-from instructor.grading.notebook_reader import FoundAnswer, find_answer, is_cell_edited
-from instructor.items import secret_cases, unit_items
+from course_lib.runner.answer_process import Launcher, RunnerError
+from course_lib.runner.runner import Limits, Run, StandAlone, run_answer
+from instructor.grading.intake.hand_ins import HandIn
+from instructor.grading.intake.notebook_reader import FoundAnswer, find_answer, is_cell_edited
+from instructor.grading.marked import MarkedAnswer, MarkedHandIn, TextAnswer
 from instructor.release.workbook_files import (
     grade_name,
     is_marked_by_hand,
     read_workbook,
     release_name,
 )
+from instructor.units.items import secret_cases, unit_items
 
 Cases = Mapping[str, tuple[Case, ...]]  # by the exercise's id
 Kept = TypeVar("Kept")
@@ -37,49 +39,6 @@ FOUND_NOTHING = {
     "damaged": Outcome.DAMAGED,
     "could not tell": Outcome.COULD_NOT_TELL,
 }
-
-
-@dataclass(frozen=True, slots=True)
-class MarkedAnswer:
-    """The verdict on one answer, its source, and what a grader should know about it."""
-
-    verdict: Verdict
-    source: str
-    notes: tuple[str, ...] = ()
-
-    @property
-    def needs_person(self) -> bool:
-        """Tell whether a person must decide."""
-        return self.verdict.points is None
-
-
-@dataclass(frozen=True, slots=True)
-class TextAnswer:
-    """An answer in words, which a person marks: the name of its cell and the points there are."""
-
-    name: str
-    points: float
-
-
-@dataclass(frozen=True, slots=True)
-class MarkedHandIn:
-    """All verdicts on one hand-in, what was unusual about it, and the texts a person marks."""
-
-    student: str
-    unit: str
-    answers: tuple[MarkedAnswer, ...]
-    notes: tuple[str, ...] = ()
-    texts: tuple[TextAnswer, ...] = ()
-
-    @property
-    def points(self) -> float:
-        """Return the points that are certain; answers for a person count when decided."""
-        return sum(answer.verdict.points or 0.0 for answer in self.answers)
-
-    @property
-    def of(self) -> float:
-        """Return the points there are."""
-        return sum(answer.verdict.exercise.points for answer in self.answers)
 
 
 NOTHING_KNOWN: Mapping[str, MarkedAnswer] = {}

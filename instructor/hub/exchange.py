@@ -26,8 +26,8 @@ from nbgrader.exchange.default import ExchangeCollect, ExchangeReleaseFeedback
 from nbgrader.utils import parse_utc
 
 from instructor.hub.owned_files import NotTheirsError, copy_owned
-from instructor.safe_text import visible
-from instructor.whole_files import write_whole
+from instructor.output.files import write_whole
+from instructor.output.text import visible
 
 SET_ASIDE = "+"  # no account's name
 STAMP, SECRET = "timestamp.txt", "submission_secret.txt"

@@ -19,12 +19,11 @@ import random
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
-from course_lib.exercises.answer_source import StandAlone
-from course_lib.exercises.plain_data import encode
 from course_lib.exercises.registry import Case, public_cases
-from course_lib.exercises.runner import Limits, Problem, Result, Run, run_answer
 from course_lib.exercises.verdict import Verdict, judge
-from instructor.items import Item, cases_for, evaluate
+from course_lib.runner.plain_data import encode
+from course_lib.runner.runner import Limits, Problem, Result, Run, StandAlone, run_answer
+from instructor.units.items import Item, cases_for, evaluate
 
 
 @dataclass(frozen=True, slots=True)

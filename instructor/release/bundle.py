@@ -14,7 +14,7 @@ from pathlib import Path
 
 from jinja2 import Environment, StrictUndefined
 
-from course_lib.progress import BUNDLE_MARK
+from course_lib.exercises.progress import BUNDLE_MARK
 from instructor.release.workbook_files import ROOT, read_workbook
 
 FOLDER_NAME = "hop-by-hop"

@@ -18,7 +18,7 @@ import nbformat
 from traitlets.config import Config
 from traitlets.config.loader import PyFileConfigLoader
 
-from instructor.gradebook_tools import database_url, tools_on_path
+from instructor.release.gradebook_tools import database_url, tools_on_path
 from instructor.release.workbook_files import (
     STUB,
     TEXT_STUB,

@@ -19,7 +19,7 @@ import nbformat
 from nbformat import NotebookNode
 
 import instructor
-from instructor.items import Item, source_of, unit_items
+from instructor.units.items import Item, source_of, unit_items
 
 ROOT = Path(instructor.__file__).resolve().parent.parent
 STUB = "raise NotImplementedError  # your code here"

@@ -27,9 +27,8 @@ from typing import NamedTuple
 
 from course_lib.exercises.registry import Exercise
 from course_lib.exercises.verdict import Outcome, Verdict
-from instructor.grading.batch import BatchResult
-from instructor.grading.examiner import MarkedAnswer, MarkedHandIn
-from instructor.grading.intake import NotGraded
+from instructor.grading.intake.hand_ins import NotGraded
+from instructor.grading.marked import BatchResult, MarkedAnswer, MarkedHandIn
 from instructor.reporting.intervals import Estimate, wilson
 
 SMALLEST_GROUP = 5

@@ -14,12 +14,10 @@ in Medicine 17 (1998) 857, method 3, and 873, method 10, for the difference of t
 
 __all__ = ["Estimate", "difference", "wilson"]
 
-from math import hypot, sqrt
-from statistics import NormalDist
+from math import hypot
 from typing import NamedTuple
 
-CONFIDENCE = 0.95
-Z = NormalDist().inv_cdf((1 + CONFIDENCE) / 2)
+from course_lib.experiments.intervals import wilson_interval
 
 
 class Estimate(NamedTuple):
@@ -36,13 +34,7 @@ def wilson(successes: float, of: int) -> Estimate:
     >>> [round(x, 4) for x in wilson(81, 263)]
     [0.308, 0.2553, 0.3662]
     """  # noqa: E501 - the first line says it all
-    if not 0 <= successes <= of or of == 0:
-        raise ValueError(f"{successes:g} of {of} is not a share")
-    share = successes / of
-    middle = (share + Z**2 / (2 * of)) / (1 + Z**2 / of)
-    half = Z / (1 + Z**2 / of) * sqrt(share * (1 - share) / of + Z**2 / (4 * of**2))
-    low, high = max(0.0, middle - half), min(1.0, middle + half)
-    return Estimate(share, min(low, share), max(high, share))  # at 0 and 1, rounding may cross
+    return Estimate(successes / of, *wilson_interval(successes, of))
 
 
 def difference(one: Estimate, other: Estimate) -> Estimate:

@@ -27,10 +27,10 @@ __all__ = ["EXERCISE_COLUMNS", "MISCONCEPTION_COLUMNS", "write_tables"]
 from pathlib import Path
 
 from course_lib.exercises.verdict import Outcome
+from instructor.output.tables import write_table
 from instructor.reporting.class_report import ClassReport, ExerciseFigures, MisconceptionFigures
 from instructor.reporting.intervals import Estimate
 from instructor.reporting.words import belief, question
-from instructor.tables import write_table
 
 OUTCOME_COLUMNS = tuple(outcome.value.replace(" ", "_") for outcome in Outcome)
 SHARE_COLUMNS = ("share", "share_low", "share_high")

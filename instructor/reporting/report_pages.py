@@ -13,7 +13,9 @@ from typing import NamedTuple
 from markupsafe import Markup
 
 from course_lib.exercises.verdict import Outcome
-from instructor.grading.batch import BatchResult
+from instructor.grading.marked import BatchResult
+from instructor.output.files import write_whole
+from instructor.output.pages import count, percent, render_page
 from instructor.reporting import pictures, words
 from instructor.reporting.class_report import (
     SMALLEST_GROUP,
@@ -23,8 +25,6 @@ from instructor.reporting.class_report import (
     class_report,
 )
 from instructor.reporting.report_csv import write_tables
-from instructor.safe_pages import count, percent, render_page
-from instructor.whole_files import write_whole
 
 IN_FULL = 8  # misconceptions with a picture and a plan; a lesson has no room for more
 TEMPLATE = Path(__file__).parent / "templates" / "report.html"

@@ -6,10 +6,10 @@ from rich.console import RenderableType
 from rich.table import Table
 from rich.text import Text
 
-from instructor.grading.batch import BatchResult
+from instructor.grading.marked import BatchResult
+from instructor.output.text import visible
 from instructor.reporting.class_report import ClassReport, class_report
 from instructor.reporting.words import NO_FIGURE, belief, in_words
-from instructor.safe_text import visible
 
 SHOWN = 12  # misconceptions; the class report has all of them
 

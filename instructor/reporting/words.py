@@ -20,9 +20,9 @@ from typing import NamedTuple
 
 from course_lib.exercises.feedback import misconception_title, table
 from course_lib.exercises.verdict import Outcome
+from instructor.output.pages import NO_BREAK, percent
 from instructor.reporting.class_report import SMALLEST_GROUP, ExerciseFigures, MisconceptionFigures
 from instructor.reporting.intervals import Estimate, difference
-from instructor.safe_pages import NO_BREAK, percent
 
 
 class Step(NamedTuple):

@@ -17,11 +17,14 @@ from collections.abc import Callable
 
 import numpy as np
 
-from course_lib.forwarding import Interface, Router
-from course_lib.forwarding_batch import forward_batch
-from course_lib.headers import EthernetHeader, IPv4Header, mac_from_text
+from course_lib.forwarding.batch import forward_batch
+from course_lib.forwarding.router import Router
+from course_lib.headers.ethernet import EthernetHeader
+from course_lib.headers.ipv4 import IPv4Header
+from course_lib.ip.packets import Interface
 from course_lib.lookup import BinaryTrie, DirectIndex, LookupTable
-from course_lib.prefixes import parse_address, parse_prefix
+from course_lib.prefixes.prefix import parse_address, parse_prefix
+from course_lib.prefixes.text import mac_from_text
 
 ROUNDS = 15
 ROUND_S = 0.05  # how long one candidate runs in one round

@@ -21,18 +21,18 @@ from unittest.mock import patch
 sys.path.insert(0, str(Path(__file__).parents[1] / "support"))
 
 from course_lib.exercises.verdict import Outcome, without_run
-from honest_answers import Honest, known_answers, written_apart
-from instructor.grading import library_copies
-from instructor.grading.examiner import MarkedAnswer, MarkedHandIn
-from instructor.grading.fingerprints import fingerprints
-from instructor.grading.intake import HandIn
-from instructor.grading.library_copies import copies_in, modules_met
-from instructor.grading.library_looks import looks_at
-from instructor.grading.notebook_reader import find_answer, read_notebook
-from instructor.grading.similar import common_ground, prints_of
-from instructor.items import unit_items
-from library_disguises import DISGUISES, Original, originals
-from odd_hand_ins import UNIT, odd_hand_ins
+from hand_ins.honest_answers import Honest, known_answers, written_apart
+from hand_ins.library_disguises import DISGUISES, Original, originals
+from hand_ins.odd_hand_ins import UNIT, odd_hand_ins
+from instructor.grading.intake.hand_ins import HandIn
+from instructor.grading.intake.notebook_reader import find_answer, read_notebook
+from instructor.grading.marked import MarkedAnswer, MarkedHandIn
+from instructor.grading.similarity import library_copies
+from instructor.grading.similarity.fingerprints import fingerprints
+from instructor.grading.similarity.library_copies import copies_in, modules_met
+from instructor.grading.similarity.library_looks import looks_at
+from instructor.grading.similarity.pairs import common_ground, prints_of
+from instructor.units.items import unit_items
 
 
 def main(one_in: int = 3) -> None:

@@ -25,9 +25,9 @@ import matplotlib
 matplotlib.use("svg")
 import matplotlib.pyplot as plt
 
-from course_lib.error_injection import KINDS
-from course_lib.headers import IPv4Header
-from course_lib.shared_line import POLICIES
+from course_lib.ferry.shared_line import POLICIES
+from course_lib.headers.error_injection import KINDS
+from course_lib.headers.ipv4 import IPv4Header
 from course_lib.widgets.buffer_explorer import explore_buffers
 from course_lib.widgets.error_explorer import explore_errors
 from course_lib.widgets.header_explorer import explore_header

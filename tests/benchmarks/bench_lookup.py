@@ -24,8 +24,8 @@ import pytricia
 
 from course_lib.lookup import DirectIndex
 from course_lib.lookup.direct_index_reader import engine, read_with_numpy
-from course_lib.prefixes import Prefix
-from course_lib.route_tables import RouteTable, invent_routes
+from course_lib.lookup.invented_routes import RouteTable, invent_routes
+from course_lib.prefixes.prefix import Prefix
 
 TURNS = 7
 MANY = 4_000_000  # addresses in one call

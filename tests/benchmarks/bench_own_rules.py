@@ -18,7 +18,7 @@ from typing import Any
 
 import numpy as np
 
-from course_lib.queueing.careful_rules import RuleError
+from course_lib.engine.rules import RuleError
 from course_lib.queueing.drop_policies import DropPolicy, keep
 from course_lib.queueing.one_queue import simulate
 from course_lib.queueing.own_rules import own_policy
@@ -31,7 +31,7 @@ PAIRS = 10
 START = """
 import time
 start, busy = time.perf_counter(), time.process_time()
-from course_lib.queueing.compiled import engine, ready
+from course_lib.engine.compiled import engine, ready
 from course_lib.queueing.one_queue import serve, simulate
 from course_lib.queueing.packets import trace
 imported = time.perf_counter()

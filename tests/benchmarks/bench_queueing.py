@@ -27,7 +27,7 @@ import simpy
 
 from course_lib.queueing.one_queue import FATES, Buffer, QueueRun, simulate
 from course_lib.queueing.packets import Packets, exponential_sizes, poisson_times, trace
-from course_lib.queueing.switch import Waiting, simulate_switch, uniform_cells
+from course_lib.switching.switch import Waiting, simulate_switch, uniform_cells
 
 ROUNDS = 9
 SIZES = (20_000, 100_000)  # packets in a run: about 0.7 ms and 3.5 ms of ours
@@ -39,7 +39,9 @@ LINK = 8.0  # bit/s: a packet takes as many seconds as it has octets
 START = """
 import time
 start = time.perf_counter()
-from course_lib.queueing import compiled, one_queue, switch, token_buckets
+from course_lib.engine import compiled
+from course_lib.queueing import one_queue, token_buckets
+from course_lib.switching import switch
 import_s = time.perf_counter() - start
 queue = compiled.prepare((*one_queue.PARTS, *token_buckets.METERS))
 switches = compiled.prepare(switch.PARTS)

@@ -19,15 +19,18 @@ import numba
 import numpy as np
 import simpy
 
-from course_lib.queueing import tcp, tcp_memory, tcp_receivers, tcp_senders
-from course_lib.queueing.bottleneck import leave_link
+from course_lib.engine.records import machine_row
+from course_lib.experiments.sweeps import sweep_buffers
 from course_lib.queueing.drop_policies import keep
-from course_lib.queueing.records import machine_row
-from course_lib.queueing.sweeps import sweep_buffers
-from course_lib.queueing.tcp_flows import Flows, spread_flows
-from course_lib.queueing.tcp_results import utilisation
-from course_lib.queueing.tcp_state import ECHO, NEVER, Net, Packet, Receiver, Sender
-from course_lib.queueing.timing_wheel import give_back
+from course_lib.tcp import memory as tcp_memory
+from course_lib.tcp import receivers as tcp_receivers
+from course_lib.tcp import senders as tcp_senders
+from course_lib.tcp import simulation as tcp
+from course_lib.tcp.bottleneck import leave_link
+from course_lib.tcp.results import utilisation
+from course_lib.tcp.state import ECHO, NEVER, Net, Packet, Receiver, Sender
+from course_lib.tcp.timing_wheel import give_back
+from course_lib.tcp.traffic import Flows, spread_flows
 
 ROUNDS = 3
 RATE = 100e6

@@ -5,11 +5,11 @@ import sys
 
 import pytest
 
-from course_lib import check_machine as machine
-from course_lib import open_workbooks as opening
-from course_lib.check_machine import Finding, check_machine, report
 from course_lib.cli import main
-from course_lib.progress import BUNDLE_MARK
+from course_lib.commands import check_machine as machine
+from course_lib.commands import open_workbooks as opening
+from course_lib.commands.check_machine import Finding, check_machine, report
+from course_lib.exercises.progress import BUNDLE_MARK
 
 
 def test_this_machine_is_ready_and_every_finding_says_how_to_mend_it():

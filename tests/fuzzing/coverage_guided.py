@@ -159,7 +159,7 @@ def _in_process(name: str, folder: Path, left_s: float) -> None:
     """Give this process to libFuzzer, which never comes back."""
     import atheris  # type: ignore[import-not-found, import-untyped, unused-ignore]
 
-    from mutations import mutated  # in `tests/support`, which is on the path by now
+    from fuzzed.mutations import mutated  # in `tests/support`, which is on the path by now
 
     with atheris.instrument_imports(include=INSTRUMENTED):
         target = _target(name)

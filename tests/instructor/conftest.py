@@ -1,4 +1,4 @@
-"""What the tests of pages and reports share: hand-made results, and a look at a page."""
+"""What tests of the staff's side share: results made by hand, a look at a page, a bare course."""
 
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -7,8 +7,10 @@ from typing import TYPE_CHECKING
 
 import pytest
 
-import hand_made
-import page_reader
+from classes.graded_class import make_course
+from hand_ins import hand_made
+from instructor.grading.sandbox import sandboxed_run
+from pages import page_reader
 
 if TYPE_CHECKING:
     from playwright.sync_api import Browser, Dialog
@@ -64,3 +66,23 @@ def looked_at(browser: "Browser") -> Callable[[Path], dict[str, list[str]]]:
         return seen
 
     return look
+
+
+@pytest.fixture(scope="session")
+def bare_course(tmp_path_factory):
+    """Make one course folder without hand-ins; tests grade copies of it, never itself."""
+    return make_course(tmp_path_factory.mktemp("course"))
+
+
+@pytest.fixture(scope="module")
+def walls_tried_once():
+    """Try the sandbox's walls at the first run of a file alone: its own tests are elsewhere."""
+    real, found = sandboxed_run.probe, []
+
+    def probe(*given, **named):
+        found[:] = found or [real(*given, **named)]
+        return found[0]
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(sandboxed_run, "probe", probe)
+        yield

@@ -15,12 +15,12 @@ import sys
 import pytest
 
 from course_lib.exercises.registry import all_exercises
-from hand_in_files import UNIT, blank, solved, with_cell_after
+from hand_ins.hand_in_files import UNIT, blank, solved, with_cell_after
 from instructor.grading.examiner import Examiner
-from instructor.grading.gradebook import GradebookWriter
-from instructor.grading.intake import find_hand_ins
-from instructor.items import item, source_of
+from instructor.grading.gradebook.writer import GradebookWriter
+from instructor.grading.intake.intake import find_hand_ins
 from instructor.release.make import make_release
+from instructor.units.items import item, source_of
 
 FULL = sum(one.points for one in all_exercises() if one.unit == UNIT)
 WRONG = sorted(item("1.1").misconceptions)[0]

@@ -11,7 +11,7 @@ from scapy.layers.inet import IP, UDP, IPOption, fragment
 from scapy.layers.l2 import Dot1Q, Ether
 from scapy.packet import Raw
 
-from instructor.answers.unit_01 import (
+from instructor.units.unit_01.answers import (
     build_packet,
     fragment_fields,
     list_options,

@@ -12,7 +12,7 @@ from scapy.layers.inet import IP, UDP, IPOption
 from scapy.packet import Raw
 from scapy.utils import checksum as scapy_checksum
 
-from instructor.answers.unit_02 import (
+from instructor.units.unit_02.answers import (
     fold,
     header_checksum,
     is_header_intact,

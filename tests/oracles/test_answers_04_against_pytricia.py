@@ -9,7 +9,7 @@ from collections.abc import Iterator
 import pytest
 import pytricia
 
-from instructor.answers.unit_04 import (
+from instructor.units.unit_04.answers import (
     build_tables,
     covers,
     look_up,

@@ -9,7 +9,7 @@ from scapy.layers.l2 import Ether
 from scapy.packet import Padding, Raw
 from scapy.utils import checksum
 
-from instructor.answers.unit_06 import first_fault, may_pass, rewrite_frame
+from instructor.units.unit_06.answers import first_fault, may_pass, rewrite_frame
 
 SEEDS = pytest.mark.parametrize("seed", range(4))
 PACKETS = 500

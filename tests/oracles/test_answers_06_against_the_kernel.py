@@ -7,9 +7,10 @@ import random
 
 import pytest
 
-from course_lib.forwarding_packets import Task
-from course_lib.packet_errors import Reason
-from forwarding_scene import (
+from course_lib.forwarding.verdicts import Task
+from course_lib.headers.errors import Reason
+from instructor.units.unit_06.answers import first_fault, rewrite_frame, why_slow
+from networks.forwarding_scene import (
     HARBOUR,
     ISLAND,
     NORTH_PIER,
@@ -25,8 +26,7 @@ from forwarding_scene import (
     give,
     north_pier,
 )
-from instructor.answers.unit_06 import first_fault, rewrite_frame, why_slow
-from kernel_comparison import SEA_MTU, Given, ask_kernel
+from networks.kernel_comparison import SEA_MTU, Given, ask_kernel
 
 PACKETS = 200
 OUT = (SEA, NORTH_PIER_AT_SEA.to_bytes(4, "big")), (PLOVER_MAC, PLOVER.to_bytes(4, "big"))

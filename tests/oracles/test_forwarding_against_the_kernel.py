@@ -11,9 +11,10 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 from course_lib.checksum import checksum
-from course_lib.headers import ICMPHeader, IPv4Header, UDPHeader
-from course_lib.icmp_errors import is_error
-from forwarding_scene import (
+from course_lib.headers.ipv4 import IPv4Header
+from course_lib.headers.transport import ICMPHeader, UDPHeader
+from course_lib.ip.icmp_errors import is_error
+from networks.forwarding_scene import (
     BROADCAST,
     HARBOUR,
     ISLAND,
@@ -29,7 +30,7 @@ from forwarding_scene import (
     frame,
     seen,
 )
-from kernel_comparison import (
+from networks.kernel_comparison import (
     LANTERN,
     OWN,
     REED,

@@ -19,14 +19,9 @@ from typing import NamedTuple
 import dpkt
 import pytest
 
-from course_lib.headers import (
-    ARPPacket,
-    EthernetHeader,
-    ICMPHeader,
-    IPv4Header,
-    TCPHeader,
-    UDPHeader,
-)
+from course_lib.headers.ethernet import ARPPacket, EthernetHeader
+from course_lib.headers.ipv4 import IPv4Header
+from course_lib.headers.transport import ICMPHeader, TCPHeader, UDPHeader
 
 with warnings.catch_warnings():
     warnings.simplefilter("ignore")  # on loading, Scapy may warn about other libraries' ageing

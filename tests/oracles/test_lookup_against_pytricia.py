@@ -11,8 +11,8 @@ import pytest
 import pytricia
 
 from course_lib.lookup import NO_ROUTE, BinaryTrie, DirectIndex, LinearList
-from course_lib.prefixes import Prefix
-from course_lib.route_tables import invent_routes
+from course_lib.lookup.invented_routes import invent_routes
+from course_lib.prefixes.prefix import Prefix
 
 RANDOM_ADDRESSES = 1_000_000
 CHANGES = 100_000

@@ -10,8 +10,8 @@ import warnings
 import pytest
 
 from course_lib import capture
-from course_lib.ferry_network import ferry_network
-from course_lib.forwarding import Router
+from course_lib.ferry.network import ferry_network
+from course_lib.forwarding.router import Router
 from course_lib.network import (
     Link,
     Ping,
@@ -25,7 +25,7 @@ from course_lib.network import (
     trace_path,
 )
 from course_lib.network.records import What, summary
-from course_lib.prefixes import parse_prefix
+from course_lib.prefixes.prefix import parse_prefix
 
 with warnings.catch_warnings():
     warnings.simplefilter("ignore")  # on loading, Scapy may warn about other libraries' ageing

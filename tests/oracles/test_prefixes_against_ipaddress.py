@@ -9,8 +9,8 @@ import ipaddress
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from course_lib.address_plan import check_plan, free_space, host_count, plan
-from course_lib.prefixes import (
+from course_lib.prefixes.plan import check_plan, free_space, host_count, plan
+from course_lib.prefixes.prefix import (
     PrefixError,
     aggregate,
     format_address,

@@ -12,7 +12,7 @@ from course_lib.queueing.measures import measure
 from course_lib.queueing.one_queue import Buffer, simulate
 from course_lib.queueing.packets import exponential_sizes, merged, poisson_times, trace
 from course_lib.queueing.schedulers import FIRST_COME, strict_priority
-from queue_statistics import assert_same_mean
+from networks.queue_statistics import assert_same_mean
 
 LINK = 8.0  # bit/s: a packet takes as many seconds as it has octets
 PACKETS = 3000

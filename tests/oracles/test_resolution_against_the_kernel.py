@@ -2,8 +2,8 @@
 
 import pytest
 
-from course_lib.headers import ARPPacket
-from forwarding_scene import (
+from course_lib.headers.ethernet import ARPPacket
+from networks.forwarding_scene import (
     BROADCAST,
     NORTH_PIER_AT_SEA,
     SEA,
@@ -13,7 +13,7 @@ from forwarding_scene import (
     frame,
     station,
 )
-from kernel_comparison import Given, ask_kernel, ask_ours, by_tag, our_router
+from networks.kernel_comparison import Given, ask_kernel, ask_ours, by_tag, our_router
 
 STRANGER, STRANGER_MAC = address("198.51.100.77"), station(0x77)
 

@@ -16,7 +16,8 @@ import pytest
 from course_lib.routing.distance_vector import DistanceVector, Settings
 from course_lib.routing.link_state import LinkState
 from course_lib.routing.loops import find_loop, routers_that_deliver
-from course_lib.routing.message_exchange import MessageExchange, link_between, stage
+from course_lib.routing.message_exchange import MessageExchange, stage
+from course_lib.routing.protocol import link_between
 from course_lib.routing.shortest_paths import shortest_paths
 
 Costs = dict[str, dict[str, int]]

@@ -6,13 +6,15 @@ addresses, those of the documentation ranges are used (RFC 5737; RFC 7042, secti
 
 import pytest
 
-from course_lib.forwarding import Router
-from course_lib.forwarding_packets import Packet
-from course_lib.fragmentation import Reassembler, fragments
-from course_lib.headers import ICMPHeader, IPv4Header, mac_from_text
-from course_lib.icmp_errors import error_message
-from course_lib.neighbours import Neighbours
-from forwarding_scene import (
+from course_lib.forwarding.router import Router
+from course_lib.headers.ipv4 import IPv4Header
+from course_lib.headers.transport import ICMPHeader
+from course_lib.ip.fragmentation import Reassembler, fragments
+from course_lib.ip.icmp_errors import error_message
+from course_lib.ip.neighbours import Neighbours
+from course_lib.ip.packets import Packet
+from course_lib.prefixes.text import mac_from_text
+from networks.forwarding_scene import (
     HARBOUR,
     NORTH_PIER,
     OFFICE,

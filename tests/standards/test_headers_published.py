@@ -7,20 +7,13 @@ hardware addresses from 00-00-5E-00-53-00 up (RFC 7042, section 2.1.2), type of 
 
 import pytest
 
-from course_lib import assigned_numbers
-from course_lib.headers import (
-    ARPPacket,
-    EthernetHeader,
-    ICMPHeader,
-    IPv4Header,
-    PacketError,
-    Reason,
-    TCPHeader,
-    UDPHeader,
-    ipv4_from_text,
-    mac_from_text,
-)
-from course_lib.layouts import ARP, ETHERNET, ICMP, IPV4, TCP, UDP
+from course_lib.headers import assigned_numbers
+from course_lib.headers.errors import PacketError, Reason
+from course_lib.headers.ethernet import ARPPacket, EthernetHeader
+from course_lib.headers.ipv4 import IPv4Header
+from course_lib.headers.layouts import ARP, ETHERNET, ICMP, IPV4, TCP, UDP
+from course_lib.headers.transport import ICMPHeader, TCPHeader, UDPHeader
+from course_lib.prefixes.text import ipv4_from_text, mac_from_text
 
 TCP_OCTETS_12_AND_13 = ("data_offset", "reserved", "control_bits")
 SOURCE, DESTINATION = ipv4_from_text("192.0.2.1"), ipv4_from_text("198.51.100.2")

@@ -2,8 +2,8 @@
 
 import pytest
 
-from course_lib.address_plan import check_plan, host_count
-from course_lib.prefixes import (
+from course_lib.prefixes.plan import check_plan, host_count
+from course_lib.prefixes.prefix import (
     PrefixError,
     aggregate,
     format_address,

@@ -10,7 +10,7 @@ from itertools import pairwise
 import numpy as np
 import pytest
 
-from course_lib.queueing import switch_theory, tcp_theory, theory
+from course_lib.queueing import theory
 from course_lib.queueing.drop_policies import (
     PacketView,
     codel_at_head,
@@ -18,18 +18,20 @@ from course_lib.queueing.drop_policies import (
     random_early,
     red_on_arrival,
 )
-from course_lib.queueing.matching import (
+from course_lib.queueing.one_queue import simulate
+from course_lib.queueing.packets import merged, trace
+from course_lib.queueing.schedulers import deficit_round_robin
+from course_lib.queueing.token_buckets import COLOURS, single_rate_colours, two_rate_colours
+from course_lib.switching import theory as switch_theory
+from course_lib.switching.matching import (
     match_at_random,
     match_in_turn,
     random_matching,
     round_robin_matching,
 )
-from course_lib.queueing.one_queue import simulate
-from course_lib.queueing.packets import merged, trace
-from course_lib.queueing.schedulers import deficit_round_robin
-from course_lib.queueing.switch import Waiting, measure_switch, simulate_switch, uniform_cells
-from course_lib.queueing.token_buckets import COLOURS, single_rate_colours, two_rate_colours
-from queue_statistics import assert_mean
+from course_lib.switching.switch import Waiting, measure_switch, simulate_switch, uniform_cells
+from course_lib.tcp import theory as tcp_theory
+from networks.queue_statistics import assert_mean
 
 # --- one queue -----------------------------------------------------------------------------------
 

@@ -7,17 +7,17 @@ import math
 
 import pytest
 
-from course_lib.queueing.loss_patterns import periodic_loss, random_loss
-from course_lib.queueing.tcp import Tcp, simulate_tcp
-from course_lib.queueing.tcp_flows import flows, spread_flows
-from course_lib.queueing.tcp_results import goodput_bits_per_s, mean_window, utilisation
-from course_lib.queueing.tcp_theory import (
+from course_lib.tcp.memory import Tcp
+from course_lib.tcp.results import goodput_bits_per_s, mean_window, utilisation
+from course_lib.tcp.simulation import simulate_tcp
+from course_lib.tcp.theory import (
     buffer_bits,
     cubic_window,
     one_flow_utilisation,
     square_root_window,
     throughput_octets_per_s,
 )
+from course_lib.tcp.traffic import flows, periodic_loss, random_loss, spread_flows
 
 PACKET_BITS = 12_000
 

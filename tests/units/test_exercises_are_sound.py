@@ -7,9 +7,9 @@ import pytest
 
 from course_lib.exercises.answer_source import library_uses
 from course_lib.exercises.registry import all_exercises, public_cases
-from instructor.build_cases import FOLDER, unit_text
-from instructor.items import all_items, item, source_of
 from instructor.quality.gate import cases_of_seeds, loops, naming, trivial_sources, verdict_on
+from instructor.units.build_cases import FOLDER, unit_text
+from instructor.units.items import all_items, item, source_of
 
 ITEMS = [pytest.param(one, id=one.exercise.id) for one in all_items()]
 WRONG = [

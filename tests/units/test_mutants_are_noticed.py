@@ -6,9 +6,9 @@ from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 
-from instructor.items import all_items, source_of
 from instructor.quality.gate import cases_of_seeds, verdict_on
 from instructor.quality.mutants import mutants
+from instructor.units.items import all_items, source_of
 
 # Each survivor, with the reason why no case can notice it.
 SURVIVORS = {

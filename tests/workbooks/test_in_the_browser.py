@@ -19,7 +19,7 @@ import pytest
 from playwright.sync_api import TimeoutError as PlaywrightTimeoutError
 from playwright.sync_api import expect
 
-from course_lib.progress import BUNDLE_MARK
+from course_lib.exercises.progress import BUNDLE_MARK
 from instructor.release.workbook_files import (
     ROOT,
     model_answers,

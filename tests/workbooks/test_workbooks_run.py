@@ -8,9 +8,8 @@ import pytest
 from nbclient import NotebookClient
 
 from course_lib.exercises.feedback import misconception_title
+from course_lib.exercises.progress import BUNDLE_MARK
 from course_lib.exercises.registry import all_exercises
-from course_lib.progress import BUNDLE_MARK
-from instructor.items import source_of, unit_items
 from instructor.release.workbook_files import (
     grade_name,
     model_answers,
@@ -18,6 +17,7 @@ from instructor.release.workbook_files import (
     unit_names,
     with_answers,
 )
+from instructor.units.items import source_of, unit_items
 
 UNITS = unit_names()
 

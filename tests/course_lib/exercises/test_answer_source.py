@@ -115,8 +115,8 @@ def test_the_standard_library_and_plain_words_are_no_borrowing(source):
 
 
 def test_what_an_exercise_allows_is_no_borrowing():
-    source = "from course_lib.packet_errors import PacketError"
-    assert library_uses(source, ("course_lib.packet_errors.PacketError",)) == ()
+    source = "from course_lib.headers.errors import PacketError"
+    assert library_uses(source, ("course_lib.headers.errors.PacketError",)) == ()
 
 
 def test_answers_are_read_by_several_threads_at_once():

@@ -6,8 +6,8 @@ import pytest
 
 from course_lib.exercises.feedback import feedback, hints, shown, table
 from course_lib.exercises.registry import all_exercises, public_cases
-from course_lib.exercises.runner import Problem, Result, Run
 from course_lib.exercises.verdict import Outcome, judge, without_run
+from course_lib.runner.runner import Problem, Result, Run
 
 EXERCISES = [pytest.param(item, id=item.id) for item in all_exercises()]
 BLAME_OR_PRAISE = re.compile(

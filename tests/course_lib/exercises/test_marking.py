@@ -4,10 +4,9 @@ import json
 
 import pytest
 
-from course_lib import progress
-from course_lib.exercises import hint, mark, show_progress
+from course_lib.exercises import hint, mark, progress, show_progress
 from course_lib.exercises.registry import exercise
-from instructor.items import item, source_of
+from instructor.units.items import item, source_of
 
 ANSWER = source_of(item("1.1").answer)
 

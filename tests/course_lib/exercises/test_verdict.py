@@ -3,8 +3,8 @@
 import pytest
 
 from course_lib.exercises.registry import Aspect, Case, Exercise, Expected
-from course_lib.exercises.runner import Problem, Result, Run
 from course_lib.exercises.verdict import Outcome, diagnose, judge
+from course_lib.runner.runner import Problem, Result, Run
 
 DOUBLE = Exercise(
     id="9.1",

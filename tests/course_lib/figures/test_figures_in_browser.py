@@ -2,13 +2,13 @@
 
 import pytest
 
-from course_lib.figures.changed_words import changed_words
-from course_lib.figures.error_counts import error_counts
-from course_lib.figures.header_diagram import header_diagram
-from course_lib.figures.palette import DARK, LIGHT
-from course_lib.headers import IPv4Header
-from course_lib.layouts import LAYOUTS
-from words_in_figures import SIZE, boxes, covered
+from course_lib.figures.drawing.palette import DARK, LIGHT
+from course_lib.figures.headers.changed_words import changed_words
+from course_lib.figures.headers.error_counts import error_counts
+from course_lib.figures.headers.header_diagram import header_diagram
+from course_lib.headers.ipv4 import IPv4Header
+from course_lib.headers.layouts import LAYOUTS
+from pages.words_in_figures import SIZE, boxes, covered
 
 HEADER = IPv4Header(0, 84, 7, 2, 0, 64, 1, 0, 0xC000020A, 0xC6336407).with_checksum().build()
 FIGURES = {

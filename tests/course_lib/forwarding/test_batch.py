@@ -5,9 +5,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from course_lib.forwarding_batch import forward_batch
+from course_lib.forwarding.batch import forward_batch
 from course_lib.lookup import BinaryTrie, DirectIndex
-from forwarding_scene import (
+from networks.forwarding_scene import (
     ISLAND,
     NORTH_PIER,
     OFFICE,

@@ -6,10 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from course_lib.forwarding_packets import Task
-from course_lib.forwarding_queue import Queue
-from course_lib.icmp_errors import ErrorLimit
-from forwarding_scene import (
+from course_lib.forwarding.queue import Queue
+from course_lib.forwarding.verdicts import Task
+from course_lib.ip.icmp_errors import ErrorLimit
+from networks.forwarding_scene import (
     BROADCAST,
     ISLANDS,
     NORTH_PIER,

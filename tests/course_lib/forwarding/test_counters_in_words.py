@@ -1,7 +1,7 @@
 """The counters print as a table that leaves nothing out but zeros."""
 
-from course_lib.forwarding_counters import Counters
-from course_lib.forwarding_examples import ARRIVALS, north_pier
+from course_lib.ferry.north_pier_alone import ARRIVALS, north_pier
+from course_lib.forwarding.counters import Counters
 
 
 def busy_router():

@@ -6,10 +6,11 @@ RFC 1812, sections 5.2.3 (is it for us?), 5.2.4 (next hop), 5.2.7.2 (redirects) 
 
 import pytest
 
-from course_lib.forwarding import Interface, Router
+from course_lib.forwarding.router import Router
+from course_lib.headers.errors import Reason
+from course_lib.ip.packets import Interface
 from course_lib.lookup import BinaryTrie, DirectIndex, LinearList
-from course_lib.packet_errors import Reason
-from forwarding_scene import (
+from networks.forwarding_scene import (
     BROADCAST,
     ISLAND,
     OFFICE,

@@ -4,11 +4,12 @@ import math
 
 import pytest
 
-from course_lib.forwarding_packets import Packet
-from course_lib.forwarding_queue import Queue
-from course_lib.headers import IPv4Header, PacketError, Reason
-from course_lib.icmp_errors import ErrorLimit, error_message, is_error, read_quote, why_not_told
-from forwarding_scene import (
+from course_lib.forwarding.queue import Queue
+from course_lib.headers.errors import PacketError, Reason
+from course_lib.headers.ipv4 import IPv4Header
+from course_lib.ip.icmp_errors import ErrorLimit, error_message, is_error, read_quote, why_not_told
+from course_lib.ip.packets import Packet
+from networks.forwarding_scene import (
     BROADCAST,
     ISLAND,
     NORTH_PIER,

@@ -7,11 +7,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from course_lib.forwarding_packets import Packet
-from course_lib.fragmentation import Reassembler, fragments
-from course_lib.headers import IPv4Header
-from course_lib.packet_errors import Reason
-from forwarding_scene import datagram, give, north_pier, only_drop, only_error, seen
+from course_lib.headers.errors import Reason
+from course_lib.headers.ipv4 import IPv4Header
+from course_lib.ip.fragmentation import Reassembler, fragments
+from course_lib.ip.packets import Packet
+from networks.forwarding_scene import datagram, give, north_pier, only_drop, only_error, seen
 
 CARGO = bytes(range(250)) * 6
 

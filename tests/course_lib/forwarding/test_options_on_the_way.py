@@ -2,9 +2,9 @@
 
 import pytest
 
-from course_lib.ip_options import OptionError, SourceRouteError, fill_in, split_options
-from course_lib.packet_errors import Reason
-from forwarding_scene import (
+from course_lib.headers.errors import Reason
+from course_lib.ip.options import OptionError, SourceRouteError, fill_in, split_options
+from networks.forwarding_scene import (
     ISLAND,
     NORTH_PIER_AT_SEA,
     OFFICE,

@@ -3,11 +3,12 @@
 import pytest
 
 from course_lib.checksum import checksum
-from course_lib.forwarding_packets import Drop
-from course_lib.fragmentation import fragments
-from course_lib.headers import ICMPHeader, IPv4Header, UDPHeader
-from course_lib.packet_errors import Reason
-from forwarding_scene import (
+from course_lib.forwarding.verdicts import Drop
+from course_lib.headers.errors import Reason
+from course_lib.headers.ipv4 import IPv4Header
+from course_lib.headers.transport import ICMPHeader, UDPHeader
+from course_lib.ip.fragmentation import fragments
+from networks.forwarding_scene import (
     BROADCAST,
     NORTH_PIER,
     NORTH_PIER_AT_SEA,

@@ -4,9 +4,9 @@ import math
 
 import pytest
 
-from course_lib.forwarding_queue import Queue
-from course_lib.packet_errors import Reason
-from forwarding_scene import PLOVER, datagram, give, north_pier, seen
+from course_lib.forwarding.queue import Queue
+from course_lib.headers.errors import Reason
+from networks.forwarding_scene import PLOVER, datagram, give, north_pier, seen
 
 RATE = 8000.0  # bits per second: a frame of 1000 octets takes one second
 OCTETS_986 = bytes(1000 - 14 - 20)

@@ -7,8 +7,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from course_lib.packet_errors import Reason
-from forwarding_scene import (
+from course_lib.headers.errors import Reason
+from networks.forwarding_scene import (
     BROADCAST,
     HARBOUR,
     ISLAND,

@@ -7,9 +7,9 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from course_lib.headers import IPv4Header
-from course_lib.packet_errors import Reason
-from forwarding_scene import (
+from course_lib.headers.errors import Reason
+from course_lib.headers.ipv4 import IPv4Header
+from networks.forwarding_scene import (
     ISLAND,
     NORTH_PIER,
     OFFICE,

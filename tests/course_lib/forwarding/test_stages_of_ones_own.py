@@ -4,10 +4,19 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from course_lib.forwarding_packets import HELD, Divert, Drop, OutgoingFrame, Packet, Refuse, Task
-from course_lib.headers import UDPHeader
-from course_lib.packet_errors import Reason
-from forwarding_scene import NORTH_PIER, address, datagram, give, north_pier, only_error, seen
+from course_lib.forwarding.verdicts import HELD, Divert, Drop, Refuse, Task
+from course_lib.headers.errors import Reason
+from course_lib.headers.transport import UDPHeader
+from course_lib.ip.packets import OutgoingFrame, Packet
+from networks.forwarding_scene import (
+    NORTH_PIER,
+    address,
+    datagram,
+    give,
+    north_pier,
+    only_error,
+    seen,
+)
 
 STRANGER = address("198.51.100.77")
 

@@ -4,9 +4,9 @@ import math
 
 import pytest
 
-from course_lib.headers import ARPPacket, EthernetHeader
-from course_lib.packet_errors import Reason
-from forwarding_scene import (
+from course_lib.headers.errors import Reason
+from course_lib.headers.ethernet import ARPPacket, EthernetHeader
+from networks.forwarding_scene import (
     ISLAND,
     OFFICE,
     PLOVER,

@@ -6,7 +6,7 @@ from pathlib import Path
 import nbformat
 import pytest
 
-from course_lib.progress import BUNDLE_MARK
+from course_lib.exercises.progress import BUNDLE_MARK
 
 Save = Callable[..., Path]
 

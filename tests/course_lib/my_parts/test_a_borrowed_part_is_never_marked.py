@@ -9,20 +9,19 @@ import pytest
 
 import course_lib
 import course_lib.my_parts.choosing as choosing
-from course_lib import progress
-from course_lib.exercises import mark
-from course_lib.exercises.answer_source import StandAlone, library_uses, stand_alone
+from course_lib.exercises import mark, progress
+from course_lib.exercises.answer_source import library_uses, stand_alone
 from course_lib.exercises.registry import all_exercises, exercise, public_cases
-from course_lib.exercises.runner import run_answer
 from course_lib.exercises.verdict import Outcome
 from course_lib.my_parts import my_parts
-from hand_in_files import solved
+from course_lib.runner.runner import StandAlone, run_answer
+from hand_ins.hand_in_files import solved
 from instructor.grading.examiner import Examiner
-from instructor.grading.intake import HandIn
-from instructor.grading.notebook_reader import read_notebook
-from instructor.grading.sandbox import open_sandbox
-from instructor.items import item, source_of
+from instructor.grading.intake.hand_ins import HandIn
+from instructor.grading.intake.notebook_reader import read_notebook
+from instructor.grading.sandbox.sandbox import open_sandbox
 from instructor.quality.gate import verdict_on
+from instructor.units.items import item, source_of
 
 UNIT = "02-checksums"
 LENT = [
@@ -33,7 +32,7 @@ LENT = [
 FETCH = "from course_lib.my_parts import my_parts\nparts = my_parts('fold')\n"
 HIDDEN = (  # written so that no name of a library stands in the source
     "def fold(total):\n"
-    "    name = 'course_' + 'lib.my_parts.borrowed_unit_02'\n"
+    "    name = 'course_' + 'lib.my_parts.borrowed.unit_02'\n"
     "    return __import__(name, fromlist=['fold']).fold(total)\n"
 )
 UNLOCKED = HIDDEN.replace(
@@ -45,7 +44,7 @@ LEANING = {
     "in-one-cell": (FETCH + "fold = parts.fold\n",),
     "imports-inside": (f"def fold(total):\n    {FETCH.splitlines()[0]}\n"
                        "    return my_parts('fold').fold(total)\n",),
-    "the-module-itself": ("from course_lib.my_parts.borrowed_unit_02 import fold\n",),
+    "the-module-itself": ("from course_lib.my_parts.borrowed.unit_02 import fold\n",),
     "hidden": (HIDDEN,),
 }  # fmt: skip
 
@@ -63,7 +62,7 @@ def mark_after(*cells):
 
 
 def module_of(one):
-    return importlib.import_module(f"course_lib.my_parts.borrowed_unit_{one.unit[:2]}")
+    return importlib.import_module(f"course_lib.my_parts.borrowed.unit_{one.unit[:2]}")
 
 
 @pytest.mark.parametrize("cells", LEANING.values(), ids=LEANING.keys())

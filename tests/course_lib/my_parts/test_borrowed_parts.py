@@ -6,13 +6,13 @@ import itertools
 import pytest
 
 import course_lib.my_parts.choosing as choosing
+from classes.in_this_process import result_of_case
 from course_lib.exercises.registry import all_exercises
 from course_lib.exercises.verdict import agrees
-from course_lib.my_parts.borrowed_unit_01 import read_word
-from course_lib.my_parts.borrowed_unit_04 import new_table
-from in_this_process import result_of_case
-from instructor.items import item
+from course_lib.my_parts.borrowed.unit_01 import read_word
+from course_lib.my_parts.borrowed.unit_04 import new_table
 from instructor.quality.gate import cases_of_seeds
+from instructor.units.items import item
 
 LENT = [
     pytest.param(one, id=f"{one.id}-{one.function}")
@@ -43,7 +43,7 @@ def test_what_a_router_can_use_of_units_01_02_and_04_can_be_borrowed():
 
 @pytest.mark.parametrize("unit", sorted({one.values[0].unit[:2] for one in LENT}))
 def test_modules_lend_what_they_say_and_only_for_exercises_of_their_unit(unit):
-    module = importlib.import_module(f"course_lib.my_parts.borrowed_unit_{unit}")
+    module = importlib.import_module(f"course_lib.my_parts.borrowed.unit_{unit}")
     known = {one.function for one in all_exercises() if one.unit.startswith(unit)}
     assert set(module.__all__) <= known
     assert all(callable(getattr(module, name)) for name in module.__all__)

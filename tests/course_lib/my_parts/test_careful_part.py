@@ -5,15 +5,18 @@ import traceback
 import numpy as np
 import pytest
 
+from classes.in_this_process import result_of_case
 from course_lib.exercises.registry import all_exercises, exercise, public_cases
 from course_lib.exercises.verdict import agrees
-from course_lib.forwarding import Interface, Router
-from course_lib.headers import EthernetHeader, IPv4Header, mac_from_text
+from course_lib.forwarding.router import Router
+from course_lib.headers.ethernet import EthernetHeader
+from course_lib.headers.ipv4 import IPv4Header
+from course_lib.ip.packets import Interface
 from course_lib.my_parts import PartError, my_parts
 from course_lib.my_parts.careful_part import careful
-from course_lib.prefixes import parse_address, parse_prefix
-from in_this_process import result_of_case
-from instructor.items import item, source_of
+from course_lib.prefixes.prefix import parse_address, parse_prefix
+from course_lib.prefixes.text import mac_from_text
+from instructor.units.items import item, source_of
 
 UNIT = "02-checksums"
 HEADER = bytes.fromhex("4500 0073 0000 4000 4011 b861 c0a8 0001 c0a8 00c7")

@@ -6,8 +6,8 @@ import pytest
 
 from course_lib.exercises.registry import all_exercises, exercise
 from course_lib.my_parts import MissingPartError, Part, Parts, my_parts
-from hand_in_files import blank, solved
-from instructor.items import item, source_of
+from hand_ins.hand_in_files import blank, solved
+from instructor.units.items import item, source_of
 
 UNIT = "02-checksums"
 FOLD = source_of(item("2.1").answer)

@@ -3,7 +3,7 @@
 import pytest
 from nbclient import NotebookClient
 
-from hand_in_files import blank, solved
+from hand_ins.hand_in_files import blank, solved
 from instructor.release.workbook_files import read_workbook
 
 CELLS = ("setup", "parts-text", "predict-parts", "parts-run")

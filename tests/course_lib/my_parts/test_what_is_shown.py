@@ -4,7 +4,7 @@ import os
 import re
 
 from course_lib.my_parts import my_parts
-from instructor.items import item, source_of
+from instructor.units.items import item, source_of
 
 UNIT = "02-checksums"
 FOLD = source_of(item("2.1").answer)

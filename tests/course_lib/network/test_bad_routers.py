@@ -11,11 +11,11 @@ import time
 
 import pytest
 
-from course_lib.forwarding_packets import OutgoingFrame
+from course_lib.ip.packets import OutgoingFrame
 from course_lib.network import mistakes
 from course_lib.network.records import What
-from course_lib.network.time_limit import CallLimit, TookTooLongError
-from network_stand_ins import Faulty, arrivals, chain, frame_of
+from course_lib.runner.time_limit import CallLimit, TookTooLongError
+from networks.network_stand_ins import Faulty, arrivals, chain, frame_of
 
 FRAMES = 5
 GOOD = OutgoingFrame("east", frame_of(60, 77))

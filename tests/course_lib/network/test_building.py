@@ -5,7 +5,8 @@ import itertools
 import networkx
 import pytest
 
-from course_lib.forwarding import Interface, Router
+from course_lib.forwarding.router import Router
+from course_lib.ip.packets import Interface
 from course_lib.network import (
     Host,
     Link,
@@ -24,8 +25,8 @@ from course_lib.network import (
 from course_lib.network.probes import address_of
 from course_lib.network.records import What
 from course_lib.network.wires import End, Wire
-from course_lib.prefixes import parse_address, parse_prefix
-from network_stand_ins import Relay, interface
+from course_lib.prefixes.prefix import parse_address, parse_prefix
+from networks.network_stand_ins import Relay, interface
 
 LINKS = (
     Link(("North Pier", "Ticket Office"), parse_prefix("198.51.100.0/27")),

@@ -2,10 +2,10 @@
 
 import pytest
 
-from course_lib.forwarding_packets import Interface
+from course_lib.ip.packets import Interface
 from course_lib.network import End, Host, Network, NetworkError, Wire
-from course_lib.prefixes import Prefix, parse_address, parse_prefix
-from network_stand_ins import Script, interface
+from course_lib.prefixes.prefix import Prefix, parse_address, parse_prefix
+from networks.network_stand_ins import Script, interface
 
 
 def own(*specs):

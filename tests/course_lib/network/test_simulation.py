@@ -12,7 +12,7 @@ import pytest
 from course_lib.capture import read, write
 from course_lib.network import End, Network, NetworkError, TooManyEventsError, Wire, captured
 from course_lib.network.records import What
-from network_stand_ins import Relay, Script, arrivals, chain, frame_of, interface
+from networks.network_stand_ins import Relay, Script, arrivals, chain, frame_of, interface
 
 MICROSECOND = 1e-6
 
@@ -162,7 +162,7 @@ def test_a_run_in_pieces_is_the_run_in_one():
 
 FERRY_RUN = """
 import hashlib
-from course_lib.ferry_network import Medium, ferry_network
+from course_lib.ferry.network import Medium, ferry_network
 from course_lib.network import ping, trace_path
 network = ferry_network(seed=3, radio=Medium(1e6, 0.002, 0.2))
 ping(network, "Ticket Office", "Curlew Bridge Screen", count=10)

@@ -13,7 +13,7 @@ from course_lib.queueing.drop_policies import (
 from course_lib.queueing.measures import measure
 from course_lib.queueing.one_queue import FATES, Buffer, simulate
 from course_lib.queueing.packets import constant_times, exponential_sizes, poisson_times, trace
-from queue_statistics import assert_mean
+from networks.queue_statistics import assert_mean
 
 
 def arrays(policy):

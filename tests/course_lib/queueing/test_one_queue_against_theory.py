@@ -15,7 +15,7 @@ from course_lib.queueing.packets import (
     trace,
 )
 from course_lib.queueing.schedulers import strict_priority
-from queue_statistics import assert_mean
+from networks.queue_statistics import assert_mean
 
 SEEDS = range(20)
 PACKETS = 150_000

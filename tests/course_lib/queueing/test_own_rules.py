@@ -12,14 +12,14 @@ import numpy as np
 import pytest
 
 import course_lib
-from course_lib.queueing.careful_rules import OwnRule, RuleError
-from course_lib.queueing.compiled import CannotCompileError, ready
+from course_lib.engine.compiled import CannotCompileError, ready
+from course_lib.engine.rules import OwnRule, RuleError
+from course_lib.engine.step_limits import PASSES
 from course_lib.queueing.drop_policies import DropPolicy, keep, random_early, red_on_arrival
 from course_lib.queueing.one_queue import FATES, serve, simulate
 from course_lib.queueing.own_rules import own_policy, own_scheduler
 from course_lib.queueing.packets import poisson_times, trace
 from course_lib.queueing.schedulers import deficit_round_robin, next_with_credit
-from course_lib.queueing.step_limits import PASSES
 
 ROOT = Path(course_lib.__file__).parents[1]
 THREE = trace([0.0, 0.5, 1.0], 1500, flow=[0, 1, 0])  # seconds to send at 1000 bit/s: they pile up
@@ -353,7 +353,7 @@ def test_a_rule_that_cannot_be_repeated_is_said_to_be_so():
         calls.append(compiled)
         return 1 / 0 if compiled else None
 
-    from course_lib.queueing.careful_rules import run_with_rules
+    from course_lib.engine.rules import run_with_rules
 
     rule = own_policy(chancy, memory=(0,)).on_arrival
     with pytest.raises(RuleError, match=r"failed as machine code .*, but not in plain Python"):

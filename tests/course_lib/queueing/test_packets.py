@@ -12,7 +12,7 @@ from course_lib.queueing.packets import (
     poisson_times,
     trace,
 )
-from queue_statistics import assert_mean
+from networks.queue_statistics import assert_mean
 
 
 def random_of(seed):

@@ -6,8 +6,10 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from course_lib.queueing import switch_theory, tcp_theory, theory
-from queue_statistics import student_t
+from course_lib.queueing import theory
+from course_lib.switching import theory as switch_theory
+from course_lib.tcp import theory as tcp_theory
+from networks.queue_statistics import student_t
 
 loads = st.floats(0.01, 0.99)
 rates = st.floats(1e-3, 1e3)

@@ -11,9 +11,9 @@ from course_lib.routing.advertisements import (
 from course_lib.routing.flooding import Acknowledgement, LinkStateUpdate
 from course_lib.routing.link_state import MIN_INTERVAL_S, REFRESH_S, LinkState, topology
 from course_lib.routing.loops import find_loop
-from course_lib.routing.message_exchange import MessageExchange, link_between, stage
+from course_lib.routing.message_exchange import MessageExchange, stage
 from course_lib.routing.neighbour_discovery import Hello, NeighbourState, Timers
-from course_lib.routing.protocol import NextHop, Outgoing, Route
+from course_lib.routing.protocol import NextHop, Outgoing, Route, link_between
 
 # Two ways of equal cost from North Pier to Gull Rock, a dearer third, and a boat at the end.
 BAY = {

@@ -4,8 +4,8 @@ from collections.abc import Mapping
 
 import pytest
 
-from course_lib.routing.message_exchange import MessageExchange, Wire, link_between, stage
-from course_lib.routing.protocol import Outgoing, Route
+from course_lib.routing.message_exchange import MessageExchange, Wire, stage
+from course_lib.routing.protocol import Outgoing, Route, link_between
 
 PAIR = {"Plover": {"Curlew": 1}, "Curlew": {"Plover": 1}}
 

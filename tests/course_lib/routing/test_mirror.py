@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from course_lib.lookup import BinaryTrie, DirectIndex, LinearList
-from course_lib.prefixes import Prefix, parse_address, parse_prefix
+from course_lib.prefixes.prefix import Prefix, parse_address, parse_prefix
 from course_lib.routing.mirror import Change, Mirror, Published, ordered_changes
 
 BITS = 5

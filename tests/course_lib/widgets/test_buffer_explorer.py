@@ -8,7 +8,7 @@ from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 
-from course_lib.shared_line import POLICIES, Sharing, measure_sharing, run_sharing
+from course_lib.ferry.shared_line import POLICIES, Sharing, measure_sharing, run_sharing
 from course_lib.widgets import buffer_explorer
 from course_lib.widgets.buffer_explorer import explore_buffers
 

@@ -6,10 +6,10 @@ import xml.etree.ElementTree as ET
 
 import pytest
 
-from course_lib.error_injection import KINDS, inject
-from course_lib.figures.changed_words import changed_words
-from course_lib.figures.error_counts import error_counts
-from course_lib.headers import IPv4Header
+from course_lib.figures.headers.changed_words import changed_words
+from course_lib.figures.headers.error_counts import error_counts
+from course_lib.headers.error_injection import KINDS, inject
+from course_lib.headers.ipv4 import IPv4Header
 from course_lib.widgets.error_explorer import explore_errors
 
 HEADER = IPv4Header(0, 84, 7, 2, 0, 64, 1, 0, 0xC000020A, 0xC6336407).with_checksum().build()

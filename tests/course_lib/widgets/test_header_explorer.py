@@ -8,10 +8,11 @@ import xml.etree.ElementTree as ET
 import ipywidgets as widgets
 import pytest
 
-from course_lib.figures.header_diagram import header_diagram
-from course_lib.figures.header_fields import read_header
-from course_lib.headers import IPv4Header, TCPHeader, UDPHeader
-from course_lib.layouts import IPV4, LAYOUTS, UDP
+from course_lib.figures.headers.header_diagram import header_diagram
+from course_lib.figures.headers.header_fields import read_header
+from course_lib.headers.ipv4 import IPv4Header
+from course_lib.headers.layouts import IPV4, LAYOUTS, UDP
+from course_lib.headers.transport import TCPHeader, UDPHeader
 from course_lib.widgets.header_explorer import explore_header
 from course_lib.widgets.header_remarks import change_in_words
 

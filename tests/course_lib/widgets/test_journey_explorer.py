@@ -7,11 +7,11 @@ import xml.etree.ElementTree as ET
 
 import pytest
 
-from course_lib.figures.packet_journey import packet_journey
-from course_lib.forwarding_examples import ARRIVALS, north_pier
-from course_lib.forwarding_packets import Drop
-from course_lib.packet_errors import Reason
-from course_lib.packet_journey import follow
+from course_lib.ferry.north_pier_alone import ARRIVALS, north_pier
+from course_lib.figures.tracing.packet_journey import packet_journey
+from course_lib.forwarding.verdicts import Drop
+from course_lib.headers.errors import Reason
+from course_lib.tracing.journey import follow
 from course_lib.widgets.journey_explorer import explore_journey
 
 

@@ -3,7 +3,7 @@
 import ipywidgets as widgets
 import pytest
 
-from course_lib.figures.svg import Figure
+from course_lib.figures.drawing.svg import Figure
 from course_lib.widgets.live_figure import CallbackFailed, LiveFigure, status
 
 FIGURE = Figure("title", "<svg/>", "a < b", "spoken")

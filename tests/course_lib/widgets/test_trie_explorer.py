@@ -7,7 +7,7 @@ import xml.etree.ElementTree as ET
 
 import pytest
 
-from course_lib.figures.trie_diagram import trie_diagram
+from course_lib.figures.lookup.trie_diagram import trie_diagram
 from course_lib.widgets.trie_explorer import explore_trie
 
 ROUTES = {

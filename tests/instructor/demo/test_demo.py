@@ -5,8 +5,8 @@ import pytest
 from instructor.commands import register  # noqa: F401 - the commands can be imported
 from instructor.demo.invented_class import NAMES, hand_in_class
 from instructor.demo.run import count_named
-from instructor.grading.batch import grade_batch
-from instructor.grading.intake import find_hand_ins
+from instructor.grading.intake.intake import find_hand_ins
+from instructor.grading.workers.batch import grade_batch
 from instructor.release.make import make_release
 from instructor.release.workbook_files import unit_names
 

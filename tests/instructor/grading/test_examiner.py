@@ -4,14 +4,14 @@ import json
 
 import pytest
 
-from course_lib.exercises.runner import RunnerError
 from course_lib.exercises.verdict import Outcome
-from hand_in_files import UNIT, blank, doubled, points_of, solved, with_cell_after, without
+from course_lib.runner.answer_process import RunnerError
+from hand_ins.hand_in_files import UNIT, blank, doubled, points_of, solved, with_cell_after, without
 from instructor.grading import examiner as examiner_module
 from instructor.grading.examiner import Examiner
-from instructor.grading.intake import HandIn
-from instructor.grading.notebook_reader import read_notebook
-from instructor.items import item, source_of
+from instructor.grading.intake.hand_ins import HandIn
+from instructor.grading.intake.notebook_reader import read_notebook
+from instructor.units.items import item, source_of
 
 FULL = points_of("1.1")
 RIGHT = source_of(item("1.1").answer)

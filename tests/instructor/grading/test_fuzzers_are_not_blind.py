@@ -12,13 +12,13 @@ from types import ModuleType
 
 import pytest
 
-import fuzzed_notebooks
-import fuzzed_replies
-from course_lib.exercises import answer_source, runner
+from course_lib.exercises import answer_source
 from course_lib.my_parts import saved_workbooks
-from instructor import safe_pages
-from instructor.grading import notebook_reader
-from mutations import mutated
+from course_lib.runner import runner
+from fuzzed import fuzzed_notebooks, fuzzed_replies
+from fuzzed.mutations import mutated
+from instructor.grading.intake import notebook_reader
+from instructor.output import pages as safe_pages
 
 FUZZING = Path(__file__).parents[2] / "fuzzing"
 TARGETS = {"fuzz_replies": fuzzed_replies, "fuzz_notebooks": fuzzed_notebooks}

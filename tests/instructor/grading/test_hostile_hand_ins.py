@@ -7,11 +7,11 @@ import pytest
 
 import course_lib
 from course_lib.exercises.verdict import Outcome
-from hand_in_files import OTHER_UNIT, hand_in, solved
-from hostile_answers import ALL, ATTACKS, LESS, NOTHING
-from instructor.grading import sandbox
-from instructor.grading.batch import grade_batch
-from instructor.grading.intake import find_hand_ins
+from hand_ins.hand_in_files import OTHER_UNIT, hand_in, solved
+from hand_ins.hostile_answers import ALL, ATTACKS, LESS, NOTHING
+from instructor.grading.intake.intake import find_hand_ins
+from instructor.grading.sandbox import sandbox
+from instructor.grading.workers.batch import grade_batch
 
 HONEST = ("alder", "bracken", "clover", "yarrow")
 CANARY = "a-word-that-nobody-may-see"

@@ -3,10 +3,10 @@
 import pytest
 
 from course_lib.exercises.verdict import Outcome
-from instructor.grading import sandbox
-from instructor.grading.batch import grade_batch
-from instructor.grading.intake import find_hand_ins
-from odd_hand_ins import UNIT, odd_hand_ins
+from hand_ins.odd_hand_ins import UNIT, odd_hand_ins
+from instructor.grading.intake.intake import find_hand_ins
+from instructor.grading.sandbox import sandbox
+from instructor.grading.workers.batch import grade_batch
 
 HAND_INS = list(odd_hand_ins())
 # What a grader is told of these is true, and costs nothing.

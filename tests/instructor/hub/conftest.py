@@ -13,13 +13,13 @@ from types import SimpleNamespace
 
 import pytest
 
-from class_on_hub import COURSE, EVENING, EXCHANGE, ClassOnHub, act, up_to, write_answers
-from graded_class import RIGHT
-from hand_in_files import UNIT
-from hub_on_loopback import running_hub
+from classes.graded_class import RIGHT
+from hand_ins.hand_in_files import UNIT
 from instructor.release.bundle import build_wheel
 from instructor.release.workbook_files import model_answers
-from private_machine import private_machine, why_not
+from machines.class_on_hub import COURSE, EVENING, EXCHANGE, ClassOnHub, act, up_to, write_answers
+from machines.hub_on_loopback import running_hub
+from machines.private_machine import private_machine, why_not
 
 ACCOUNTS = {
     "rowan": [f"nbgrader-{COURSE}", f"formgrade-{COURSE}", f"nbgrader-{EVENING}"],

@@ -6,11 +6,11 @@ import re
 
 import pytest
 
-from class_on_hub import COURSE, EVENING, act
 from course_lib.exercises.registry import all_exercises
-from hand_in_files import UNIT, points_of
-from hub_on_loopback import RefusedError, Visitor
-from instructor.gradebook_tools import open_gradebook
+from hand_ins.hand_in_files import UNIT, points_of
+from instructor.release.gradebook_tools import open_gradebook
+from machines.class_on_hub import COURSE, EVENING, act
+from machines.hub_on_loopback import RefusedError, Visitor
 
 pytestmark = pytest.mark.xdist_group("hub")  # one hub is enough
 FULL = sum(one.points for one in all_exercises() if one.unit == UNIT)

@@ -7,8 +7,8 @@ from pathlib import Path
 import pytest
 from playwright.sync_api import TimeoutError as PlaywrightTimeoutError
 
-from class_on_hub import WORKBOOK
 from instructor.release.workbook_files import ROOT
+from machines.class_on_hub import WORKBOOK
 
 SCREENSHOTS = Path(os.environ.get("HOP_BY_HOP_SCREENSHOTS", ROOT / ".output" / "screenshots"))
 pytestmark = pytest.mark.xdist_group("hub")  # one hub is enough

@@ -7,9 +7,9 @@ import json
 
 import pytest
 
-from class_on_hub import COURSE, EXCHANGE
-from hand_in_files import UNIT
+from hand_ins.hand_in_files import UNIT
 from instructor.release.workbook_files import model_answers
+from machines.class_on_hub import COURSE, EXCHANGE
 
 pytestmark = pytest.mark.xdist_group("hub")  # one hub is enough
 REFUSED = ("Permission denied", "Operation not permitted")

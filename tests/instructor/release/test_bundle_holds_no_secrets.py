@@ -9,10 +9,10 @@ import zipfile
 import nbformat
 import pytest
 
-from course_lib.exercises.plain_data import encode
-from instructor.items import all_items, source_of
+from course_lib.runner.plain_data import encode
 from instructor.release.make import make_release
 from instructor.release.workbook_files import read_workbook, unit_names
+from instructor.units.items import all_items, source_of
 
 SEED = "the secret seed of this class"
 

@@ -8,7 +8,7 @@ import pytest
 from rich.console import Console
 
 from course_lib.exercises.verdict import Outcome
-from instructor.grading.scores import write_scores
+from instructor.grading.pages.scores import write_scores
 from instructor.reporting import pictures
 from instructor.reporting.intervals import Estimate
 from instructor.reporting.report_csv import EXERCISE_COLUMNS, MISCONCEPTION_COLUMNS

@@ -1,0 +1,1 @@
+"""The exercises of each unit: their functions, aspects and points."""

@@ -1,0 +1,24 @@
+"""The scenes that workbooks use: the data network of the invented Quillwater Ferries."""
+
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach(
+    __name__,
+    submod_attrs={
+        "network": ["ferry_network"],
+        "north_pier_alone": ["ARRIVALS", "north_pier"],
+        "shared_line": [
+            "Measured",
+            "PACKET_S",
+            "PIPE_PACKETS",
+            "POLICIES",
+            "RATE_BITS_PER_S",
+            "ROUND_TRIP_S",
+            "Sharing",
+            "expected_use",
+            "measure_sharing",
+            "root_packets",
+            "run_sharing",
+        ],
+    },
+)

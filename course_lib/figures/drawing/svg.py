@@ -1,0 +1,159 @@
+"""Write SVG by hand: elements as text, one style sheet, and the `Figure` that a workbook shows.
+
+An element is a string; a drawing is the join of its elements. Three rules hold everywhere:
+
+* Every word passes through `escape`, so nothing that a reader typed can become markup.
+* Looks are classes of the one style sheet below, written out once for the light page and once for
+  the dark one of JupyterLab; paper is always light. No `var()`, which some converters do not read.
+* A drawing is an image with a title and a description (SVG 2, section 5.6). Nothing in it is
+  referred to by an id, so any number of drawings can stand on one page.
+"""
+
+__all__ = ["Figure", "drawing", "element", "escape", "hatching", "label"]
+
+import functools
+import html
+import re
+from dataclasses import dataclass
+
+from course_lib.figures.drawing.palette import DARK, LIGHT, Theme
+
+Attribute = str | float | None
+
+_NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")  # XML 1.0, 2.2
+_SANS = "Helvetica,Arial,'Liberation Sans',sans-serif"
+_MONO = "'DejaVu Sans Mono',Menlo,Consolas,'Liberation Mono',monospace"
+_SHAPES = f"""
+.hop-figure{{max-width:100%;height:auto;display:block}}
+.hop-figure text{{font-family:{_SANS}}}
+.hop-figure .mono{{font-family:{_MONO}}}
+.hop-figure .strong{{font-weight:bold}}
+.hop-picture:has(>svg){{display:block!important}}
+.hop-picture:has(>svg)+.hop-plain{{display:none}}
+"""
+
+
+@dataclass(frozen=True, slots=True)
+class Figure:
+    """A drawing, the same as plain text, and one sentence for who hears it read out.
+
+    As the last value of a cell it shows itself: the page with the drawing and its text, the bare
+    drawing where only pictures go, the text in a terminal.
+    """
+
+    title: str
+    svg: str
+    text: str
+    alternative_text: str
+
+    def html(self) -> str:
+        """Return the drawing, and under it the text, folded away.
+
+        Jupyter takes drawings out of a notebook that it does not trust, and leaves a heap of their
+        words. Without a drawing in it the first part stays hidden, and the plain text is shown.
+        """
+        # hidden="hidden": an attribute without a value would be taken out too
+        text = f"<pre>{escape(self.text)}</pre>"
+        return (
+            f'<div class="hop-picture" hidden="hidden">{self.svg}'
+            f"<details><summary>The same as text</summary>{text}</details></div>"
+            f'<div class="hop-plain">{text}</div>'
+        )
+
+    def _repr_mimebundle_(self, **_: object) -> dict[str, str]:
+        return {"text/html": self.html(), "image/svg+xml": self.svg, "text/plain": self.text}
+
+    def __str__(self) -> str:
+        return self.text
+
+
+def drawing(title: str, description: str, size: tuple[float, float], *shapes: str) -> str:
+    """Return a whole SVG document; `size` is its width and height in pixels."""
+    width, height = size
+    return element(
+        "svg",
+        element("title", escape(title)),
+        element("desc", escape(description)),
+        element("style", _style_sheet()),
+        element("rect", class_="paper", width=width, height=height, rx=6),
+        *shapes,
+        xmlns="http://www.w3.org/2000/svg",
+        class_="hop-figure",
+        role="img",
+        aria_label=f"{title}. {description}",
+        viewBox=f"0 0 {width:g} {height:g}",
+        width=width,
+        height=height,
+    )
+
+
+def element(name: str, *children: str, **attributes: Attribute) -> str:
+    """Return one element. Children are markup already; attributes are not, and are escaped.
+
+    `class_` stands for class, `stroke_width` for stroke-width; None leaves an attribute out.
+
+    >>> element("line", x1=0, x2=2.5, stroke_width=1, class_="axis")
+    '<line x1="0" x2="2.5" stroke-width="1" class="axis"/>'
+    """
+    pairs = "".join(
+        f' {key.rstrip("_").replace("_", "-")}="{_attribute(value)}"'
+        for key, value in attributes.items()
+        if value is not None
+    )
+    return f"<{name}{pairs}>{''.join(children)}</{name}>" if children else f"<{name}{pairs}/>"
+
+
+def label(words: str, x: float | str, y: float, look: str = "ink", **attributes: Attribute) -> str:
+    """Return words at a place; `x` may list a place for every character, in one string."""
+    return element("text", escape(words), x=x, y=y, class_=look, **attributes)
+
+
+def hatching(x: float, y: float, width: float, height: float, step: float = 7) -> str:
+    """Return the path of slanted lines that fill a box, for a `path` element's `d`."""
+    lines = []
+    for shift in range(int(step), int(width + height), int(step)):
+        top_x, left_y = min(shift, width), min(shift, height)
+        lines.append(f"M{x + top_x:g} {y + shift - top_x:g}L{x + shift - left_y:g} {y + left_y:g}")
+    return "".join(lines)
+
+
+def escape(words: str) -> str:
+    """Return words so that they stand as text in markup; what XML forbids becomes U+FFFD."""
+    return html.escape(_NOT_XML.sub("\ufffd", words))
+
+
+def _attribute(value: str | float) -> str:
+    return escape(value) if isinstance(value, str) else f"{value:g}"
+
+
+@functools.cache
+def _style_sheet() -> str:
+    dark = _rules(DARK, 'body[data-jp-theme-light="false"] .hop-figure')
+    return f"{_SHAPES}{_rules(LIGHT, '.hop-figure')}@media not print{{{dark}}}"
+
+
+def _rules(theme: Theme, scope: str) -> str:
+    looks = {
+        "paper": f"fill:{theme.paper}",
+        "ink": f"fill:{theme.ink}",
+        "quiet": f"fill:{theme.quiet}",
+        "box": f"fill:{theme.tint};stroke:{theme.line}",
+        "gap": f"fill:none;stroke:{theme.line};stroke-dasharray:4 3",
+        "axis": f"fill:none;stroke:{theme.line}",
+        "changed": f"fill:none;stroke:{theme.alert};stroke-width:2.5",
+        "slant": f"fill:none;stroke:{theme.alert};opacity:.35",
+        "alert": f"fill:{theme.alert}",
+        "on-mark": f"fill:{theme.paper}",
+        "chosen": f"fill:none;stroke:{theme.calm};stroke-width:2.5",
+        "calm": f"fill:{theme.calm}",
+        "neither": f"fill:{theme.paper};stroke:{theme.line};stroke-width:1.5",
+        "expected": f"fill:none;stroke:{theme.ink};stroke-width:2;stroke-dasharray:6 4",
+        "measured": f"fill:none;stroke:{theme.alert};stroke-width:3",
+        "trace": f"fill:none;stroke:{theme.calm};stroke-width:1.6",
+        "trace-second": f"fill:none;stroke:{theme.alert};stroke-width:1.6;stroke-dasharray:7 3",
+        "trace-third": f"fill:none;stroke:{theme.ink};stroke-width:1.6;stroke-dasharray:2 2.5",
+        "band": f"fill:{theme.calm};opacity:.2",
+        "band-second": f"fill:{theme.alert};opacity:.2",
+        "band-third": f"fill:{theme.ink};opacity:.15",
+    }
+    return "".join(f"{scope} .{name}{{{look}}}\n" for name, look in looks.items())

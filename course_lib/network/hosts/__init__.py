@@ -1,0 +1,1 @@
+"""The computers at the ends: what they answer, ask and send."""

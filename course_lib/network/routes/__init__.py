@@ -1,0 +1,1 @@
+"""Routes in a network: by hand, or from routing protocols on its wires."""

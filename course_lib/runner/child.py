@@ -1,0 +1,132 @@
+"""The clean process in which an answer runs: `python -I -m course_lib.runner.child`.
+
+One request comes in on standard input: the source of the answer, the name to
+call, and the arguments of each case. One line of JSON goes out for each case as
+soon as it is known, so that an endless loop in the third case does not lose the
+first two. Nothing secret is in here: the request holds inputs only, never what
+is expected.
+
+Whatever the answer prints goes to standard error, which nobody reads for marks.
+"""
+
+__all__ = ["main"]
+
+import importlib
+import json
+import os
+import sys
+import types
+from typing import Any
+
+from course_lib.runner.drivers import DRIVERS
+from course_lib.runner.out_of_reach import close_libraries
+from course_lib.runner.plain_data import NotPlainError, decode, encode
+
+ANSWER_FILE = "<your answer>"
+OTHER_CELLS = "<your other cells>"
+MESSAGE_LIMIT = 400
+LIMITS: Any = importlib.import_module("resource") if os.name == "posix" else None
+
+
+def main() -> None:
+    """Read one request, run every case, write one line for each, and go."""
+    request = json.loads(_read_all(0))
+    replies = _take_over_output()
+    _send(replies, {"ready": True})  # from here on, what goes wrong is the answer's doing
+    _set_limits(request)
+    close_libraries(request["may_use"])
+    answer = _load(request, replies)
+    if answer is not None:
+        drive = DRIVERS[request["driver"]]
+        for number, arguments in enumerate(request["cases"]):
+            _send(replies, {"case": number, **_run_case(drive, answer, arguments)})
+    os._exit(0)  # threads and exit handlers that the answer left behind do not matter
+
+
+def _read_all(descriptor: int) -> bytes:
+    chunks = []
+    while chunk := os.read(descriptor, 1 << 16):
+        chunks.append(chunk)
+    return b"".join(chunks)
+
+
+def _take_over_output() -> int:
+    """Keep the real output for replies; prints of the answer go to standard error."""
+    replies = os.dup(1)
+    os.dup2(2, 1)
+    nothing = os.open(os.devnull, os.O_RDONLY)
+    os.dup2(nothing, 0)
+    os.close(nothing)
+    return replies
+
+
+def _set_limits(request: dict[str, Any]) -> None:
+    """Limit this process and each that it starts, where the system has limits at all."""
+    if LIMITS is None:
+        return
+    for kind, most in (
+        (LIMITS.RLIMIT_AS, request["memory_octets"]),
+        (LIMITS.RLIMIT_CPU, request["processor_s"]),
+        (LIMITS.RLIMIT_FSIZE, request["file_octets"]),
+        (LIMITS.RLIMIT_CORE, 0),
+    ):
+        LIMITS.setrlimit(kind, (most, most))
+
+
+def _load(request: dict[str, Any], replies: int) -> Any:
+    """Run the answer's source and return the named thing, or report why not."""
+    function = request["function"]
+    module = types.ModuleType("__main__")
+    sys.modules["__main__"] = module
+    try:
+        exec(compile(request["before"], OTHER_CELLS, "exec"), module.__dict__)
+        exec(compile(request["source"], ANSWER_FILE, "exec"), module.__dict__)
+    except BaseException as problem:
+        _send(replies, {"load": _describe(problem)})
+        return None
+    answer = module.__dict__.get(function)
+    if not callable(answer):
+        what = "defines nothing" if answer is None else "defines something that cannot be called"
+        _send(replies, {"load": {"raised": "missing", "message": f"{what} called {function}"}})
+        return None
+    _send(replies, {"load": None})
+    return answer
+
+
+def _run_case(drive: Any, answer: Any, arguments: list[Any]) -> dict[str, Any]:
+    try:
+        value = drive(answer, *[decode(argument) for argument in arguments])
+    except BaseException as problem:
+        return _describe(problem)
+    try:
+        return {"value": encode(value)}
+    except NotPlainError as problem:
+        return {"not_plain": str(problem)[:MESSAGE_LIMIT]}
+    except BaseException as problem:  # an object that fights being read
+        return {"not_plain": f"a value that raises {type(problem).__name__} when it is read"}
+
+
+def _describe(problem: BaseException) -> dict[str, Any]:
+    """Say what was raised, in plain data: its kinds, its text and its line."""
+    line = problem.lineno if isinstance(problem, SyntaxError) else None
+    trace = problem.__traceback__
+    while trace is not None:
+        if trace.tb_frame.f_code.co_filename == ANSWER_FILE:
+            line = trace.tb_lineno
+        trace = trace.tb_next
+    try:
+        message = str(problem)[:MESSAGE_LIMIT]
+    except BaseException:
+        message = "(its message cannot be shown)"
+    kinds = [kind.__name__ for kind in type(problem).__mro__]
+    return {"raised": kinds[0], "kinds": kinds, "message": message, "line": line}
+
+
+def _send(replies: int, message: dict[str, Any]) -> None:
+    octets = json.dumps(message).encode() + b"\n"
+    while octets:
+        octets = octets[os.write(replies, octets) :]
+
+
+if __name__ == "__main__":
+    main()

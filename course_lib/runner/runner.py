@@ -1,0 +1,242 @@
+"""Run an answer in a process of its own, and bring back plain data.
+
+The judge's side of `child.py`. It sends inputs, reads one line per case, keeps
+the time, and ends the process when the time is over. Whatever happens in there,
+an endless loop, a flood of prints, an exit, comes back here as a value.
+`answer_process.py` watches the process; who starts it, and where, is a `Launcher`.
+
+Nothing in this module knows what a right answer is.
+"""
+
+__all__ = [
+    "Launcher",
+    "Limits",
+    "Problem",
+    "Result",
+    "Run",
+    "RunnerError",
+    "StandAlone",
+    "run_answer",
+]
+
+import contextlib
+import math
+from collections.abc import Sequence
+from dataclasses import dataclass
+from typing import Any, Literal
+
+from course_lib.runner.answer_process import (
+    AnswerProcess,
+    Launcher,
+    Printed,
+    RunnerError,
+    start_here,
+)
+from course_lib.runner.plain_data import NotPlainError, decode, encode, writable
+
+Kind = Literal["value", "raised", "not plain", "out of time", "died"]
+
+TRIES = 3  # a process that does not start is our fault, and perhaps only bad luck
+
+
+@dataclass(frozen=True, slots=True)
+class StandAlone:
+    """An answer that needs no other cell.
+
+    `before` holds the definitions from other cells that must run before `source`.
+    `added` names them; `missing` are names that were found nowhere.
+    """
+
+    source: str
+    before: str = ""
+    added: tuple[str, ...] = ()
+    missing: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """How much an answer may use: seconds of wall time (of the processor where it says so), octets.
+
+    Memory, processor time and the size of a file are limits for each process.
+    """
+
+    case_s: float = 2.0
+    start_s: float = 30.0
+    load_s: float = 10.0
+    processor_s: int | None = None  # None: as long as 25 cases at their full length
+    memory_octets: int = 2 << 30
+    file_octets: int = 16 << 20
+    printed_octets: int = 64 << 20
+    timeouts: int = 2  # after so many, the remaining cases are not tried
+    ends: int = 5  # the same, for a process that ends before its time
+
+    @property
+    def whole_processor_s(self) -> int:
+        """Return the processor time for the whole answer, in full seconds."""
+        if self.processor_s is not None:
+            return self.processor_s
+        return math.ceil(self.load_s + 25 * self.case_s)
+
+
+@dataclass(frozen=True, slots=True)
+class Problem:
+    """Something that an answer raised: its kinds, most special first, and its line."""
+
+    kinds: tuple[str, ...]
+    message: str
+    line: int | None
+
+    @property
+    def kind(self) -> str:
+        """Return the name of the most special kind."""
+        return self.kinds[0]
+
+
+@dataclass(frozen=True, slots=True)
+class Result:
+    """What one case gave: a value, a problem, or neither in the time there was."""
+
+    kind: Kind
+    value: Any = None
+    problem: Problem | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Run:
+    """All cases of one answer: results in order, and what it printed on the way.
+
+    `load_problem` is set when the answer's source could not be run at all.
+    """
+
+    results: tuple[Result, ...]
+    load_problem: Problem | None
+    printed: str
+    printed_octets: int
+
+
+def run_answer(
+    answer: StandAlone,
+    function: str,
+    cases: Sequence[Sequence[Any]],
+    *,
+    driver: str = "call",
+    limits: Limits = Limits(),
+    launcher: Launcher | None = None,
+    may_use: Sequence[str] = (),
+) -> Run:
+    """Put every case to `function` of the answer and return what came out.
+
+    `launcher` says who starts the process, for example in a sandbox. `may_use` names
+    what the answer can import of the libraries that are out of its reach otherwise.
+    After an endless loop the process is ended and a new one goes on with the next case.
+    Raises `RunnerError` when no process could be started, in several tries.
+    """
+    for _ in range(TRIES - 1):
+        with contextlib.suppress(RunnerError):  # the last try says why
+            return _run_once(answer, function, cases, driver, limits, launcher, may_use)
+    return _run_once(answer, function, cases, driver, limits, launcher, may_use)
+
+
+def _run_once(
+    answer: StandAlone,
+    function: str,
+    cases: Sequence[Sequence[Any]],
+    driver: str,
+    limits: Limits,
+    launcher: Launcher | None,
+    may_use: Sequence[str],
+) -> Run:
+    results: list[Result] = []
+    printed = Printed(limits.printed_octets)
+    timeouts = ends = 0
+    encoded = [[encode(item) for item in case] for case in cases]
+    while len(results) < len(cases):
+        if timeouts >= limits.timeouts:
+            results.append(Result("out of time", note="not tried after earlier time-outs"))
+            continue
+        if ends >= limits.ends:
+            results.append(Result("died", note="not tried after earlier ends"))
+            continue
+        request = {
+            "before": answer.before,
+            "source": answer.source,
+            "function": function,
+            "driver": driver,
+            "may_use": list(may_use),
+            "cases": encoded[len(results) :],
+            "processor_s": limits.whole_processor_s,
+            "memory_octets": limits.memory_octets,
+            "file_octets": limits.file_octets,
+        }
+        with AnswerProcess(request, printed, launcher or start_here) as process:
+            problem = _load(process, limits)
+            if problem is not None:
+                return Run((), problem, printed.text, printed.octets)
+            results += _results(process, len(cases) - len(results), limits)
+        timeouts += results[-1].kind == "out of time"
+        ends += results[-1].kind == "died"
+    return Run(tuple(results), None, printed.text, printed.octets)
+
+
+def _load(process: AnswerProcess, limits: Limits) -> Problem | None:
+    first = process.read(limits.start_s)
+    if first is None:
+        raise RunnerError(f"the process for the answer was not ready in {limits.start_s:g} s")
+    if first != {"ready": True}:
+        raise RunnerError(f"the process for the answer did not start: {process.last_words}")
+    reply = process.read(limits.load_s)
+    if reply is None:
+        return Problem(("out of time",), f"running the cell took over {limits.load_s:g} s", None)
+    if "ended" in reply:
+        return Problem(("SystemExit",), f"the process ended: {_words(reply['ended'])}", None)
+    load = reply.get("load")
+    return None if load is None else _problem(load)
+
+
+def _results(process: AnswerProcess, wanted: int, limits: Limits) -> list[Result]:
+    """Read results until all are there or one of them ended the process."""
+    results: list[Result] = []
+    while len(results) < wanted:
+        reply = process.read(limits.case_s)
+        if reply is None:
+            return [*results, Result("out of time", note=f"no result within {limits.case_s:g} s")]
+        result = _result(reply, len(results))
+        results.append(result)
+        if result.kind == "died":
+            break
+    return results
+
+
+def _result(reply: dict[str, Any], number: int) -> Result:
+    if "ended" in reply:
+        return Result("died", note=_words(reply["ended"]))
+    if reply.get("case") != number:
+        return Result("not plain", note="a reply out of turn")
+    if "raised" in reply:
+        return Result("raised", problem=_problem(reply))
+    if "not_plain" in reply:
+        return Result("not plain", note=_words(reply["not_plain"]))
+    try:
+        return Result("value", value=decode(reply["value"]))
+    except (KeyError, NotPlainError) as problem:
+        return Result("not plain", note=f"a reply that cannot be read ({problem})")
+
+
+def _problem(reply: Any) -> Problem:
+    """Rebuild a problem from what may be anything: the child is not trusted."""
+    data = reply if isinstance(reply, dict) else {}
+    kinds = data.get("kinds")
+    if not isinstance(kinds, list) or not kinds:
+        kinds = [data.get("raised", "unknown")]
+    line = data.get("line")
+    return Problem(
+        tuple(_words(kind, 80) for kind in kinds[:20]),
+        _words(data.get("message", "")),
+        line if type(line) is int and 0 < line < 1_000_000 else None,
+    )
+
+
+def _words(data: Any, most: int = 400) -> str:
+    """Return the head of a text from a reply; whatever is none is only named by its type."""
+    return writable(data[:most]) if isinstance(data, str) else f"({type(data).__name__})"

@@ -1,0 +1,114 @@
+"""End a call that does not come back, where that can be done safely.
+
+A router that somebody is still writing may loop for ever, or sleep. The operating system can
+interrupt it: it sends a signal, and Python then raises an error inside the call. There are two
+limits. Computing time is the one that counts, so that a busy machine does not make a good router
+look slow; the time of day, `PATIENCE` times as long, ends a call that waits and does not compute.
+This works
+
+* on Linux and macOS, where there are timers for both, and
+* in the main thread, as Python handles signals nowhere else.
+
+Elsewhere the calls are made without a limit. Nor does it help against a call that is busy inside
+one long operation such as 10**10**10, or that catches each and every error and goes on. Nothing
+inside one process can end those. When work is marked, it runs in a process of its own, which can be
+ended whatever it does: see `course_lib.runner.runner`.
+"""
+
+__all__ = ["CallLimit", "TookTooLongError"]
+
+import signal
+import threading
+from collections.abc import Callable
+from types import FrameType, TracebackType
+from typing import Any, NamedTuple, Self, TypeVar
+
+T = TypeVar("T")
+
+PATIENCE = 20  # so many times the limit may pass by the clock on the wall
+
+
+class TookTooLongError(Exception):
+    """A call was ended because it used up its time."""
+
+
+class _TimeIsUp(BaseException):
+    """No `Exception`, so that a router's `except Exception` lets it through."""
+
+
+class _Timer(NamedTuple):
+    """A timer of the system, the signal that it sends, and what a call has then done too long."""
+
+    number: int
+    signal: int
+    limit_s: float
+    doing: str
+
+
+class CallLimit:
+    """Within a `with` block, `call` gives every call at most `limit_s` of computing time.
+
+    >>> with CallLimit(1.0) as limit:
+    ...     limit.call(pow, 2, 10)
+    1024
+    """
+
+    def __init__(self, limit_s: float | None) -> None:
+        """Take the limit; None is no limit."""
+        if limit_s is not None and not limit_s > 0:
+            raise ValueError(f"a call needs some time: limit_s must be more than 0, not {limit_s}")
+        self.limit_s = limit_s
+        self._is_running = False
+        self._timers: list[_Timer] = []  # those that are set up
+        self._old_handlers: list[Any] = []
+
+    def __enter__(self) -> Self:
+        here = threading.current_thread() is threading.main_thread()
+        if self.limit_s is not None and here and hasattr(signal, "setitimer"):
+            self._timers = _timers(self.limit_s)
+            self._old_handlers = [signal.signal(t.signal, self._time_is_up) for t in self._timers]
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        traceback: TracebackType | None,
+    ) -> None:
+        for timer, handler in zip(self._timers, self._old_handlers, strict=True):
+            signal.signal(timer.signal, handler or signal.SIG_DFL)
+        self._timers, self._old_handlers = [], []
+
+    def call(self, function: Callable[..., T], *arguments: object) -> T:
+        """Return what the function returns; raises `TookTooLongError` if its time is up."""
+        if not self._timers:
+            return function(*arguments)
+        try:
+            self._is_running = True
+            for timer in self._timers:
+                # Repeated, in case the call catches the first interruption and goes on.
+                signal.setitimer(timer.number, timer.limit_s, timer.limit_s)
+            try:
+                return function(*arguments)
+            finally:
+                self._is_running = False
+        except _TimeIsUp as end:
+            raise TookTooLongError(str(end)) from None
+        finally:
+            self._is_running = False
+            for timer in self._timers:
+                signal.setitimer(timer.number, 0)
+
+    def _time_is_up(self, number: int, frame: FrameType | None) -> None:
+        if self._is_running:  # the signal may come a moment after the call has returned
+            timer = next(timer for timer in self._timers if timer.signal == number)
+            raise _TimeIsUp(f"no end after {timer.limit_s:g} s {timer.doing}")
+
+
+def _timers(limit_s: float) -> list[_Timer]:
+    """Return both timers; that of the wall clock only if nobody else has set it."""
+    timers = [_Timer(signal.ITIMER_VIRTUAL, signal.SIGVTALRM, limit_s, "of computing")]
+    if signal.getitimer(signal.ITIMER_REAL)[0] == 0:
+        patience_s = PATIENCE * limit_s
+        timers.append(_Timer(signal.ITIMER_REAL, signal.SIGALRM, patience_s, "of waiting"))
+    return timers

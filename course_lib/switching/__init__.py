@@ -1,0 +1,21 @@
+"""Cells through a crossbar: an N x N switch in slots, and how its inputs are matched to outputs."""
+
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach(
+    __name__,
+    submod_attrs={
+        "switch": [
+            "PARTS",
+            "SwitchMeasures",
+            "SwitchRun",
+            "Waiting",
+            "measure_switch",
+            "run_slots",
+            "simulate_switch",
+            "uniform_cells",
+        ],
+        "matching": ["MatchRule", "Matching", "draw", "random_matching", "round_robin_matching"],
+        "theory": ["INPUT_LIMIT", "input_saturation", "output_wait_slots", "random_match_share"],
+    },
+)

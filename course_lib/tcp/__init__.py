@@ -1,0 +1,34 @@
+"""TCP flows through a bottleneck: windows, losses, and what a buffer is good for.
+
+Read the modules in this order:
+
+* `theory` - rules that tie together a link, its buffer, a round trip and the flows;
+* `traffic` - who shares the link, how far away, and which packets get lost on the way;
+* `windows` - how the congestion window grows and shrinks (RFC 5681, RFC 9438);
+* `senders`, `receivers` - the two ends; `bottleneck` - the link between them;
+* `state`, `timing_wheel`, `memory`, `loop` - what the run remembers, and how it goes on;
+* `simulation`, `results` - run it, and read what it says.
+"""
+
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach(
+    __name__,
+    submod_attrs={
+        "simulation": ["PARTS", "TcpRun", "simulate_tcp"],
+        "traffic": ["flows", "spread_flows"],
+        "results": [
+            "Summary",
+            "fairness",
+            "goodput_bits_per_s",
+            "loss",
+            "mean_wait_s",
+            "mean_waiting",
+            "mean_window",
+            "summary",
+            "utilisation",
+            "wait_quantile_s",
+            "waiting_quantile",
+        ],
+    },
+)

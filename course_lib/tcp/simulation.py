@@ -1,0 +1,290 @@
+"""TCP flows that share one link: how full it gets, how long packets wait, how much is lost.
+
+    senders -> buffer -> link -> receivers -> senders
+
+Packets are at the buffer at once; the whole delay of a flow's path lies behind the link. All
+packets have the same size, and acknowledgements have none. Time is in whole nanoseconds.
+
+`buffer_packets` is the room for packets that *wait*; the one being sent comes on top. (In
+`one_queue` the buffer holds it too.)
+
+`simulate_tcp` is the way in. Read on in `tcp_loop`, then `tcp_senders`, `tcp_windows`,
+`retransmission_timer`, `tcp_receivers`, `bottleneck`; `timing_wheel` keeps the events in order.
+A compiled run has its state in machine memory, a plain one in objects and lists (see `records`):
+the loop is the same, and so are the numbers.
+
+Real routers: carry acknowledgements in the other direction, which may be late or lost as well.
+"""
+
+__all__ = ["PARTS", "FlowCounts", "Tcp", "TcpRun", "Trace", "simulate_tcp"]
+
+from collections.abc import Sequence
+from functools import partial
+from typing import Any, NamedTuple, TypeAlias
+
+import numpy as np
+
+from course_lib.engine.compiled import engine, ready
+from course_lib.engine.machine_types import Counts, Numbers
+from course_lib.engine.records import column, field_of, set_column
+from course_lib.engine.rules import run_with_rules
+from course_lib.queueing.checks import at_least, positive, whole
+from course_lib.queueing.drop_policies import (
+    TAIL_DROP,
+    DropPolicy,
+    DropRule,
+    codel_at_head,
+    keep,
+    red_on_arrival,
+)
+from course_lib.tcp.loop import Samples, advance
+from course_lib.tcp.memory import (
+    Plan,
+    Size,
+    Tcp,
+    checked_tcp,
+    likely_size,
+    make_samples,
+    make_state,
+)
+from course_lib.tcp.state import SECOND, Receiver, Sender, State
+from course_lib.tcp.traffic import NO_LOSS, Flows, Loss, checked
+
+NumberTable: TypeAlias = np.ndarray[tuple[int, int], np.dtype[np.float64]]
+
+_SAMPLES = 1000
+_LONGEST_S = 1e6
+_SHORTEST_NS = 10  # for one packet: below that, whole nanoseconds are too coarse
+
+
+class FlowCounts(NamedTuple):
+    """What was counted between `from_s` and `to_s`, with an entry for each flow.
+
+    `dropped` is the buffer's doing; `lost` happened behind the link, which had `carried` it.
+    `delivered` are packets that the receiver did not have yet.
+    """
+
+    sent: Counts
+    resent: Counts
+    dropped: Counts
+    marked: Counts
+    lost: Counts
+    carried: Counts
+    delivered: Counts
+    timeouts: Counts
+    fast_retransmits: Counts
+    ecn_reductions: Counts
+    acks: Counts
+
+
+class Trace(NamedTuple):
+    """Samples at equal distances, from 0 s on. Tables have a row for each sample.
+
+    `windows` and `thresholds` are those of the first few flows, in packets; `window_sum` is of all.
+    """
+
+    at_s: Numbers
+    waiting: Counts
+    windows: NumberTable
+    thresholds: NumberTable
+    window_sum: Numbers
+
+
+class TcpRun(NamedTuple):
+    """A finished run; `tcp_results` reads it.
+
+    `waiting_s[k]` is for how long k packets waited, of which `idle_s` with nothing being sent
+    either. `waits[i]` counts the packets that waited between i and i + 1 times `wait_step_s`.
+    """
+
+    flows: Flows
+    link_bits_per_s: float
+    buffer_packets: int
+    packet_octets: float
+    from_s: float
+    to_s: float
+    per_flow: FlowCounts
+    idle_s: float
+    waiting_s: Numbers
+    waits: Counts
+    wait_step_s: float
+    trace: Trace
+
+
+def simulate_tcp(
+    flows: Flows,
+    link_bits_per_s: float,
+    buffer_packets: int,
+    *,
+    to_s: float = 60.0,
+    from_s: float = 0.0,
+    drop: DropPolicy = TAIL_DROP,
+    ecn: bool = False,
+    loss: Loss = NO_LOSS,
+    tcp: Tcp = Tcp(),  # noqa: B008 - immutable
+    sample_s: float | None = None,
+    watched: int = 10,
+    seed: int = 0,
+    compiled: bool | None = None,
+) -> TcpRun:
+    """Run the flows from 0 s to `to_s`; all but the trace is counted from `from_s` on.
+
+    With `ecn` the drop policy marks packets instead of dropping them. `sample_s` is the distance of
+    the trace's samples (a thousandth of the run), `watched` the number of flows whose windows are
+    in it. `seed` is for random loss and for the chances that a drop policy takes; `compiled` is as
+    in `compiled.ready`. The same arguments give the same run, to the last bit, compiled or not.
+    Raises RuleError if a rule of your own fails; see `own_rules`.
+    """
+    check = partial(
+        make_plan,
+        flows,
+        link_bits_per_s,
+        buffer_packets,
+        to_s=to_s,
+        from_s=from_s,
+        drop=drop,
+        ecn=ecn,
+        loss=loss,
+        tcp=tcp,
+        sample_s=sample_s,
+        watched=watched,
+        seed=seed,
+    )
+
+    def run(compiled: bool | None) -> TcpRun:
+        return _run(check(compiled=compiled), float(link_bits_per_s))
+
+    return run_with_rules(run, (drop.on_arrival, drop.at_head), compiled)
+
+
+def make_plan(
+    flows: Flows,
+    link_bits_per_s: float,
+    buffer_packets: int,
+    *,
+    to_s: float = 60.0,
+    from_s: float = 0.0,
+    drop: DropPolicy = TAIL_DROP,
+    ecn: bool = False,
+    loss: Loss = NO_LOSS,
+    tcp: Tcp = Tcp(),  # noqa: B008 - immutable
+    sample_s: float | None = None,
+    watched: int = 10,
+    seed: int = 0,
+    compiled: bool | None = None,
+) -> Plan:
+    """Check the arguments of `simulate_tcp`."""
+    end_s = _run_length(to_s)
+    if at_least(0, "from_s", from_s) >= end_s:
+        raise ValueError(f"from_s ({from_s:g}) must be below to_s ({end_s:g})")
+    settings = checked_tcp(tcp)
+    step_s = end_s / _SAMPLES if sample_s is None else positive("sample_s", sample_s)
+    return Plan(
+        flows=checked(flows),
+        packet_ns=_packet_ns(link_bits_per_s, settings.packet_octets),
+        buffer_packets=whole(0, "buffer_packets", buffer_packets),
+        from_ns=round(from_s * SECOND),
+        to_ns=round(end_s * SECOND),
+        drop=drop,
+        ecn=bool(ecn),
+        loss=loss,
+        tcp=settings,
+        sample_ns=max(1, round(step_s * SECOND)),
+        watched=min(whole(0, "watched", watched), len(flows.round_trip_s)),
+        seed=whole(0, "seed", seed),
+        compiled=engine().compiled if compiled is None else compiled,
+    )
+
+
+def _run(plan: Plan, link_bits_per_s: float) -> TcpRun:
+    """Run with as much memory as is likely to do; if it does not, run again with more."""
+    size = likely_size(plan)
+    loop = ready(advance, compiled=plan.compiled)
+    on_arrival, at_head = (
+        ready(rule, DropRule, compiled=plan.compiled, checked=plan.drop.checked)
+        for rule in (plan.drop.on_arrival, plan.drop.at_head)
+    )
+    while True:
+        state, samples = make_state(plan, size), make_samples(plan)
+        if loop(*state, on_arrival, at_head, samples, plan.from_ns):
+            _forget_counts(state)
+            if loop(*state, on_arrival, at_head, samples, plan.to_ns):
+                return _result(plan, size.slot_bits, link_bits_per_s, state, samples)
+        size = _more(size, state)
+
+
+def _more(size: Size, state: State) -> Size:
+    """Return more of what ran out."""
+    if field_of(state.link, "next_lost") == len(state.rows.lost):
+        return size._replace(losses=4 * size.losses)
+    if field_of(state.link, "asked") > size.chances:
+        return size._replace(chances=2 * size.chances)
+    return size._replace(packets=2 * size.packets)
+
+
+def _forget_counts(state: State) -> None:
+    """Begin to count anew: the warm-up is over."""
+    for name in FlowCounts._fields:
+        set_column(_counted_by(state, name), name, 0)
+    for row in (state.rows.in_system_ns, state.rows.waits):
+        for place in range(len(row)):
+            row[place] = 0
+
+
+def _counted_by(state: State, name: str) -> Sequence[Any]:
+    return state.receivers if hasattr(Receiver, name) else state.senders
+
+
+def _result(
+    plan: Plan, slot_bits: int, link_bits_per_s: float, state: State, samples: Samples
+) -> TcpRun:
+    in_system_s = np.array(state.rows.in_system_ns) / SECOND
+    waiting_s = in_system_s[1:].copy()
+    waiting_s[0] += in_system_s[0]
+    return TcpRun(
+        flows=plan.flows,
+        link_bits_per_s=link_bits_per_s,
+        buffer_packets=plan.buffer_packets,
+        packet_octets=plan.tcp.packet_octets,
+        from_s=plan.from_ns / SECOND,
+        to_s=plan.to_ns / SECOND,
+        per_flow=FlowCounts(*(column(_counted_by(state, n), n) for n in FlowCounts._fields)),
+        idle_s=float(in_system_s[0]),
+        waiting_s=waiting_s,
+        waits=np.array(state.rows.waits),
+        wait_step_s=(1 << slot_bits) / SECOND,
+        trace=_trace(plan, samples),
+    )
+
+
+def _trace(plan: Plan, samples: Samples) -> Trace:
+    table = (len(samples.waiting), plan.watched)
+    thresholds = np.array(samples.thresholds).reshape(table)
+    return Trace(
+        np.linspace(0, (table[0] - 1) * plan.sample_ns / SECOND, table[0]),
+        np.array(samples.waiting),
+        np.array(samples.windows).reshape(table),
+        np.where(thresholds >= Sender().threshold, np.inf, thresholds),
+        np.array(samples.window_sum),
+    )
+
+
+def _packet_ns(link_bits_per_s: float, packet_octets: float) -> int:
+    rate = positive("link_bits_per_s", link_bits_per_s)
+    packet_ns = round(packet_octets * 8 * SECOND / rate)
+    if packet_ns < _SHORTEST_NS:
+        raise ValueError(
+            f"link_bits_per_s ({rate:g}) is too fast: a packet of {packet_octets:g} octets would "
+            f"take less than {_SHORTEST_NS} ns, and time is counted in whole nanoseconds"
+        )
+    return packet_ns
+
+
+def _run_length(to_s: float) -> float:
+    if positive("to_s", to_s) > _LONGEST_S:
+        raise ValueError(f"to_s must be at most {_LONGEST_S:g}, not {to_s:g}")
+    return float(to_s)
+
+
+# For `compiled.prepare`: the loop, and the rules of `drop_policies`.
+PARTS = ((advance, None), *((rule, DropRule) for rule in (keep, red_on_arrival, codel_at_head)))

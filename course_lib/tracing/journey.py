@@ -1,0 +1,258 @@
+"""Follow one packet through a router: what each stage got, what it handed on, what was counted.
+
+    journey = follow(router, now_s, "to Ticket Office", frame)
+    print(journey.end.words, [step.stage for step in journey.steps])
+
+The router receives the frame as always. While it does so, somebody stands at the door of every
+stage and writes down a `Step`; so the journey is the router's own, whatever is in its list. A stage
+that raises or returns nonsense leaves a step that says so.
+
+The packet's steps on the fast path are *leg* 0. Behind them come those of all packets that the slow
+path sent on because of it: the packet itself, its fragments, an error to its sender. Each of these
+is a leg too, and begins with a step called "slow path". Packets that had waited since earlier, and
+may go on because of this frame, are not followed; what they become is among the frames sent.
+"""
+
+__all__ = ["follow"]
+
+from collections.abc import Mapping
+from types import MappingProxyType
+from typing import Any
+
+from course_lib.forwarding.router import Router
+from course_lib.forwarding.verdicts import Divert, Drop, Held, Refuse, Stage, Task, Verdict, name_of
+from course_lib.headers.errors import PacketError, Reason
+from course_lib.headers.ipv4 import IPv4Header
+from course_lib.ip.packets import OutgoingFrame, Packet
+from course_lib.prefixes.prefix import format_address
+from course_lib.tracing.steps import SLOW_PATH, End, Journey, Octets, Step
+
+_ETHERNET_OCTETS = 14
+_FAILED = "stage failed: "  # how the counters of failures begin
+_ITSELF = "the packet"
+_NOTHING = Octets(b"", b"")
+_LONGEST = 60  # letters of a strange value that are shown
+
+
+def follow(router: Router, now_s: float, interface: str, frame: bytes) -> Journey:
+    """Let the router receive a frame, and return what happened.
+
+    Takes what `Router.receive` takes, and raises what it raises.
+
+    >>> from course_lib.ferry.north_pier_alone import ARRIVALS, north_pier
+    >>> follow(north_pier(), 0.0, *ARRIVALS["no route"]).end
+    End(kind='left the fast path', stage='decide', words='refused: no route')
+    """
+    frame = bytes(frame)
+    names = tuple(name_of(stage) for stage in router.stages)
+    recording = _Recording(router)
+    recording.begin()
+    try:
+        sent = tuple(router.receive(now_s, interface, frame))
+    finally:
+        recording.finish()
+    steps, complaints = tuple(recording.steps), tuple(recording.complaints)
+    counted = MappingProxyType(_moved(recording.at_first, router.counters.by_name()))
+    end = _end([step for step in steps if step.leg == 0], complaints)
+    return Journey(
+        router.name, names, interface, _cut(frame), steps, end, sent, counted, complaints
+    )
+
+
+class _Recording:
+    """Stands at the doors of the stages and writes down the steps."""
+
+    def __init__(self, router: Router) -> None:
+        self.steps: list[Step] = []
+        self.complaints: list[str] = []
+        self.at_first = self._counted = router.counters.by_name()
+        self._router = router
+        self._is_open = False
+        self._handed_on: Packet | None = None  # by the last stage
+        self._diverted = _NOTHING  # as it left its path; what waits does not count
+        self._leg_is_due = False  # the last step is the slow path's, and nothing came of it yet
+
+    def begin(self) -> None:
+        """Put somebody at the door of every stage."""
+        self._is_open = True
+        for stages in (self._router.stages, self._router.own_stages):
+            stages[:] = [_Door(stage, self) for stage in stages]
+
+    def finish(self) -> None:
+        """Leave the lists as they were, but for what a stage itself has changed in them."""
+        self._settle()
+        self._is_open = False
+        for stages in (self._router.stages, self._router.own_stages):
+            stages[:] = [each.stage if isinstance(each, _Door) else each for each in stages]
+
+    def visit(self, stage: Stage, packet: Packet) -> Packet | Verdict:
+        """Call a stage, and write down how it went."""
+        if not self._is_open:  # a packet that waits keeps the doors of the stages before it
+            return stage(packet)
+        self._settle()
+        if self.steps and packet is not self._handed_on:
+            self._begin_leg(packet)
+        result: Any = None
+        try:
+            result = stage(packet)
+            return result  # type: ignore[no-any-return]  # the router looks what it is
+        except PacketError as error:
+            result = Drop(error.reason)
+            raise
+        finally:
+            self._write(stage, packet, result)
+
+    def _write(self, stage: Stage, packet: Packet, result: object) -> None:
+        """Write a step; if the packet leaves its path here, begin the slow path's step too."""
+        verdict = _proper(result)
+        after = verdict.packet if isinstance(verdict, Divert) else result
+        handed_over = self.steps[-1].after if self.steps else _NOTHING
+        before, _ = _octets(packet, handed_over)  # a problem with it was told in the last step
+        octets, problem = _octets(after, before)
+        facts = _facts(packet, after) if isinstance(after, Packet) else ()
+        leg, whose = (self.steps[-1].leg, self.steps[-1].whose) if self.steps else (0, _ITSELF)
+        name = name_of(stage)
+        self.steps.append(Step(name, leg, whose, before, octets, facts, verdict, (), problem))
+        self._handed_on = result if isinstance(result, Packet) else None
+        if isinstance(verdict, Refuse | Divert):
+            self._leave_path(verdict, octets)
+
+    def _leave_path(self, verdict: Refuse | Divert, octets: Octets) -> None:
+        waits = isinstance(verdict, Divert) and verdict.task is Task.RESOLVE
+        facts = (("task", str(verdict.task)),) if isinstance(verdict, Divert) else ()
+        self._diverted = self._diverted if waits else octets
+        self._leg_is_due = not waits
+        whose = self.steps[-1].whose
+        self._add_leg(Step(SLOW_PATH, 0, whose, octets, octets, facts))
+
+    def _begin_leg(self, packet: Packet) -> None:
+        """Write what the slow path has made of the packet that left its path, or of nothing."""
+        octets, problem = _octets(packet, _NOTHING)
+        if packet.arrived_on is None:
+            whose, before = "a packet of the router's own", _NOTHING
+        else:
+            before = self._diverted
+            is_part = len(octets.network) < len(before.network)
+            whose = "a part of the packet" if is_part else _ITSELF
+        if self._leg_is_due:
+            begun = self.steps.pop()
+            step = begun._replace(whose=whose, before=before, after=octets, problem=problem)
+        else:
+            step = Step(SLOW_PATH, 0, whose, before, octets, problem=problem)
+        self._leg_is_due = False
+        self._add_leg(step)
+
+    def _add_leg(self, step: Step) -> None:
+        self.steps.append(step._replace(leg=max(each.leg for each in self.steps) + 1))
+
+    def _settle(self) -> None:
+        """Put what was counted since the last step to that step, and what was complained about."""
+        now = self._router.counters.by_name()
+        moved = _moved(self._counted, now)
+        failures = sum(number for name, number in moved.items() if name.startswith(_FAILED))
+        new = list(self._router.complaints)[-failures:] if failures else []
+        self.complaints += new
+        if not self.steps:
+            return  # what was counted on arrival is put to the first step
+        self._counted = now
+        last = self.steps[-1]
+        words = [each.removeprefix(f"stage {last.stage}: ") for each in new]
+        problem = "; ".join(filter(None, [last.problem, *words]))
+        self.steps[-1] = last._replace(problem=problem)
+        for name, number in moved.items():
+            self._count(name, number)
+
+    def _count(self, name: str, number: int) -> None:
+        """Put a counter to the last step, or to the slow path's if that went on counting."""
+        place, last = len(self.steps) - 1, self.steps[-1]
+        has_ended = isinstance(last.verdict, OutgoingFrame | Drop)
+        own = f"dropped: {last.verdict.reason}" if isinstance(last.verdict, Drop) else "sent"
+        if last.leg and has_ended and name != own:
+            place = next(n for n, step in enumerate(self.steps) if step.leg == last.leg)
+        step = self.steps[place]
+        self.steps[place] = step._replace(counted=(*step.counted, (name, number)))
+
+
+class _Door:
+    """A stage with somebody at the door. It prints, and in all else behaves, like the stage."""
+
+    def __init__(self, stage: Stage, recording: _Recording) -> None:
+        self.stage, self._recording = stage, recording
+
+    def __call__(self, packet: Packet) -> Packet | Verdict:
+        return self._recording.visit(self.stage, packet)
+
+    def __getattr__(self, name: str) -> Any:
+        return getattr(self.stage, name)
+
+    def __repr__(self) -> str:
+        return name_of(self.stage)
+
+
+def _end(steps: list[Step], complaints: tuple[str, ...]) -> End:
+    """Say how the packet's way on the fast path ended; `steps` are those of leg 0."""
+    if not steps:
+        return End("lost", "(no stage)", "; ".join(complaints))
+    last = steps[-1]
+    match last.verdict:
+        case OutgoingFrame(interface):
+            return End("sent", last.stage, f'by the interface "{interface}"')
+        case Drop(reason):
+            return End("dropped", last.stage, str(reason))
+        case Refuse(reason):
+            return End("left the fast path", last.stage, f"refused: {reason}")
+        case Divert(task):
+            return End("left the fast path", last.stage, str(task))
+        case Held():
+            return End("kept back", last.stage, f"waits in {last.stage}")
+    return End("lost", last.stage, last.problem)
+
+
+def _proper(result: object) -> Verdict | None:
+    """Return a verdict that the router will take for one, None for anything else."""
+    match result:
+        case Drop(Reason()) | Refuse(Reason(), int()) | Divert(Task(), Packet()) | Held():
+            return result
+        case OutgoingFrame():
+            return result
+    return None
+
+
+def _octets(thing: object, otherwise: Octets) -> tuple[Octets, str]:
+    """Return the octets of a packet or frame; a stage may have put anything into it."""
+    if not isinstance(thing, Packet | OutgoingFrame):
+        return otherwise, ""
+    try:
+        octets = _cut(thing.frame)
+        if isinstance(thing, Packet) and thing.header is not None:
+            octets = Octets(octets.link, thing.header.build() + thing.payload)
+    except Exception as error:  # told in the step, and in the figure
+        return otherwise, f"its octets cannot be written: {type(error).__name__}: {error}"
+    return octets, ""
+
+
+def _cut(frame: bytes) -> Octets:
+    return Octets(bytes(frame[:_ETHERNET_OCTETS]), bytes(frame[_ETHERNET_OCTETS:]))
+
+
+def _facts(before: Packet, after: Packet) -> tuple[tuple[str, str], ...]:
+    """Return what was found out, in words: everything but the octets and the time."""
+    pairs = (
+        ("arrived on", before.arrived_on, after.arrived_on),
+        ("leaves on", before.leaves_on, after.leaves_on),
+        ("next hop", before.next_hop, after.next_hop),
+    )
+    found = tuple((name, _in_words(now)) for name, was, now in pairs if was != now)
+    has_read = before.header is None and isinstance(after.header, IPv4Header)
+    return (("read", "the header"), *found) if has_read else found
+
+
+def _in_words(value: object) -> str:
+    if isinstance(value, int) and 0 <= value < 1 << 32:
+        return format_address(value)
+    return value if isinstance(value, str) else f"{value!r:.{_LONGEST}}"
+
+
+def _moved(before: Mapping[str, int], now: Mapping[str, int]) -> dict[str, int]:
+    changes = {name: number - before.get(name, 0) for name, number in now.items()}
+    return {name: change for name, change in changes.items() if change}

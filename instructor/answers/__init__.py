@@ -1,1 +1,0 @@
-"""Model answers, and other right answers: one pair of modules per unit."""

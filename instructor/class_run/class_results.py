@@ -1,0 +1,95 @@
+"""Everything that is written about a graded class, apart from the gradebook itself.
+
+| file | for | holds |
+|---|---|---|
+| `scores.csv` | staff | one row for each exercise, see `scores` |
+| `upload.csv` | the office | one row for each student, in any shape, see `upload_table` |
+| `changes.csv`, `history.csv` | staff | whose points changed, and why, see `changes` |
+| `similar.csv` | staff | pairs of workbooks for a look, see `similar` |
+| `library.csv` | staff | what of the library is in answers, for a look, see `library_looks` |
+| `summary.html` | staff | what is left for a person to do |
+| `feedback/` | students | a page for each, to be given to that student alone |
+| `report/` | staff | what the class did not understand |
+
+Each file is written whole or not at all, and every one is written anew by every run.
+"""
+
+__all__ = ["Graded", "write_results"]
+
+from collections import defaultdict
+from collections.abc import Sequence
+from dataclasses import dataclass
+from pathlib import Path
+
+from instructor.grading.gradebook.totals import Total
+from instructor.grading.intake.hand_ins import HandIn, NotGraded
+from instructor.grading.marked import BatchResult
+from instructor.grading.pages.feedback_pages import write_feedback_page
+from instructor.grading.pages.scores import write_scores
+from instructor.grading.pages.summary_page import Summary, write_summary
+from instructor.grading.pages.upload_table import Shape, write_upload
+from instructor.grading.record.changes import write_changes, write_history
+from instructor.grading.record.record import Record
+from instructor.grading.similarity.library_looks import Look, write_looks
+from instructor.grading.similarity.pairs import alike, write_alike
+from instructor.reporting.report_pages import write_report
+
+
+@dataclass(frozen=True, slots=True)
+class Graded:
+    """What came out of grading a class, and where it lies."""
+
+    result: BatchResult
+    summary: Summary
+    scores: Path
+    upload: Path
+    pages: Path
+    report: Path
+    page: Path
+
+
+def write_results(
+    out: Path,
+    result: BatchResult,
+    *,
+    hand_ins: Sequence[HandIn],
+    totals: Sequence[Total],
+    record: Record,
+    shape: Shape,
+    looks: Sequence[Look] = (),
+    roster: Sequence[str] = (),
+) -> Graded:
+    """Write all tables and pages into `out`; `hand_ins` are those that count."""
+    out.mkdir(parents=True, exist_ok=True)
+    summary = Summary(result, tuple(totals), record.changes(), alike(hand_ins), tuple(looks))
+    graded = Graded(
+        result, summary, out / "scores.csv", out / "upload.csv", out / "feedback",
+        out / "report" / "report.html", out / "summary.html",
+    )  # fmt: skip
+    write_scores(graded.scores, result)
+    write_upload(graded.upload, shape, totals, {*roster, *_students(result)})
+    write_changes(out / "changes.csv", summary.changes)
+    write_history(out / "history.csv", record.history())
+    write_alike(out / "similar.csv", summary.alike)
+    write_looks(out / "library.csv", summary.looks)
+    _write_pages(graded.pages, result)
+    write_report(out / "report", result)
+    write_summary(graded.page, summary)
+    return graded
+
+
+def _students(result: BatchResult) -> set[str]:
+    """Return everybody who handed something in, whatever became of it."""
+    marked = {one.student for one in result.marked}
+    return marked | {one.student for one in result.not_graded} - {""}
+
+
+def _write_pages(folder: Path, result: BatchResult) -> None:
+    folder.mkdir(exist_ok=True)
+    refused: dict[str, list[NotGraded]] = defaultdict(list)
+    for one in result.not_graded:
+        if one.student:
+            refused[one.student].append(one)
+    for student in sorted(_students(result)):
+        hand_ins = [one for one in result.marked if one.student == student]
+        write_feedback_page(folder, student, hand_ins, refused[student])

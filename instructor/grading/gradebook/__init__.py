@@ -1,0 +1,1 @@
+"""Write what was marked into the gradebook, and believe what people entered there."""

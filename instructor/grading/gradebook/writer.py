@@ -1,0 +1,273 @@
+"""Write results into the gradebook, in the way the gradebook's own tools would.
+
+For each hand-in the released workbook is filled with the student's cells, and the
+check cells get our points as their output. The gradebook's own code then reads
+the points off this workbook, so its feedback, export and hand marking work on it.
+
+Everything about one hand-in is one transaction: it is in the gradebook whole or not
+at all. What a person entered there stays: points and comments given by hand, extra
+credit, extensions. A cell that a person has marked is put up for another look only if
+the answer or its points by machine have changed. Penalties for late hand-ins are
+worked out by the gradebook's own plug-in, as the course folder configures it.
+"""
+
+__all__ = ["GradebookWriter"]
+
+import contextlib
+import functools
+import hashlib
+import sys
+from collections.abc import Iterable, Iterator, Mapping
+from pathlib import Path
+from typing import Any
+
+import nbformat
+from nbformat import NotebookNode
+
+from instructor.grading.gradebook.first_entry import NewCells, UnitCells, enter_new, read_unit_cells
+from instructor.grading.gradebook.known_cells import KnownCells
+from instructor.grading.gradebook.marked_workbook import as_text, cell_digests, marked_workbook
+from instructor.grading.gradebook.totals import Total, totals
+from instructor.grading.intake.hand_ins import HandIn
+from instructor.grading.marked import MarkedHandIn
+from instructor.grading.record.record import NOT_ENTERED, Entered
+from instructor.output.files import write_whole
+from instructor.release.course_folder import gradebook_url, settings
+from instructor.release.gradebook_tools import one_transaction, open_gradebook, tools_on_path
+from instructor.release.workbook_files import grade_name
+
+Key = tuple[str, str]  # unit, student
+
+
+class GradebookWriter:
+    """Write hand-ins into a gradebook, one at a time; to be used in a `with` statement.
+
+    `url` is the gradebook's address; without it, the one that the course folder names.
+    """
+
+    def __init__(self, course: Path, url: str = "") -> None:
+        self.url = url or gradebook_url(course)
+        self._course = course
+        self._config = settings(course)
+        self._released: dict[str, NotebookNode] = {}
+        self._cells: dict[str, UnitCells | None] = {}
+        self._students: set[str] = set()
+        self._points: dict[Key, dict[str, float | None]] = {}
+        self._late: set[Key] = set()
+        self._open = contextlib.ExitStack()
+        self._book: Any = None
+
+    def __enter__(self) -> "GradebookWriter":
+        self._book = self._open.enter_context(open_gradebook(self.url))
+        self._look()
+        return self
+
+    def __exit__(self, *_: object) -> None:
+        self._open.close()
+
+    def write(
+        self, hand_in: HandIn, marked: MarkedHandIn, before: Entered = NOT_ENTERED
+    ) -> Entered:
+        """Write one hand-in, and beside the gradebook the workbook that shows how it was marked.
+
+        `before` is what this method returned for the student and unit last; if all of it
+        is in the gradebook still, nothing is written.
+        """
+        workbook = marked_workbook(self._release(marked.unit), hand_in, marked)
+        text = as_text(workbook)
+        path = self._course / "autograded" / marked.student / marked.unit / f"{marked.unit}.ipynb"
+        cells = cell_digests(workbook, marked)
+        now = Entered(_digest(text, hand_in.handed_in, _undecided(marked)), cells)
+        if now == before and path.exists() and self._is_in_book(marked):
+            return now
+        path.parent.mkdir(parents=True, exist_ok=True)
+        write_whole(path, text)
+        with one_transaction(self._book) as book:
+            if (marked.unit, marked.student) in self._points or self._cells[marked.unit] is None:
+                self._enter(book, workbook, hand_in, marked, _unchanged(before.cells, cells))
+            else:
+                self._enter_new(book, workbook, hand_in, marked)
+        self._students.add(marked.student)
+        self._points[marked.unit, marked.student] = {
+            one.verdict.exercise.mark_name: one.verdict.points for one in marked.answers
+        }
+        return now
+
+    def totals(self, units: Iterable[str]) -> tuple[Total, ...]:
+        """Return what the gradebook says in the end about all hand-ins of these units."""
+        self._book.db.remove()
+        known = {one.name for one in self._book.assignments}
+        return totals(self._book, [unit for unit in units if unit in known])
+
+    def _enter(
+        self, book: Any, workbook: NotebookNode, hand_in: HandIn, marked: MarkedHandIn,
+        unchanged: frozenset[str],
+    ) -> None:  # fmt: skip
+        stamp = {"timestamp": hand_in.handed_in} if hand_in.handed_in else {}
+        book.update_or_create_student(marked.student)
+        book.update_or_create_submission(marked.unit, marked.student, **stamp)
+        submitted = book.find_submission_notebook(marked.unit, marked.unit, marked.student)
+        cells = KnownCells(book, submitted)
+        were = {
+            name: (one.auto_score, one.needs_manual_grade) for name, one in cells.grades.items()
+        }
+        self._save_points(cells, workbook, marked)
+        for name, one in cells.grades.items():
+            auto_score, needed = were[name]
+            if one.manual_score is not None and name in unchanged:
+                one.needs_manual_grade = needed or one.auto_score != auto_score
+        book.db.commit()
+        _save_penalty(book, self._config, self._course, submitted)
+
+    def _enter_new(
+        self, book: Any, workbook: NotebookNode, hand_in: HandIn, marked: MarkedHandIn
+    ) -> None:
+        unit = self._cells[marked.unit]
+        assert unit is not None
+        if marked.student not in self._students:
+            book.update_or_create_student(marked.student)
+        key = enter_new(
+            book, unit, marked.student, hand_in.handed_in,
+            lambda cells: self._save_points(cells, workbook, marked),
+        )  # fmt: skip
+        if unit.has_due_date:
+            from nbgrader import api
+
+            _save_penalty(book, self._config, self._course, book.db.get(api.SubmittedNotebook, key))
+
+    def _save_points(
+        self, cells: KnownCells | NewCells, workbook: NotebookNode, marked: MarkedHandIn
+    ) -> None:
+        """Let the gradebook's own code read the points off the workbook."""
+        saver = self._saver
+        saver.gradebook = cells
+        saver.notebook_id = saver.assignment_id = marked.unit
+        saver.student_id = marked.student
+        for place, cell in enumerate(workbook.cells):
+            if grade_name(cell):
+                saver.preprocess_cell(cell, {}, place)
+        undecided = _undecided(marked)
+        for name, one in cells.grades.items():
+            if name in undecided:
+                one.auto_score, one.needs_manual_grade = None, True
+
+    @functools.cached_property
+    def _saver(self) -> Any:
+        from nbgrader.preprocessors import SaveAutoGrades
+
+        return SaveAutoGrades()
+
+    def _release(self, unit: str) -> NotebookNode:
+        """Return the released workbook; make sure the gradebook knows the unit."""
+        if unit not in self._released:
+            path = self._course / "release" / unit / f"{unit}.ipynb"
+            released = nbformat.reads(path.read_text(encoding="utf-8"), as_version=4)
+            _enter_unit(self._book, unit, released)
+            self._cells[unit] = read_unit_cells(self._book, unit)
+            self._released[unit] = released
+        return self._released[unit]
+
+    def _look(self) -> None:
+        """See what is in the gradebook, and which hand-ins have, or had, to do with lateness."""
+        from nbgrader import api
+
+        rows = (
+            self._book.db.query(
+                api.Assignment.name, api.SubmittedAssignment.student_id,
+                api.BaseCell.name, api.Grade.auto_score,
+            )
+            .join(api.SubmittedAssignment, api.SubmittedAssignment.assignment_id
+                  == api.Assignment.id)
+            .join(api.SubmittedNotebook, api.SubmittedNotebook.assignment_id
+                  == api.SubmittedAssignment.id)
+            .join(api.Grade, api.Grade.notebook_id == api.SubmittedNotebook.id)
+            .join(api.BaseCell, api.BaseCell.id == api.Grade.cell_id)
+        )  # fmt: skip
+        for unit, student, cell, points in rows:
+            self._points.setdefault((unit, student), {})[cell] = points
+        self._students.update(one for (one,) in self._book.db.query(api.Student.id))
+        for one in self._book.db.query(api.SubmittedAssignment):
+            self._points.setdefault((one.assignment.name, one.student_id), {})
+            if _seconds_late(one) > 0 or one.late_submission_penalty:
+                self._late.add((one.assignment.name, one.student_id))
+        self._book.db.remove()
+
+    def _is_in_book(self, marked: MarkedHandIn) -> bool:
+        """Tell whether the gradebook holds the points of a hand-in, and time plays no part."""
+        key = (marked.unit, marked.student)
+        there = self._points.get(key)
+        return key not in self._late and there is not None and all(
+            one.verdict.exercise.mark_name in there
+            and there[one.verdict.exercise.mark_name] == one.verdict.points
+            for one in marked.answers
+        )  # fmt: skip
+
+
+def _enter_unit(book: Any, unit: str, released: NotebookNode) -> None:
+    """Make a unit known to a gradebook that has not heard of it, as its own tools would."""
+    from nbgrader.api import MissingEntry
+    from nbgrader.preprocessors import SaveCells
+
+    try:
+        book.find_notebook(unit, unit)
+    except MissingEntry:
+        with one_transaction(book):
+            book.update_or_create_assignment(unit)
+            saver = SaveCells()
+            saver.gradebook = book
+            saver.notebook_id = saver.assignment_id = unit
+            saver.new_grade_cells, saver.new_solution_cells = {}, {}
+            saver.new_task_cells, saver.new_source_cells = {}, {}
+            for place, cell in enumerate(released.cells):
+                saver.preprocess_cell(cell, {}, place)
+            saver._create_notebook(released)
+
+
+def _save_penalty(book: Any, config: Any, course: Path, submitted: Any) -> None:
+    """Let the gradebook's own plug-in say what being late costs; in time, nothing."""
+    from nbgrader.preprocessors import AssignLatePenalties
+
+    submitted.late_submission_penalty = None
+    late_s = _seconds_late(submitted.assignment)
+    if late_s > 0:
+        book.db.commit()
+        book.db.expire_all()  # the score is worked out by the database
+        with _importable(course):
+            rule = AssignLatePenalties(config=config)
+            rule.init_plugin()
+        student = submitted.student.id
+        penalty = rule.plugin_inst.late_submission_penalty(student, submitted.score, late_s)
+        if penalty is not None:
+            submitted.late_submission_penalty = rule._check_late_penalty(submitted, penalty)
+    book.db.commit()
+
+
+def _seconds_late(submission: Any) -> float:
+    """Return how late a hand-in came; without a day when it was due, nothing is late."""
+    if submission.assignment.duedate is None:
+        return 0.0
+    return float(submission.total_seconds_late)
+
+
+@contextlib.contextmanager
+def _importable(course: Path) -> Iterator[None]:
+    """Let a plug-in that lies in the course folder be found by its name."""
+    sys.path.insert(0, str(course.resolve()))
+    try:
+        with tools_on_path():
+            yield
+    finally:
+        sys.path.remove(str(course.resolve()))
+
+
+def _undecided(marked: MarkedHandIn) -> frozenset[str]:
+    return frozenset(one.verdict.exercise.mark_name for one in marked.answers if one.needs_person)
+
+
+def _unchanged(before: Mapping[str, str], now: Mapping[str, str]) -> frozenset[str]:
+    return frozenset(name for name in now if before.get(name) == now[name])
+
+
+def _digest(text: str, stamp: str, undecided: frozenset[str]) -> str:
+    whole = "\0".join([text, stamp, *sorted(undecided)])
+    return hashlib.sha256(whole.encode("utf-8", "surrogatepass")).hexdigest()

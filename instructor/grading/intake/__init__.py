@@ -1,0 +1,1 @@
+"""From a folder or an archive of strangers' files to hand-ins."""

@@ -1,0 +1,254 @@
+"""What may be a hand-in, in an archive: of a whole class, or of one student.
+
+Upload pages give graders one archive of everything; students hand in an archive of their
+folder. Both are read in memory, and nothing is ever unpacked to the disk. What looks like a
+workbook becomes a file to read or a line that says why not, each with the archive's name and
+the member's. Names are only read, so the worst that a name can do is to look odd.
+
+Names that no honest archive has (with `..`, from the root, with a drive letter) are refused.
+A backslash separates folders, as some programs for Windows write it. An archive in an archive
+is not opened. Times of members are the student's own clock: they say which of several files
+is the newest, and never whether something came late.
+"""
+
+__all__ = ["STAMP_FILE", "STAMP_LENGTH", "File", "class_files", "is_archive", "student_files"]
+
+import contextlib
+import re
+from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from pathlib import Path, PurePath, PurePosixPath
+from typing import NamedTuple
+
+from instructor.grading.intake.archive_members import (
+    CLASS_LIMITS,
+    NOT_A_FILE,
+    STUDENT_LIMITS,
+    ArchiveError,
+    Limits,
+    Member,
+    Reader,
+)
+from instructor.grading.intake.tar_members import TarReader
+from instructor.grading.intake.whose import folder_too_many, is_left_by_program
+from instructor.grading.intake.zip_members import ZipReader
+from instructor.output.text import visible
+
+STAMP_FILE, STAMP_LENGTH = "timestamp.txt", 200  # octets
+SUFFIXES = (".zip", ".tar", ".tar.gz", ".tgz")
+WORKBOOKS_LIMIT = 100  # in the archive of one student
+LINES_LIMIT = 20  # about members of one student's archive that cannot be graded
+SHOWN_NAME = 160  # characters
+DRIVE = re.compile(r"[A-Za-z]:")
+NO_HONEST_NAME = "its name leads out of the archive, as in no honest one"
+CANNOT_TELL = (
+    "nobody can tell whether its one folder is a student's or holds the class:"
+    " name the students with --roster"
+)
+NESTED = "an archive in an archive is not opened: unpack the outer one and grade the folder"
+
+
+@dataclass(frozen=True, slots=True)
+class File:
+    """A file that may be a hand-in, in a folder or in an archive: what it holds, or a problem.
+
+    `path` is its name for the record (in an archive `ARCHIVE/MEMBER`), `where` for people if
+    that is not enough, and `place` says whose it is: below the class's folder, empty if
+    nobody's. `inside` is the place in one student's archive. `changed` is the larger the newer.
+    `stamp` is the time stamp beside it. Without `matters`, a problem is only said if the
+    student has handed in nothing else.
+    """
+
+    path: Path
+    place: PurePath
+    octets: bytes = b""
+    problem: str = ""
+    changed: tuple[int, int] = (0, 0)
+    stamp: bytes | None = None
+    inside: PurePath | None = None
+    where: str = ""
+    matters: bool = True
+
+
+class _Entry(NamedTuple):
+    """A member with its place in the archive, empty if that is nowhere in it."""
+
+    member: Member
+    place: PurePosixPath
+    problem: str
+
+
+def is_archive(name: str) -> bool:
+    """Tell whether a file is called like an archive of a kind that is read."""
+    return name.lower().endswith(SUFFIXES)
+
+
+def class_files(archive: Path, units: Sequence[str], roster: Collection[str]) -> Iterator[File]:
+    """Yield what may be a hand-in in the archive of a class, laid out as a folder would be."""
+    try:
+        with _opened(archive, CLASS_LIMITS) as reader:
+            entries = _entries(reader.members())
+            yield from _strange(archive, PurePath(), entries)
+            if not any(_may_be_one(one) for one in entries):
+                raise ArchiveError("nothing in it that may be a hand-in")
+            entries = _without_top(entries, units, roster)
+            stamps = _contents(reader, [one for one in entries if one.place.name == STAMP_FILE])
+
+            def made(entry: _Entry, octets: bytes, problem: str) -> File:
+                parent = entry.place.parent
+                stamp = stamps.get(parent / STAMP_FILE) if entry.place.stem == parent.name else None
+                return _file(archive, entry, entry.place, octets, problem, stamp=stamp)
+
+            yield from _read(reader, [one for one in entries if _may_be_one(one)], made)
+    except ArchiveError as problem:
+        yield File(archive, PurePath(), problem=str(problem))
+
+
+def student_files(archive: Path, place: PurePath, stamp: bytes | None) -> Iterator[File]:
+    """Yield the workbooks in one student's archive, which lies at `place` in the class's folder.
+
+    `stamp` is the time stamp beside the archive. Those within are the student's own.
+    """
+    changed = archive.stat().st_mtime_ns
+    try:
+        with _opened(archive, STUDENT_LIMITS) as reader:
+            entries = _entries(reader.members())
+            yield from (strange := list(_strange(archive, place, entries)))
+            wanted = [one for one in entries if _is_workbook(one) or _is_nested(one)]
+
+            def made(entry: _Entry, octets: bytes, problem: str) -> File:
+                return _file(archive, entry, place, octets, problem, stamp=stamp,
+                             inside=entry.place, changed=changed)  # fmt: skip
+
+            if not wanted and not strange:
+                nothing = f"no workbook in it, but {len(entries)} other members"
+                yield File(archive, place, problem=nothing, matters=len(place.parts) == 1)
+            yield from _read(reader, _few_enough(wanted), made)
+    except ArchiveError as problem:
+        yield File(archive, place, problem=str(problem))
+
+
+@contextlib.contextmanager
+def _opened(archive: Path, limits: Limits) -> Iterator[Reader]:
+    """Open an archive of any kind that is read, told by its first octets."""
+    with archive.open("rb") as file:
+        head = file.read(512)
+        if not head:
+            raise ArchiveError("the file is empty")
+        if head.startswith(b"\x1f\x8b"):
+            yield TarReader(file, limits, packed=True)
+        elif head[257:262] == b"ustar" or (head[:2] != b"PK" and archive.suffix.lower() == ".tar"):
+            yield TarReader(file, limits, packed=False)
+        else:
+            yield ZipReader(file, limits)  # which may have a program in front of it
+
+
+def _entries(members: Sequence[Member]) -> list[_Entry]:
+    """Find the place of each member that no program left there; folders have none, but odd ones."""
+    entries = [_entry(one) for one in members]
+    return [
+        one for one in entries
+        if not is_left_by_program(one.place) and (not one.member.is_folder or _is_workbook(one))
+    ]  # fmt: skip
+
+
+def _entry(member: Member) -> _Entry:
+    name = member.name.replace("\\", "/")
+    parts = [part for part in name.split("/") if part not in ("", ".")]
+    if not parts or name.startswith("/") or ".." in parts or "\0" in name or DRIVE.match(name):
+        return _Entry(member, PurePosixPath(), member.problem or NO_HONEST_NAME)
+    problem = NOT_A_FILE if member.is_folder else member.problem
+    return _Entry(member, PurePosixPath(*parts), problem)
+
+
+def _strange(archive: Path, place: PurePath, entries: Sequence[_Entry]) -> Iterator[File]:
+    """Say in one line which members were passed over that no honest archive has."""
+    names = [
+        shown(one.member.name) for one in entries
+        if not one.place.parts or (one.problem == NOT_A_FILE and not _may_be_one(one))
+    ]  # fmt: skip
+    if names:
+        more = f" and {len(names) - 3:,} more" if len(names) > 3 else ""
+        why = f"passed over, as no honest archive has them: {', '.join(names[:3])}{more}"
+        yield File(archive, place, problem=why)
+
+
+def _without_top(
+    entries: Sequence[_Entry], units: Sequence[str], roster: Collection[str]
+) -> list[_Entry]:
+    """Take away a folder around everything; leave out what lies nowhere."""
+    placed = [one for one in entries if one.place.parts]
+    too_many = folder_too_many([one.place for one in placed if _is_workbook(one)], units, roster)
+    if too_many is None:
+        raise ArchiveError(CANNOT_TELL)
+    if not too_many:
+        return placed
+    return [one._replace(place=PurePosixPath(*one.place.parts[1:] or one.place.parts))
+            for one in placed]  # fmt: skip
+
+
+def _is_workbook(entry: _Entry) -> bool:
+    return entry.place.suffix == ".ipynb"
+
+
+def _is_nested(entry: _Entry) -> bool:
+    return is_archive(entry.place.name)
+
+
+def _problem(entry: _Entry) -> str:
+    return NESTED if _is_nested(entry) else entry.problem
+
+
+def _may_be_one(entry: _Entry) -> bool:
+    """Tell whether somebody may have handed this in; in a flat folder any file may be."""
+    alone = len(entry.place.parts) == 1 and entry.place.suffix != ".txt"
+    return _is_workbook(entry) or _is_nested(entry) or alone
+
+
+def _few_enough(wanted: Sequence[_Entry]) -> Sequence[_Entry]:
+    """Refuse to choose among too many workbooks of one student; leave out too many lines."""
+    sound = [one for one in wanted if not _problem(one)]
+    if len(sound) > WORKBOOKS_LIMIT:
+        raise ArchiveError(f"{len(sound):,} workbooks in one archive: hand in those of this course")
+    return [*sound, *[one for one in wanted if _problem(one)][:LINES_LIMIT]]
+
+
+def _contents(reader: Reader, entries: Sequence[_Entry]) -> Mapping[PurePosixPath, bytes]:
+    """Read small files, whole or not at all."""
+    places = {one.member.number: one.place for one in entries if not one.problem}
+    return {places[one.number]: one.octets[:STAMP_LENGTH]
+            for one in reader.read(places) if not one.problem}  # fmt: skip
+
+
+def _read(
+    reader: Reader, entries: Sequence[_Entry], made: Callable[[_Entry, bytes, str], File]
+) -> Iterator[File]:
+    """Yield each entry as a file, one after the other, as only one is to be in memory."""
+    sound: dict[int, _Entry] = {}
+    for entry in entries:
+        if _problem(entry):
+            yield made(entry, b"", _problem(entry))
+        else:
+            sound[entry.member.number] = entry
+    for content in reader.read(sound) if sound else ():
+        yield made(sound[content.number], content.octets, content.problem)
+
+
+def _file(
+    archive: Path, entry: _Entry, place: PurePath, octets: bytes, problem: str,
+    *, stamp: bytes | None = None, inside: PurePath | None = None, changed: int = 0,
+) -> File:  # fmt: skip
+    where = f"{shown(archive.name)}: {shown(entry.member.name)}"
+    path = archive.joinpath(*entry.place.parts)
+    return File(path, place, octets, problem, (changed, entry.member.changed), stamp, inside, where)
+
+
+def shown(name: str) -> str:
+    """Write a name from an archive in one line, shortened in the middle.
+
+    >>> shown("a\\nb")
+    'a[U+000A]b'
+    """
+    text = visible(name).replace("\n", "[U+000A]").replace("\t", "[U+0009]") or "(no name)"
+    half = SHOWN_NAME // 2
+    return text if len(text) <= SHOWN_NAME else f"{text[:half]}…{text[-half:]}"

@@ -1,0 +1,65 @@
+"""What was handed in, as all of grading passes it on: a workbook of somebody, or why there is none.
+
+`path` is a file's name for the record, and no two have the same. In an archive it is
+`ARCHIVE/MEMBER`, which is no path of the system's; there `where` says it to people.
+"""
+
+__all__ = ["Attempts", "HandIn", "Intake", "NotGraded"]
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Literal
+
+from instructor.grading.intake.notebook_reader import Notebook
+
+Attempts = Literal["last", "best"]
+
+
+@dataclass(frozen=True, slots=True)
+class HandIn:
+    """One readable workbook of one student; `notes` say what was unusual about the file.
+
+    `handed_in` is the time stamp that the gradebook's tools put beside what they collect,
+    as it stands there, or that of the table (see `handed_in`); '' if there is none. `changed`
+    is the larger the newer: the file's time in nanoseconds (0 for a whole class's archive), and
+    the member's.
+    """
+
+    student: str
+    unit: str
+    path: Path
+    notebook: Notebook
+    notes: tuple[str, ...] = ()
+    handed_in: str = ""
+    changed: tuple[int, int] = (0, 0)
+    where: str = ""
+
+    @property
+    def shown(self) -> str:
+        """Return what people call this file."""
+        return self.where or self.path.name
+
+
+@dataclass(frozen=True, slots=True)
+class NotGraded:
+    """A file that nobody could grade, and why; `student` and `unit` where known."""
+
+    path: Path
+    why: str
+    student: str = ""
+    unit: str = ""
+    where: str = ""
+
+    @property
+    def shown(self) -> str:
+        """Return what people call this file."""
+        return self.where or self.path.name
+
+
+@dataclass(frozen=True, slots=True)
+class Intake:
+    """All hand-ins, all files that are none, and how many times of handing in a table gave."""
+
+    hand_ins: tuple[HandIn, ...]
+    not_graded: tuple[NotGraded, ...] = ()
+    times: int = 0

@@ -1,0 +1,206 @@
+"""Find what was handed in, by whom, and for which unit.
+
+Two shapes of folder are read: the gradebook's own (`STUDENT/UNIT/UNIT.ipynb`), and
+a flat folder of files as they come out of a mailbox or an upload page; how names are read,
+see `whose`. The unit is read from inside the workbook, so a renamed file is no trouble. An
+archive of either shape is read like the folder, and in a folder an archive is what one
+student handed in, see `archives`. A table beside the files may say when they came, see
+`handed_in`.
+
+A student may hand in a unit more than once. The last one counts, or, if the class was
+told so, all of them are marked and the best one counts.
+
+Nothing is opened here but the files themselves, and no link is followed.
+"""
+
+__all__ = ["Attempts", "HandIn", "Intake", "NotGraded", "find_hand_ins"]
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
+from pathlib import Path, PurePath
+
+from instructor.grading.intake.archive_members import A_LINK, NOT_A_FILE, SIZE_LIMIT, too_large
+from instructor.grading.intake.archives import (
+    STAMP_FILE,
+    STAMP_LENGTH,
+    File,
+    class_files,
+    is_archive,
+    shown,
+    student_files,
+)
+from instructor.grading.intake.hand_ins import Attempts, HandIn, Intake, NotGraded
+from instructor.grading.intake.handed_in import (
+    REPORT_FILE,
+    Report,
+    read_report,
+    rows_without_hand_in,
+)
+from instructor.grading.intake.notebook_reader import (
+    Notebook,
+    UnreadableNotebookError,
+    read_notebook,
+)
+from instructor.grading.intake.which_counts import each_once, which_count
+from instructor.grading.intake.whose import is_left_by_program, unit_in, who
+
+ID_LENGTH = 128  # characters that the gradebook has for an id
+
+
+def find_hand_ins(
+    place: Path, units: Sequence[str], roster: Iterable[str] = (), *, attempts: Attempts = "last"
+) -> Intake:
+    """Read every hand-in in a folder or an archive; whatever is none becomes a line with why.
+
+    If a student handed in a unit more than once, only the last file is among the
+    hand-ins and a note names the others; with `attempts="best"` all are, oldest first.
+    Raises `FileNotFoundError` if there is no such folder or archive.
+    """
+    known = frozenset(roster)
+    found: list[HandIn] = []
+    refused: list[tuple[NotGraded, bool]] = []
+    report, report_path = Report(), place
+    for file in _files(place, units, known):
+        if file.place == PurePath(REPORT_FILE):
+            report, report_path = _report(file, units), file.path
+        elif isinstance(one := _read(file, units, known), HandIn):
+            found.append(one)
+        else:
+            refused.append((one, file.matters))
+    handing_in = {one.student for one in found}
+    lines = [one for one, matters in refused if matters or one.student not in handing_in]
+    single, doubtful = each_once(found, lines)
+    counting, open_ones = which_count(single, attempts)
+    timed, rows = _with_times(counting, report, report_path)
+    return Intake(timed, (*lines, *doubtful, *open_ones, *rows), len(report.times))
+
+
+def _files(place: Path, units: Sequence[str], roster: frozenset[str]) -> Iterator[File]:
+    """Yield what may be a hand-in, in a folder or an archive, one at a time."""
+    if place.is_dir():
+        for path in sorted(place.rglob("*")):
+            below = path.relative_to(place)
+            if not _is_plain_folder(path) and not is_left_by_program(below):
+                yield from _in_folder(path, below, roster)
+    elif place.is_file() and is_archive(place.name):
+        yield from class_files(place, units, roster)
+    elif place.exists():
+        raise FileNotFoundError(f"{place} is neither a folder nor a .zip, .tar, .tar.gz or .tgz")
+    else:
+        raise FileNotFoundError(f"there is no folder {place}")
+
+
+def _is_plain_folder(path: Path) -> bool:
+    """Tell whether this is a folder to look into; one that is called like a workbook is not."""
+    return path.is_dir() and not path.is_symlink() and path.suffix != ".ipynb"
+
+
+def _in_folder(path: Path, place: Path, roster: frozenset[str]) -> Iterator[File]:
+    """Yield the file, or what is in it if it is an archive; nothing if it is no hand-in."""
+    packed = is_archive(path.name)
+    if path.suffix != ".ipynb" and not packed and (len(place.parts) > 1 or path.suffix == ".txt"):
+        return  # a time stamp or a data file beside the workbook
+    problem = _why_not_opened(path)
+    if not problem and packed:
+        if who(place, roster):
+            yield from student_files(path, place, _stamp_beside(path))
+            return
+        problem = ("no student's id in the archive's name; if it holds what a whole class handed "
+                   "in, grade it by itself")  # fmt: skip
+    stamp = _stamp_beside(path) if path.stem == path.parent.name else None
+    if problem:
+        yield File(path, place, problem=problem)
+    else:
+        yield File(path, place, path.read_bytes(), "", (path.stat().st_mtime_ns, 0), stamp)
+
+
+def _why_not_opened(path: Path) -> str:
+    """Return why a file must not be read, or nothing; archives have limits of their own."""
+    if path.is_symlink():
+        return A_LINK
+    if not path.is_file():
+        return NOT_A_FILE
+    size = path.stat().st_size
+    return too_large(size) if size > SIZE_LIMIT and not is_archive(path.name) else ""
+
+
+def _stamp_beside(path: Path) -> bytes | None:
+    """Return the time stamp that the gradebook's tools put beside a workbook."""
+    file = path.parent / STAMP_FILE
+    if file.is_symlink() or not file.is_file():
+        return None
+    with file.open("rb") as stream:
+        return stream.read(STAMP_LENGTH)
+
+
+def _read(file: File, units: Sequence[str], roster: frozenset[str]) -> HandIn | NotGraded:
+    student = who(file.place, roster)
+    unit = unit_in([*([file.inside] if file.inside else []), file.place], units)
+    if file.problem:
+        return NotGraded(file.path, file.problem, student, unit, file.where)
+    try:
+        notebook = read_notebook(file.octets)
+    except UnreadableNotebookError as problem:
+        return NotGraded(file.path, str(problem), student, unit, file.where)
+    return _assign(file, student, unit, notebook, units)
+
+
+def _assign(
+    file: File, student: str, unit: str, notebook: Notebook, units: Sequence[str]
+) -> HandIn | NotGraded:
+    notes: list[str] = []
+    inside, path = notebook.unit, file.path
+    if not student:
+        return NotGraded(path, "no student's id in the file's name", "", inside, file.where)
+    if len(student) > ID_LENGTH or not _can_be_written(student):
+        why = "the student's id cannot be entered into a gradebook"
+        return NotGraded(path, why, "", inside, file.where)
+    if inside and unit and inside != unit:
+        notes.append(f"the file's name says {unit}, the workbook inside is {inside}")
+    unit = inside or unit
+    if unit not in units:
+        what = f"unit {unit!r} is not part of this class" if unit else "no workbook of this course"
+        return NotGraded(path, what, student, where=file.where)
+    if path.name not in (f"{unit}.ipynb", f"{student}_{unit}.ipynb"):
+        notes.append(f"the file was renamed to {shown(path.name) if file.where else path.name}")
+    stamp, problem = _time_stamp(file, unit)
+    return HandIn(student, unit, path, notebook, (*notes, *problem), stamp, file.changed,
+                  file.where)  # fmt: skip
+
+
+def _can_be_written(student: str) -> bool:
+    """Tell whether an id is text at all: a folder's name may be any octets."""
+    try:
+        return bool(student.encode("utf-8"))
+    except UnicodeEncodeError:
+        return False
+
+
+def _report(file: File, units: Sequence[str]) -> Report:
+    return Report(problems=[file.problem]) if file.problem else read_report(file.octets, units)
+
+
+def _time_stamp(file: File, unit: str) -> tuple[str, tuple[str, ...]]:
+    """Return the time stamp beside a workbook of the gradebook's layout; a note if it is bad."""
+    from nbgrader.utils import parse_utc
+
+    if file.stamp is None or (file.inside and file.place.parent.name != unit):
+        return "", ()
+    text = file.stamp.decode("utf-8", "replace").strip()
+    try:
+        return (text, ()) if text and parse_utc(text) else ("", ())
+    except (ValueError, OverflowError):
+        return "", (f"the time stamp in {STAMP_FILE} cannot be read; taken as in time",)
+
+
+def _with_times(
+    hand_ins: Sequence[HandIn], report: Report, path: Path
+) -> tuple[tuple[HandIn, ...], list[NotGraded]]:
+    """Put the table's times into the hand-ins; return a line for each row that fits none."""
+    there = {(one.student, one.unit) for one in hand_ins}
+    lines = [*report.problems, *rows_without_hand_in(report, there)]
+    timed = (
+        replace(one, handed_in=report.times.get((one.student, one.unit), one.handed_in))
+        for one in hand_ins
+    )
+    return tuple(timed), [NotGraded(path, line) for line in lines]

@@ -1,0 +1,1 @@
+"""What graders and students read: pages and tables."""

@@ -1,0 +1,194 @@
+"""Give each student one page: what was earned, what was seen, what to do next.
+
+A page is one file. It runs nothing, loads nothing, and speaks of one student's work
+alone: no class, no rank, no praise, no blame. Whatever the student wrote stands on it
+as text (see `safe_pages`). The examples are cases of the workbook, because a verdict
+never carries a secret one.
+"""
+
+__all__ = ["page_name", "write_feedback_page"]
+
+import hashlib
+import re
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, replace
+from pathlib import Path
+from typing import NamedTuple
+
+from course_lib.exercises.feedback import feedback
+from course_lib.exercises.registry import Exercise
+from course_lib.exercises.verdict import Outcome, Verdict
+from instructor.grading.intake.hand_ins import NotGraded
+from instructor.grading.marked import MarkedAnswer, MarkedHandIn
+from instructor.output.files import write_whole
+from instructor.output.pages import count, number, render_page
+
+TEMPLATE = Path(__file__).parent / "templates" / "feedback.html"
+CODE_LINES, CODE_WIDTH = 400, 1000  # lines, characters; what is longer is cut and said so
+NAME_LENGTH = 40  # characters of an id that a file's name keeps
+PLAIN_ID = re.compile(r"[a-z0-9]+(?:[.-][a-z0-9]+)*")
+RESERVED = re.compile(r"(?:con|prn|aux|nul|com\d|lpt\d)(?:\..*)?")  # device names on Windows
+LINE_END = re.compile(r"\r\n|\r|\n")  # Python's own; other separators do not end a line of code
+SIGNS = {Outcome.RIGHT: "✓", Outcome.PARTLY_RIGHT: "◐", Outcome.COULD_NOT_TELL: "?"}
+OTHER_SIGN = "○"
+TONES = {
+    Outcome.RIGHT: "right",
+    Outcome.PARTLY_RIGHT: "partly",
+    Outcome.NO_ANSWER: "none",
+    Outcome.COULD_NOT_TELL: "wait",
+}
+OTHER_TONE = "not"
+OUR_FAULT = "the fault was on the marking side, not in your file"
+
+
+class Code(NamedTuple):
+    """A student's code, cut to a sensible size: its lines, and how many are left out."""
+
+    lines: tuple[str, ...]
+    left_out: int
+
+
+class Part(NamedTuple):
+    """One aspect of an exercise and what it earned, in words."""
+
+    sign: str
+    name: str
+    points: str
+
+
+@dataclass(frozen=True, slots=True)
+class AnswerOnPage:
+    """One answer as the page shows it."""
+
+    exercise: Exercise
+    outcome: str
+    sign: str
+    tone: str
+    points: str
+    waits: bool
+    asked: str
+    seen: str
+    next: str
+    parts: tuple[Part, ...]
+    notes: tuple[str, ...]
+    code: Code
+
+
+@dataclass(frozen=True, slots=True)
+class UnitOnPage:
+    """One hand-in as the page shows it."""
+
+    unit: str
+    points: str
+    notes: tuple[str, ...]
+    answers: tuple[AnswerOnPage, ...]
+
+
+def write_feedback_page(
+    folder: Path, student: str, hand_ins: Sequence[MarkedHandIn], refused: Sequence[NotGraded]
+) -> Path:
+    """Write the page of one student over all units into `folder`, and return its path.
+
+    `hand_ins` and `refused` are those of this student. A page that is there is replaced.
+    """
+    units = [_unit(one) for one in sorted(hand_ins, key=lambda one: one.unit)]
+    page = render_page(
+        TEMPLATE,
+        student=student,
+        total=_total(hand_ins),
+        units=units,
+        texts=[(one.unit, text.points) for one in hand_ins for text in one.texts],
+        waiting=[(unit, answer) for unit in units for answer in unit.answers if answer.waits],
+        refused=[(one.path.name, one.why) for one in refused],
+    )
+    path = folder / page_name(student)
+    write_whole(path, page)
+    return path
+
+
+def page_name(student: str) -> str:
+    """Return the name of a student's page: stable, safe, and never that of another student.
+
+    A plain id (small letters, digits, single dots and dashes) is kept. Any other gets
+    an underscore, which no plain id has, and a digest of the whole id.
+
+    >>> page_name("alder"), page_name("../Alder")
+    ('alder.html', 'alder_278d47db159d6215.html')
+    """
+    is_plain = len(student) <= NAME_LENGTH and PLAIN_ID.fullmatch(student)
+    if is_plain and not RESERVED.fullmatch(student):
+        return f"{student}.html"
+    digest = hashlib.sha256(student.encode("utf-8", "surrogatepass")).hexdigest()[:16]
+    words = re.sub(r"[^a-z0-9]+", "-", student.lower()).strip("-")[:NAME_LENGTH]
+    return f"{words or 'student'}_{digest}.html"
+
+
+def _unit(hand_in: MarkedHandIn) -> UnitOnPage:
+    return UnitOnPage(
+        unit=hand_in.unit,
+        points=_total([hand_in]),
+        notes=hand_in.notes,
+        answers=tuple(_answer(answer) for answer in hand_in.answers),
+    )
+
+
+def _total(hand_ins: Sequence[MarkedHandIn]) -> str:
+    points = _points(sum(one.points for one in hand_ins), sum(one.of for one in hand_ins))
+    waits = any(answer.needs_person for one in hand_ins for answer in one.answers)
+    return points + " so far" if waits else points
+
+
+def _answer(answer: MarkedAnswer) -> AnswerOnPage:
+    verdict = _for_student(answer)
+    words = feedback(verdict)
+    outcome = verdict.outcome
+    return AnswerOnPage(
+        exercise=verdict.exercise,
+        outcome=outcome.value,
+        sign=SIGNS.get(outcome, OTHER_SIGN),
+        tone=TONES.get(outcome, OTHER_TONE),
+        points="not decided yet" if verdict.points is None
+        else _points(verdict.points, verdict.exercise.points),
+        waits=answer.needs_person,
+        asked=words.asked,
+        seen=words.seen,
+        next=words.next,
+        parts=() if answer.needs_person else tuple(_part(*part) for part in words.aspects),
+        notes=tuple(_notes(answer, verdict, words.seen, words.note)),
+        code=_code(answer.source),
+    )  # fmt: skip
+
+
+def _for_student(answer: MarkedAnswer) -> Verdict:
+    """Keep what went wrong on the marking machine, with its paths, off a student's page."""
+    verdict = answer.verdict
+    if verdict.outcome is Outcome.COULD_NOT_TELL and verdict.note not in answer.notes:
+        return replace(verdict, note=OUR_FAULT)
+    return verdict
+
+
+def _notes(answer: MarkedAnswer, verdict: Verdict, seen: str, flood: str) -> Iterator[str]:
+    """Yield each note once, and none that the second line has said already."""
+    notes = dict.fromkeys([verdict.note, *answer.notes, flood])
+    said = seen.casefold()  # a sentence there, and so begun with a capital
+    return (note for note in notes if note and note.rstrip(".").casefold() not in said)
+
+
+def _part(name: str, got: float, of: float) -> Part:
+    sign = "✓" if got == of else "◐" if got > 0 else OTHER_SIGN
+    return Part(sign, name, _points(got, of))
+
+
+def _points(got: float, of: float) -> str:
+    return f"{number(got)} of {count(of, 'point')}" if of else "no points to earn"
+
+
+def _code(source: str) -> Code:
+    lines = LINE_END.split(source.strip("\r\n")) if source.strip() else []
+    return Code(tuple(_line(line) for line in lines[:CODE_LINES]), max(0, len(lines) - CODE_LINES))
+
+
+def _line(line: str) -> str:
+    if len(line) <= CODE_WIDTH:
+        return line
+    return f"{line[:CODE_WIDTH]} … {len(line) - CODE_WIDTH} more characters"

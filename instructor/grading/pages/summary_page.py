@@ -1,0 +1,90 @@
+"""The page that a grader opens after a run: what is left for a person to do.
+
+It names students by their ids alone and shows nothing of what they wrote but the names
+of files, as text. It is for the staff: it speaks of several students at once.
+"""
+
+__all__ = ["Summary", "write_summary"]
+
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from pathlib import Path
+from typing import NamedTuple
+
+from instructor.grading.gradebook.totals import Total
+from instructor.grading.marked import BatchResult
+from instructor.grading.record.changes import points_text
+from instructor.grading.record.record import Change
+from instructor.grading.similarity.library_looks import Look
+from instructor.grading.similarity.pairs import Alike
+from instructor.output.files import write_whole
+from instructor.output.pages import render_page
+
+TEMPLATE = Path(__file__).parent / "templates" / "summary.html"
+HOUR_S = 3600
+
+
+@dataclass(frozen=True, slots=True)
+class Summary:
+    """Everything that the page is made from."""
+
+    result: BatchResult
+    totals: tuple[Total, ...]
+    changes: tuple[Change, ...]
+    alike: tuple[Alike, ...]
+    looks: tuple[Look, ...] = ()
+
+
+class Undecided(NamedTuple):
+    """One answer about which nobody could tell."""
+
+    student: str
+    unit: str
+    exercise: str
+    why: str
+
+
+def write_summary(path: Path, summary: Summary) -> None:
+    """Write the page; one that is there is replaced."""
+    undecided = tuple(_undecided(summary.result))
+    taken = {(one.student, one.unit, "mark-" + one.exercise.replace(".", "-")) for one in undecided}
+    waiting = [
+        (total, [cell for cell in total.waiting
+                 if (total.student, total.unit, cell) not in taken])
+        for total in summary.totals
+    ]  # fmt: skip
+    page = render_page(
+        TEMPLATE,
+        marked=len(summary.result.marked),
+        refused=[(one.student, one.shown, one.why) for one in summary.result.not_graded],
+        undecided=undecided,
+        waiting=[(total, cells) for total, cells in waiting if cells],
+        changes=[
+            (one, points_text(one.old_points) or "open", points_text(one.new_points) or "open")
+            for one in summary.changes
+        ],
+        late=[(one, one.late_s / HOUR_S) for one in summary.totals if one.late_s or one.penalty],
+        alike=summary.alike,
+        copies=[one for one in summary.looks if one.seen == "like"],
+        means=_means(summary.looks),
+        answers_to_read=len({(one.student, one.exercise) for one in summary.looks}),
+    )
+    write_whole(path, page)
+
+
+def _means(looks: Iterable[Look]) -> list[tuple[Look, str]]:
+    """Return one line for each answer that uses means, with all of their names."""
+    found: dict[tuple[str, str, str], list[Look]] = {}
+    for one in looks:
+        if one.seen == "uses":
+            found.setdefault((one.unit, one.student, one.exercise), []).append(one)
+    return [(uses[0], ", ".join(one.name for one in uses)) for uses in found.values()]
+
+
+def _undecided(result: BatchResult) -> Iterator[Undecided]:
+    for hand_in in result.marked:
+        for answer in hand_in.answers:
+            if answer.needs_person:
+                notes = dict.fromkeys([answer.verdict.note, *answer.notes])
+                why = "; ".join(note for note in notes if note)
+                yield Undecided(hand_in.student, hand_in.unit, answer.verdict.exercise.id, why)

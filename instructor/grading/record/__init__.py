@@ -1,0 +1,1 @@
+"""What was graded, with what, and whether that still holds."""

@@ -1,0 +1,51 @@
+"""The cases of a class, worked out once: with them at hand, a run begins at once.
+
+Working out what is right and what each misconception would give takes seconds for
+each unit. The record keeps the result, together with a digest of all the code and the
+seed that it was made from; if any of it changes, the cases are worked out again.
+"""
+
+__all__ = ["class_cases", "keep_cases"]
+
+import functools
+import hashlib
+import json
+import sys
+
+from course_lib.exercises.registry import case_from_data
+from instructor.grading.examiner import Cases, all_cases
+from instructor.grading.record.record import Record
+from instructor.source_files import source_files
+from instructor.units.build_cases import case_to_data
+
+MADE_FROM = ("course_lib/**/*.py", "course_lib/exercises/cases/*.json", "instructor/units/**/*.py")
+DRAWN = ("course_lib/figures/**/*.py", "course_lib/widgets/*.py")  # pictures decide nothing
+
+
+def class_cases(unit: str, seed: str, record: Record) -> Cases:
+    """Return all cases of a unit for the class with this seed, from the record if it can."""
+    text = record.cases_text(unit, _made_from(unit, seed))
+    if not text:
+        keep_cases(unit, seed, record, all_cases(unit, seed))
+        text = record.cases_text(unit, _made_from(unit, seed))
+    kept = json.loads(text)
+    return {name: tuple(case_from_data(one) for one in kept[name]) for name in kept}
+
+
+def keep_cases(unit: str, seed: str, record: Record, cases: Cases) -> None:
+    """Put the cases of a unit on record, as made from this seed by the code as it is now."""
+    text = json.dumps({name: [case_to_data(one) for one in cases[name]] for name in cases})
+    record.keep_cases(unit, _made_from(unit, seed), text)
+
+
+def _made_from(unit: str, seed: str) -> str:
+    return hashlib.sha256(f"{_code()} {unit} {seed}".encode()).hexdigest()
+
+
+@functools.cache
+def _code() -> str:
+    """Return a digest of everything that the cases are made from, but for the seed."""
+    whole = hashlib.sha256(repr(sys.version_info[:2]).encode())
+    for name, path in source_files(MADE_FROM, but=DRAWN):
+        whole.update(name.encode() + b"\0" + path.read_bytes() + b"\0")
+    return whole.hexdigest()

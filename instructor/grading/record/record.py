@@ -1,0 +1,274 @@
+"""The record of a class: what was graded, what it rested on, and how scores came about.
+
+One small SQLite file in the course folder. It is written before and after the
+gradebook, one transaction each, so that a run that was stopped at any moment is
+taken up where it stopped: what is on record is not run again, what did not reach the
+gradebook is written there again.
+
+Rows of `answer` and `score` are only ever added: they are the history. While a run
+lasts it holds the file, so that two runs cannot grade one class at the same time.
+"""
+
+__all__ = ["NOT_ENTERED", "Change", "Entered", "Record", "RecordError", "Step", "open_record"]
+
+import contextlib
+import datetime
+import json
+import sqlite3
+from collections.abc import Iterator, Mapping, Sequence
+from pathlib import Path
+from typing import Any, NamedTuple
+
+from course_lib.exercises.registry import exercise
+from course_lib.runner.plain_data import NotPlainError
+from instructor.grading.marked import MarkedAnswer, MarkedHandIn
+from instructor.grading.record.answer_data import answer_from_text, answer_to_text
+from instructor.grading.record.identity import Identity, what_changed
+
+FORMAT = 1  # of this file; raised when its tables change
+TABLES = """
+CREATE TABLE IF NOT EXISTS answer (
+    id INTEGER PRIMARY KEY, student TEXT NOT NULL, unit TEXT NOT NULL, exercise TEXT NOT NULL,
+    identity TEXT NOT NULL, marked TEXT NOT NULL, at TEXT NOT NULL);
+CREATE INDEX IF NOT EXISTS answer_of ON answer (student, unit);
+CREATE TABLE IF NOT EXISTS round (
+    id INTEGER PRIMARY KEY, started TEXT NOT NULL, finished TEXT);
+CREATE TABLE IF NOT EXISTS score (
+    id INTEGER PRIMARY KEY, round INTEGER NOT NULL REFERENCES round, student TEXT NOT NULL,
+    unit TEXT NOT NULL, exercise TEXT NOT NULL, outcome TEXT NOT NULL, points REAL,
+    identity TEXT NOT NULL, why TEXT NOT NULL, at TEXT NOT NULL);
+CREATE INDEX IF NOT EXISTS score_of ON score (student, unit);
+CREATE TABLE IF NOT EXISTS entered (
+    book TEXT NOT NULL, student TEXT NOT NULL, unit TEXT NOT NULL, digest TEXT NOT NULL,
+    cells TEXT NOT NULL, PRIMARY KEY (book, student, unit));
+CREATE TABLE IF NOT EXISTS cases (unit TEXT PRIMARY KEY, made_from TEXT NOT NULL, data TEXT);
+"""
+Identities = Mapping[str, Identity]
+
+
+class RecordError(RuntimeError):
+    """The record cannot be used; the text says why and what to do."""
+
+
+class Entered(NamedTuple):
+    """What stands in a gradebook for one hand-in: a digest of all of it, and one for each cell."""
+
+    digest: str
+    cells: Mapping[str, str]
+
+
+NOT_ENTERED = Entered("", {})
+
+
+class Step(NamedTuple):
+    """One line of the history: what an exercise earned from then on, and why."""
+
+    round: int
+    at: str
+    student: str
+    unit: str
+    exercise: str
+    outcome: str
+    points: float | None
+    why: str
+
+
+class Change(NamedTuple):
+    """One exercise of one student whose points are other than before this round."""
+
+    student: str
+    unit: str
+    exercise: str
+    old_points: float | None
+    new_points: float | None
+    old_outcome: str
+    new_outcome: str
+    why: str
+
+
+@contextlib.contextmanager
+def open_record(path: Path) -> Iterator["Record"]:
+    """Open the record, making it if there is none; raise `RecordError` if somebody else has it."""
+    connection = sqlite3.connect(path, timeout=1.0)
+    try:
+        _prepare(connection, path)
+        yield Record(connection)
+    finally:
+        connection.close()
+
+
+class Record:
+    """The record of one class, open for one run; see `open_record`."""
+
+    def __init__(self, connection: sqlite3.Connection) -> None:
+        self._db = connection
+        self._round = 0
+
+    def begin_round(self) -> bool:
+        """Begin a round of grading; tell whether it takes up one that was not finished."""
+        left = self._one("SELECT id FROM round WHERE finished IS NULL ORDER BY id DESC LIMIT 1")
+        if left is None:
+            with self._db:
+                self._db.execute("INSERT INTO round (started) VALUES (?)", (_now(),))
+            left = self._one("SELECT max(id) FROM round")
+        before = self._one("SELECT 1 FROM answer LIMIT 1")
+        (self._round,) = left or (0,)
+        fresh = self._one("SELECT 1 FROM score WHERE round = ? LIMIT 1", self._round)
+        return before is not None and fresh is not None
+
+    def finish_round(self) -> None:
+        """Note that everything of this round was written, pages and tables too."""
+        with self._db:
+            self._db.execute("UPDATE round SET finished = ? WHERE id = ?", (_now(), self._round))
+
+    def known(self, student: str, unit: str, wanted: Identities) -> dict[str, MarkedAnswer]:
+        """Return the answers that were graded before with just what they would rest on now."""
+        rows = self._db.execute(
+            "SELECT exercise, identity, marked FROM answer WHERE student = ? AND unit = ?"
+            " ORDER BY id", (student, unit),
+        )  # fmt: skip
+        return {
+            name: answer_from_text(exercise(name), marked)
+            for name, identity, marked in rows
+            if name in wanted and identity == _to_text(wanted[name])
+        }
+
+    def keep_answers(
+        self, marked: MarkedHandIn, rests_on: Identities, known: Mapping[str, MarkedAnswer]
+    ) -> None:
+        """Put down the decided answers of a hand-in that were not `known`, all or none of them."""
+        rows = []
+        for answer in marked.answers:
+            name = answer.verdict.exercise.id
+            if answer.verdict.points is None or known.get(name) is answer:
+                continue  # what nobody could tell is tried again
+            with contextlib.suppress(NotPlainError):  # a reply made to hurt: run again next time
+                text = answer_to_text(answer)
+                rows.append((marked.student, marked.unit, name, _to_text(rests_on[name]), text))
+        with self._db:
+            self._db.executemany(
+                "INSERT INTO answer (student, unit, exercise, identity, marked, at)"
+                " VALUES (?, ?, ?, ?, ?, ?)", [(*row, _now()) for row in rows],
+            )  # fmt: skip
+
+    def entered(self, book: str, student: str, unit: str) -> Entered:
+        """Return what was entered into a gradebook for a hand-in last."""
+        row = self._one(
+            "SELECT digest, cells FROM entered WHERE book = ? AND student = ? AND unit = ?",
+            book, student, unit,
+        )  # fmt: skip
+        return NOT_ENTERED if row is None else Entered(row[0], json.loads(row[1]))
+
+    def note_entered(
+        self, book: str, marked: MarkedHandIn, rests_on: Identities, entered: Entered
+    ) -> None:
+        """Note that a hand-in is in the gradebook, and add what is new to the history."""
+        steps = list(self._new_steps(marked, rests_on))
+        with self._db:
+            self._db.execute(
+                "INSERT OR REPLACE INTO entered VALUES (?, ?, ?, ?, ?)",
+                (book, marked.student, marked.unit, entered.digest, json.dumps(entered.cells)),
+            )
+            self._db.executemany(
+                "INSERT INTO score (round, student, unit, exercise, outcome, points, identity,"
+                " why, at) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)", steps,
+            )  # fmt: skip
+
+    def changes(self) -> tuple[Change, ...]:
+        """Return whose points are other than before this round, and why, in a fixed order."""
+        rows = self._db.execute(
+            "SELECT student, unit, exercise, outcome, points, why, round = ? FROM score"
+            " WHERE round <= ? ORDER BY id", (self._round, self._round),
+        )  # fmt: skip
+        old: dict[tuple[str, str, str], tuple[str, float | None]] = {}
+        new: dict[tuple[str, str, str], tuple[str, float | None, str]] = {}
+        for student, unit, name, outcome, points, why, is_now in rows:
+            key = (student, unit, name)
+            if is_now:
+                new[key] = (outcome, points, why)
+            else:
+                old[key] = (outcome, points)
+        return tuple(
+            Change(*key, old[key][1], points, old[key][0], outcome, why)
+            for key, (outcome, points, why) in sorted(new.items())
+            if key in old and old[key][1] != points
+        )
+
+    def history(self) -> tuple[Step, ...]:
+        """Return every score that ever counted, by round, then by unit, student and exercise."""
+        rows = self._db.execute(
+            "SELECT round, at, student, unit, exercise, outcome, points, why FROM score"
+            " ORDER BY round, unit, student, exercise, id"
+        )
+        return tuple(Step(*row) for row in rows)
+
+    def cases_text(self, unit: str, made_from: str) -> str:
+        """Return the cases of a unit as they were kept, or '' if they are made from other code."""
+        row = self._one("SELECT data FROM cases WHERE unit = ? AND made_from = ?", unit, made_from)
+        return "" if row is None else str(row[0])
+
+    def keep_cases(self, unit: str, made_from: str, text: str) -> None:
+        """Keep the cases of a unit, which take a while to work out."""
+        with self._db:
+            self._db.execute(
+                "INSERT OR REPLACE INTO cases VALUES (?, ?, ?)", (unit, made_from, text)
+            )
+
+    def _new_steps(
+        self, marked: MarkedHandIn, rests_on: Identities
+    ) -> Iterator[tuple[object, ...]]:
+        for answer in marked.answers:
+            verdict = answer.verdict
+            name = verdict.exercise.id
+            last = self._one(
+                "SELECT outcome, points, identity FROM score WHERE student = ? AND unit = ?"
+                " AND exercise = ? ORDER BY id DESC LIMIT 1", marked.student, marked.unit, name,
+            )  # fmt: skip
+            if last is not None and last[:2] == (verdict.outcome.value, verdict.points):
+                continue
+            yield (
+                self._round, marked.student, marked.unit, name, verdict.outcome.value,
+                verdict.points, _to_text(rests_on[name]), _why(last, rests_on[name]), _now(),
+            )  # fmt: skip
+
+    def _one(self, question: str, *values: object) -> tuple[Any, ...] | None:
+        row: tuple[Any, ...] | None = self._db.execute(question, values).fetchone()
+        return row
+
+
+def _prepare(connection: sqlite3.Connection, path: Path) -> None:
+    try:
+        connection.execute("PRAGMA locking_mode = EXCLUSIVE")
+        connection.execute("PRAGMA synchronous = FULL")
+        (found,) = connection.execute("PRAGMA user_version").fetchone()
+        if found not in (0, FORMAT):
+            raise RecordError(f"{path} was written by another version of this course ({found}).")
+        connection.executescript(
+            f"BEGIN EXCLUSIVE; {TABLES} PRAGMA user_version = {FORMAT}; COMMIT"
+        )
+    except sqlite3.DatabaseError as problem:
+        if "locked" in str(problem):
+            raise RecordError(
+                f"Another run is grading this class: it holds {path}. Wait until it is done."
+            ) from problem
+        if "full" in str(problem):
+            raise
+        raise RecordError(
+            f"{path} cannot be read ({problem}). Put it aside and run again: every answer is then"
+            " run once more, and the history begins anew."
+        ) from problem
+
+
+def _why(last: Sequence[object] | None, now: Identity) -> str:
+    if last is None:
+        return "graded for the first time"
+    changed = what_changed(Identity(*json.loads(str(last[2]))), now)
+    return changed or "run again: before, nobody could tell"
+
+
+def _to_text(identity: Identity) -> str:
+    return json.dumps(identity)
+
+
+def _now() -> str:
+    return datetime.datetime.now(datetime.UTC).isoformat(timespec="seconds")

@@ -1,0 +1,1 @@
+"""Shut answers in, and try every wall."""

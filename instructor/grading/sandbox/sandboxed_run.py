@@ -1,0 +1,61 @@
+"""Before answers run on a machine: open the sandbox, try its walls, and say what was found.
+
+If there is no sandbox, or something of the grader's is within an answer's reach,
+nothing runs, unless the grader says `--trusted`. A limit that does not hold is said
+aloud, and grading goes on.
+"""
+
+__all__ = ["GradingRefusedError", "Look", "look_at", "sandbox_to_use"]
+
+from typing import NamedTuple
+
+from rich.console import Console
+
+from instructor.grading.sandbox.probe import probe, wall_lines
+from instructor.grading.sandbox.sandbox import Kind, Sandbox, open_sandbox
+
+AT_A_TIME = 2  # walls that are tried at the same time
+
+
+class GradingRefusedError(RuntimeError):
+    """Grading cannot start as asked; the text says what to do."""
+
+
+class Look(NamedTuple):
+    """What was found about a sandbox: lines for people, and why answers must not run in it."""
+
+    lines: tuple[str, ...]
+    problem: str = ""
+
+
+def look_at(sandbox: Sandbox) -> Look:
+    """Try every wall of a sandbox; takes a second or two."""
+    if not sandbox.works:
+        return Look((), sandbox.detail)
+    walls = probe(sandbox)
+    lines = (f"Sandbox: {sandbox.detail}.", *wall_lines(walls))
+    open_ones = [wall.name for wall in walls if wall.keeps_out and not wall.held]
+    if open_ones:
+        return Look(lines, f"the sandbox does not hold here ({', '.join(open_ones)})")
+    return Look(lines)
+
+
+def sandbox_to_use(console: Console, trusted: bool) -> tuple[tuple[Kind, ...], float]:
+    """Return the kind of sandbox that is sound here, or none if answers run as the grader.
+
+    Also returned is the processor time in the sandbox that it took to find out, in seconds.
+    Raises `GradingRefusedError` if there is no sound sandbox and `trusted` was not said.
+    """
+    with open_sandbox(AT_A_TIME) as sandbox:
+        lines, problem = look_at(sandbox)
+        for line in lines:
+            console.print(line, markup=False)
+        if problem and not trusted:
+            raise GradingRefusedError(
+                f"Grading has not started: {problem}.\n"
+                "Answers are programs that strangers wrote. To run them as yourself all the same, "
+                "say --trusted."
+            )
+        if problem:
+            console.print(f"No sandbox: {problem}. Answers run as you, as trusted.", markup=False)
+        return () if problem else (sandbox.kind,), sandbox.processor_s()

@@ -1,0 +1,146 @@
+"""Hand-ins that are alike: a list for a look, and never an accusation.
+
+Two people may have worked together where that was allowed, or used the same book. So
+the list only says where to look. Subtracted are the workbook as it was handed out, the
+course's own answers and known mistakes (whoever thinks alike arrives there alone), and
+what more than a fifth of the class has.
+
+Short answers cannot tell: there are only so many ways to write three lines. A pair is
+listed when it shares at least `FEWEST` fingerprints and these are at least three in ten of
+what the smaller one has of its own.
+"""
+
+__all__ = [
+    "Alike",
+    "alike",
+    "common_ground",
+    "known_sources",
+    "own_cells",
+    "prints_of",
+    "write_alike",
+]
+
+import functools
+import inspect
+from collections import Counter, defaultdict
+from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from itertools import chain
+from pathlib import Path
+from typing import NamedTuple
+
+from instructor.grading.intake.hand_ins import HandIn
+from instructor.grading.similarity.fingerprints import all_hashes, fingerprints
+from instructor.output.tables import write_table
+from instructor.release.workbook_files import read_workbook
+from instructor.units.items import unit_items
+
+FEWEST = 12  # fingerprints; about as many as thirty lines of one's own leave
+LEAST_SHARE = 0.3
+SHARED_BY = 0.2  # of the class: what so many have is nobody's own
+SHARED_BY_FEWEST = 5  # hand-ins; in a small class a fifth is too few to say "everybody"
+COLUMNS = ("unit", "student", "other_student", "shared", "of", "share", "where")
+
+
+class Alike(NamedTuple):
+    """Two hand-ins that share `shared` of the `of` fingerprints which the smaller one has."""
+
+    unit: str
+    student: str
+    other_student: str
+    shared: int
+    of: int
+    where: tuple[str, ...]
+
+    @property
+    def share(self) -> float:
+        """Return the share of the smaller one that is in both."""
+        return self.shared / self.of
+
+
+def alike(hand_ins: Iterable[HandIn]) -> tuple[Alike, ...]:
+    """Return the pairs of hand-ins worth a look, most alike first, in a fixed order."""
+    by_unit: dict[str, dict[str, Mapping[int, str]]] = {}
+    for one in hand_ins:
+        by_unit.setdefault(one.unit, {})[one.student] = prints_of(one)
+    found = [
+        pair for unit, own in by_unit.items() for pair in _pairs(unit, own, common_ground(unit))
+    ]
+    return tuple(sorted(found, key=lambda one: (-one.share, -one.shared, one)))
+
+
+@functools.lru_cache(maxsize=4096)
+def prints_of(hand_in: HandIn) -> Mapping[int, str]:
+    """Return the fingerprints of what a student wrote; kept, since two lists are made of them."""
+    return fingerprints(own_cells(hand_in))
+
+
+def own_cells(hand_in: HandIn) -> tuple[str, ...]:
+    """Return the code cells that are not as they were handed out."""
+    handed_out = _handed_out(hand_in.unit)
+    return tuple(source for source in hand_in.notebook.code if source.strip() not in handed_out)
+
+
+@functools.cache
+def common_ground(unit: str) -> frozenset[int]:
+    """Return the hashes that say nothing: the workbook's own, and all answers that we know."""
+    return frozenset().union(*(all_hashes([source]) for source in known_sources(unit)))
+
+
+def known_sources(unit: str) -> tuple[str, ...]:
+    """Return the code cells of the workbook as handed out, and all answers that we know."""
+    functions = [
+        function
+        for one in unit_items(unit[:2])
+        for function in (one.answer, *one.others, *one.misconceptions.values())
+    ]
+    modules = dict.fromkeys(inspect.getmodule(function) for function in functions)
+    sources = [inspect.getsource(module) for module in modules if module is not None]
+    return (*sorted(_handed_out(unit)), *sources)
+
+
+def write_alike(path: Path, pairs: Iterable[Alike]) -> None:
+    """Write the list as a table."""
+    write_table(path, COLUMNS, (
+        (one.unit, one.student, one.other_student, str(one.shared), str(one.of),
+         f"{one.share:.2f}", " ".join(one.where))
+        for one in pairs
+    ))  # fmt: skip
+
+
+@functools.cache
+def _handed_out(unit: str) -> frozenset[str]:
+    """Return the code cells of the workbook as it was handed out."""
+    cells = read_workbook(unit).cells
+    return frozenset(cell.source.strip() for cell in cells if cell.cell_type == "code")
+
+
+def _pairs(
+    unit: str, found: Mapping[str, Mapping[int, str]], ground: frozenset[int]
+) -> Iterable[Alike]:
+    prints = dict(sorted(found.items()))
+    holders = Counter(one for own in prints.values() for one in own)
+    most = max(SHARED_BY_FEWEST, SHARED_BY * len(prints))
+    own = {
+        student: {one for one in all_ if one not in ground and holders[one] <= most}
+        for student, all_ in prints.items()
+    }
+    students = list(own)
+    for one, other in _worth_a_look(list(own.values())):
+        shared = own[students[one]] & own[students[other]]
+        of = min(len(own[students[one]]), len(own[students[other]]))
+        where = sorted({prints[students[one]][mark] for mark in shared} - {""})
+        yield Alike(unit, students[one], students[other], len(shared), of, tuple(where))
+
+
+def _worth_a_look(own: Sequence[Collection[int]]) -> Iterator[tuple[int, int]]:
+    """Yield the pairs of places that share enough, counted from who else has a fingerprint."""
+    places: defaultdict[int, list[int]] = defaultdict(list)
+    for place, marks in enumerate(own):
+        for mark in marks:
+            places[mark].append(place)
+    for one, marks in enumerate(own):
+        with_mark = (places[mark] for mark in marks if len(places[mark]) > 1)
+        for other, shared in sorted(Counter(chain.from_iterable(with_mark)).items()):
+            least = max(FEWEST, LEAST_SHARE * min(len(marks), len(own[other])))
+            if other > one and shared >= least:
+                yield one, other

@@ -1,0 +1,1 @@
+"""Who examines: threads, processes, a cluster."""

@@ -1,0 +1,62 @@
+"""Workers as the one who sends them hand-ins sees them, wherever they are.
+
+A *lane* is one worker. What is sent into it comes out again one after the other, or the
+lane breaks and nothing more comes out. A *crew* is all lanes that there are at a moment.
+"""
+
+__all__ = ["Crew", "Lane", "ProcessorTime", "WorkersLostError"]
+
+from collections.abc import Mapping, Sequence
+from concurrent.futures import Future
+from typing import Protocol
+
+from instructor.grading.examiner import Cases
+from instructor.grading.workers.bench import Examined, Work
+
+
+class WorkersLostError(RuntimeError):
+    """There is nobody left who could examine anything; the text says what to do."""
+
+
+class Lane(Protocol):
+    """One worker, and how many hand-ins it may have at a time, waiting ones included."""
+
+    @property
+    def places(self) -> int:
+        """Return how many hand-ins it may have at a time."""
+
+    def send(self, work: Work) -> Future[Examined]:
+        """Send one hand-in; may raise `BrokenExecutor` if the worker is gone already."""
+
+
+class Crew(Protocol):
+    """All workers of a run."""
+
+    def begin(self, cases: Mapping[str, Cases]) -> None:
+        """Give every worker, also those that come later, the cases of all units."""
+
+    def lanes(self) -> Sequence[Lane]:
+        """Return the workers that are there now; raise `WorkersLostError` if none will come."""
+
+    def drop(self, lane: Lane) -> None:
+        """Forget a worker that is gone, and replace it if that can be done."""
+
+    def note(self, examined: Examined) -> None:
+        """Keep what a worker says about the processor time that it used."""
+
+
+class ProcessorTime:
+    """Processor time in the sandboxes, in seconds, summed over all workers there ever were."""
+
+    def __init__(self) -> None:
+        self._used_s: dict[tuple[str, int], float] = {}
+
+    def note(self, examined: Examined) -> None:
+        """Keep the newest of what a worker says; what comes late says less."""
+        used_s = max(examined.processor_s, self._used_s.get(examined.worker, 0.0))
+        self._used_s[examined.worker] = used_s
+
+    @property
+    def sum_s(self) -> float:
+        """Return the sum."""
+        return sum(self._used_s.values())

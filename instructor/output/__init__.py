@@ -1,0 +1,1 @@
+"""Write pages, text, tables and files: whole and safe."""

@@ -1,0 +1,114 @@
+"""Make pages on which nothing runs and which load nothing.
+
+Three layers, each enough by itself against a script in a student's answer:
+
+* every value is escaped, whoever wrote the template;
+* characters that cannot be seen are written out, so that text cannot pose as other text;
+* the page's own policy forbids scripts, forms, frames and anything remote. The one
+  style sheet is named by its digest (W3C, Content Security Policy Level 3).
+
+A page `NAME.html` has its style in `NAME.css` beside it, after the common style.
+"""
+
+__all__ = ["count", "number", "percent", "render_page", "unit_heading", "with_code"]
+
+import base64
+import functools
+import hashlib
+from pathlib import Path
+
+from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup, escape
+
+from instructor.output.text import visible
+
+COMMON = Path(__file__).parent / "templates"
+NO_BREAK = "\N{NO-BREAK SPACE}"
+
+
+def render_page(template: Path, **values: object) -> str:
+    """Fill a template, which extends `page.html`, and return the whole page."""
+    style = _style(template)
+    digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
+    page = _environment(template.parent).get_template(template.name)
+    return page.render(page_style=Markup(style), style_digest=digest, **values)
+
+
+def number(value: float) -> str:
+    """Write points without needless decimals.
+
+    >>> number(2.0), number(2.5)
+    ('2', '2.5')
+    """
+    return f"{round(value, 2):g}"
+
+
+def count(amount: float, one: str, many: str = "") -> str:
+    """Write an amount with its noun.
+
+    >>> count(1, "point").split(), count(2, "point").split()
+    (['1', 'point'], ['2', 'points'])
+    """
+    return f"{number(amount)}{NO_BREAK}{one if amount == 1 else many or one + 's'}"
+
+
+def percent(share: float) -> str:
+    """Write a share in whole per cent."""
+    return f"{100 * share:.0f}{NO_BREAK}%"
+
+
+def with_code(text: str) -> Markup:
+    """Set what stands between backticks as code; all of it is escaped.
+
+    >>> str(with_code("Is `a < b`?"))
+    'Is <code>a &lt; b</code>?'
+    """
+    parts = [escape(visible(part)) for part in text.split("`")]
+    if len(parts) % 2 == 0:  # a backtick without its partner is just a sign
+        return escape(visible(text))
+    code = Markup("<code>{}</code>")
+    return Markup("").join(
+        code.format(part) if place % 2 else part for place, part in enumerate(parts)
+    )
+
+
+def unit_heading(unit: str) -> str:
+    """Return a unit's folder name as a heading.
+
+    >>> unit_heading("01-frames-and-headers")
+    'Unit 01: frames and headers'
+    """
+    place, _, words = unit.partition("-")
+    return f"Unit {place}: {words.replace('-', ' ')}" if words else f"Unit {unit}"
+
+
+@functools.cache
+def _environment(folder: Path) -> Environment:
+    environment = Environment(
+        loader=FileSystemLoader([folder, COMMON]),
+        autoescape=True,
+        undefined=StrictUndefined,
+        finalize=_shown,
+        trim_blocks=True,
+        lstrip_blocks=True,
+    )
+    environment.filters.update(
+        count=count,
+        number=number,
+        percent=percent,
+        unit_heading=unit_heading,
+        with_code=with_code,
+        unit_number=lambda unit: unit.partition("-")[0],
+    )
+    return environment
+
+
+@functools.cache
+def _style(template: Path) -> str:
+    sheets = (COMMON / "page.css", template.with_suffix(".css"))
+    return "\n".join(sheet.read_text(encoding="utf-8") for sheet in sheets)
+
+
+def _shown(value: object) -> object:
+    """Prepare a value for the page; only markup made by this project passes as it is."""
+    return visible(value) if isinstance(value, str) and not isinstance(value, Markup) else value

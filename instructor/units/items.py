@@ -1,0 +1,169 @@
+"""Everything the teaching staff knows about one exercise, in one value.
+
+Each unit has a folder (`unit_NN`): the model answers (`answers`), other right answers
+(`other_answers`), the misconceptions as code (`misconceptions`) and the questions
+(`cases`). An `Item` joins what these say about one exercise.
+"""
+
+__all__ = [
+    "Item",
+    "Question",
+    "all_items",
+    "evaluate",
+    "item",
+    "secret_cases",
+    "source_of",
+    "unit_items",
+]
+
+import functools
+import importlib
+import inspect
+import random
+from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any
+
+from course_lib.exercises.answer_source import stand_alone
+from course_lib.exercises.registry import UNITS, Case, Exercise, Expected, all_exercises, exercise
+from course_lib.runner.plain_data import decode, encode
+from course_lib.runner.runner import Limits, Result, StandAlone, run_answer
+
+Function = Callable[..., Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Question:
+    """One input: the aspect it tests, where it is from, and perhaps a published result.
+
+    `published` is compared with the model answer when cases are built; leave it
+    None where no source prints the result.
+    """
+
+    aspect: str
+    arguments: tuple[Any, ...]
+    source: str = "computed by the model answer"
+    published: Expected | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class Item:
+    """One exercise with its answers, its misconceptions and its questions."""
+
+    exercise: Exercise
+    answer: Function
+    others: tuple[Function, ...]
+    misconceptions: Mapping[str, Function]
+    public: tuple[Question, ...]
+    secret: Callable[[random.Random], Sequence[Question]]
+
+
+def all_items() -> tuple[Item, ...]:
+    """Return the items of all units, in the order of the course."""
+    return tuple(one for unit in UNITS for one in unit_items(unit))
+
+
+@functools.cache
+def unit_items(unit: str) -> tuple[Item, ...]:
+    """Return the items of one unit, given by its number ("01")."""
+    return tuple(_item(unit, one) for one in all_exercises() if one.unit.startswith(unit))
+
+
+def item(exercise_id: str) -> Item:
+    """Return the item of one exercise; raise `LookupError` if there is none."""
+    place = exercise(exercise_id)
+    return next(one for one in unit_items(place.unit[:2]) if one.exercise == place)
+
+
+def source_of(function: Function, name: str | None = None) -> str:
+    """Return source that stands alone and defines `function`, also under `name`.
+
+    This is what a student would have had to type into the answer's cell.
+    """
+    module = inspect.getmodule(function)
+    assert module is not None
+    answer = stand_alone(inspect.getsource(function), [inspect.getsource(module)])
+    parts = [answer.before, answer.source]
+    if name and name != function.__name__:
+        parts.append(f"{name} = {function.__name__}\n")
+    return "\n\n".join(part for part in parts if part)
+
+
+def evaluate(
+    shape: Exercise, function: Function, questions: Sequence[Question]
+) -> tuple[Expected, ...]:
+    """Return what a function gives for each question, run as a student's answer is run."""
+    run = run_answer(
+        StandAlone(source_of(function)),
+        function.__name__,
+        [question.arguments for question in questions],
+        driver=shape.driver,
+        limits=Limits(case_s=shape.time_limit_s, timeouts=len(questions)),
+        may_use=shape.may_use,
+    )
+    if run.load_problem is not None:
+        raise RuntimeError(f"{function.__name__} cannot be run: {run.load_problem.message}")
+    return tuple(_as_expected(function, result) for result in run.results)
+
+
+def cases_for(
+    one: Item, questions: Sequence[Question], names: Sequence[str] | None = None
+) -> tuple[Case, ...]:
+    """Return questions with what is right and what each misconception would give.
+
+    `names` limits the misconceptions that are worked out.
+    """
+    right = evaluate(one.exercise, one.answer, questions)
+    wrong = {
+        name: evaluate(one.exercise, one.misconceptions[name], questions)
+        for name in (one.misconceptions if names is None else names)
+    }
+    return tuple(
+        Case(
+            aspect=question.aspect,
+            arguments=tuple(after_a_trip(argument) for argument in question.arguments),
+            expected=right[place],
+            source=question.source,
+            variants={name: results[place] for name, results in wrong.items()},
+        )
+        for place, question in enumerate(questions)
+    )
+
+
+def after_a_trip(value: Any) -> Any:
+    """Return a value as it reaches an answer: through plain data, tuples as lists."""
+    return decode(encode(value))
+
+
+def secret_cases(one: Item, seed: str) -> tuple[Case, ...]:
+    """Return the secret cases of a batch: the same seed gives the same cases."""
+    return cases_for(one, one.secret(random.Random(f"{one.exercise.id} {seed}")))
+
+
+def _item(unit: str, shape: Exercise) -> Item:
+    answers = _module("answers", unit)
+    others = _module("other_answers", unit)
+    wrong = _module("misconceptions", unit)
+    cases = _module("cases", unit)
+    return Item(
+        exercise=shape,
+        answer=getattr(answers, shape.function),
+        others=tuple(others.OTHERS[shape.id]),
+        misconceptions=wrong.MISCONCEPTIONS[shape.id],
+        public=tuple(cases.PUBLIC[shape.id]),
+        secret=cases.SECRET[shape.id],
+    )
+
+
+def _module(kind: str, unit: str) -> Any:
+    return importlib.import_module(f"{__package__}.unit_{unit}.{kind}")
+
+
+def _as_expected(function: Function, result: Result) -> Expected:
+    if result.kind == "value":
+        return Expected(value=result.value)
+    if result.problem is not None:
+        return Expected(raises=result.problem.kind)
+    if result.kind == "out of time":
+        return Expected(out_of_time=True)
+    raise RuntimeError(f"{function.__name__} gave no plain value: {result.note}")

@@ -1,0 +1,87 @@
+"""In a real browser no words of a journey or a timeline leave the picture or cover each other."""
+
+import pytest
+
+from course_lib.ferry.north_pier_alone import ARRIVALS, north_pier
+from course_lib.figures.tracing.packet_journey import packet_journey
+from course_lib.figures.tracing.timeline_diagram import timeline_diagram
+from course_lib.forwarding.queue import Queue
+from course_lib.forwarding.verdicts import HELD, Divert, Drop
+from course_lib.headers.errors import Reason
+from course_lib.tracing.journey import follow
+from course_lib.tracing.timeline import Timeline
+from course_lib.tracing.watched_router import WatchedRouter
+from pages.words_in_figures import SIZE, boxes, covered
+
+PLAIN = ARRIVALS["plain"]
+LONG_OPTIONS = bytearray(PLAIN.frame[:14] + b"\x4f" + PLAIN.frame[15:34] + bytes(40) + bytes(1400))
+
+
+def a_stage_with_a_very_long_name_indeed(packet):
+    return packet._replace(payload=bytes(1480), leaves_on="to nowhere that anybody knows")
+
+
+def journey(*stages, name="plain", frame=None):
+    router = north_pier()
+    router.stages[3:3] = stages
+    arrival = ARRIVALS[name]
+    return follow(router, 0.0, arrival.interface, arrival.frame if frame is None else bytes(frame))
+
+
+def timeline(step_s, queue, start_s=0.0):
+    router = north_pier()
+    router.stages[4] = queue
+    watched = WatchedRouter(router, Timeline())
+    for number in range(130):
+        watched.receive(number * step_s, *list(ARRIVALS.values())[number % 9])
+        watched.tick(number * step_s)
+    return timeline_diagram(watched.timeline, start_s=start_s, packet=3)
+
+
+FIGURES = {
+    **{name: packet_journey(journey(name=name)) for name in ARRIVALS},
+    "after two steps": packet_journey(journey(), 2),
+    "just arrived": packet_journey(journey(), 0),
+    "no frame": packet_journey(journey(frame=b"")),
+    "cut short": packet_journey(journey(frame=PLAIN.frame[:23])),
+    "long options": packet_journey(journey(frame=LONG_OPTIONS)),
+    "address resolution": packet_journey(
+        journey(frame=PLAIN.frame[:12] + b"\x08\x06" + bytes(range(28)))
+    ),
+    "strange answer": packet_journey(journey(lambda packet: Divert("dance", packet))),
+    "raises": packet_journey(journey(lambda packet: 1 / 0)),
+    "long name": packet_journey(journey(a_stage_with_a_very_long_name_indeed)),
+    "many stages": packet_journey(journey(*[lambda packet: packet] * 40)),
+    "many not reached": packet_journey(
+        journey(lambda packet: Drop(Reason.FILTERED), *[lambda packet: packet] * 9)
+    ),
+    "kept back": packet_journey(journey(lambda packet: HELD)),
+    "dense timeline": timeline(1e-6, Queue()),
+    "sparse timeline": timeline(1e-3, Queue()),
+    "timeline with queues": timeline(1e-5, Queue({"to Plover": 1e6, "to Reed Pier": 1e5})),
+    "late timeline": timeline(1.0, Queue(), start_s=120.0),
+    "empty timeline": timeline_diagram(Timeline()),
+}
+
+
+@pytest.fixture(scope="module")
+def page(browser):
+    page = browser.new_page(viewport={"width": 1000, "height": 1600})
+    yield page
+    page.close()
+
+
+@pytest.mark.parametrize("name", FIGURES)
+def test_words_stay_in_the_picture_and_do_not_cover_others(page, name):
+    found = boxes(page, FIGURES[name])
+    width, height = page.evaluate(SIZE)
+    assert found
+    assert [one["words"] for one in found if one["x"] < 0 or one["right"] > width] == []
+    assert [one["words"] for one in found if one["y"] < 0 or one["bottom"] > height] == []
+    assert covered(found) == []
+
+
+def test_a_picture_fits_into_the_width_of_a_cell(page):
+    assert all(0 < len(figure.svg) < 120_000 for figure in FIGURES.values())
+    page.set_content(FIGURES["too large"].svg)
+    assert page.evaluate(SIZE)[0] == 800

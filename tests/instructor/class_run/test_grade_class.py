@@ -1,0 +1,109 @@
+"""`hopbyhop grade`: gradebook, scores, a page for each student, and a report, from one folder."""
+
+import contextlib
+import csv
+import json
+import shutil
+
+import pytest
+from nbgrader.api import Gradebook
+
+from course_lib.cli import main
+from hand_ins.hand_in_files import UNIT, blank, doubled, hand_in, solved
+from instructor.grading.sandbox import sandboxed_run as place
+from instructor.grading.sandbox.sandbox import Sandbox
+from instructor.release.make import make_release
+
+
+@pytest.fixture
+def course(tmp_path):
+    course = make_release(tmp_path / "class", [UNIT], seed="a seed").course
+    hand_in(course / "submitted", "alder", solved())
+    hand_in(course / "submitted", "bracken", blank())
+    two = doubled(solved(), "answer-1-1", "def read_word(data, offset):\n    return 1\n")
+    hand_in(course / "submitted", "clover", two)
+    hand_in(course / "submitted", "dill", "")
+    return course
+
+
+def scores(folder):
+    with (folder / "scores.csv").open(newline="") as stream:
+        return list(csv.DictReader(stream))
+
+
+def test_the_whole_class_is_graded_in_one_command(course, capsys):
+    assert main(["grade", str(course), "--trusted"]) == 0
+    said = capsys.readouterr().out
+    assert "not graded: dill" in said
+    assert "partly graded: clover, 1.1" in said
+    rows = scores(course / "results")
+    assert {row["student"] for row in rows} == {"alder", "bracken", "clover", "dill"}
+    assert {row["outcome"] for row in rows if row["student"] == "alder"} == {"right"}
+    for student in ("alder", "bracken", "clover", "dill"):
+        assert (course / "results" / "feedback" / f"{student}.html").exists()
+    assert (course / "results" / "report" / "report.html").exists()
+
+
+def test_the_gradebook_holds_the_points_and_what_a_person_must_do(course):
+    assert main(["grade", str(course), "--trusted"]) == 0
+    with Gradebook(f"sqlite:///{course / 'gradebook.db'}") as book:
+        alder = book.find_submission(UNIT, "alder")
+        assert alder.score == sum(float(row["points"]) for row in scores(course / "results")
+                                  if row["student"] == "alder")  # fmt: skip
+        waiting = book.find_grade("mark-1-1", UNIT, UNIT, "clover")
+        assert waiting.needs_manual_grade
+
+
+def test_a_flat_folder_gives_the_same_scores(course, tmp_path):
+    flat = tmp_path / "mailbox"
+    flat.mkdir()
+    (flat / f"alder_{UNIT}.ipynb").write_text(json.dumps(solved()))
+    assert main(["grade", str(course), "--trusted"]) == 0
+    assert main(["grade", str(flat), "--course", str(course), "--out", str(tmp_path / "out"),
+                 "--trusted"]) == 0  # fmt: skip
+    nested = [row for row in scores(course / "results") if row["student"] == "alder"]
+    assert scores(tmp_path / "out") == nested
+
+
+def test_grading_twice_gives_the_same_file_to_the_octet(course):
+    main(["grade", str(course), "--trusted"])
+    first = (course / "results" / "scores.csv").read_bytes()
+    main(["grade", str(course), "--trusted"])
+    assert (course / "results" / "scores.csv").read_bytes() == first
+
+
+def test_without_a_sandbox_nothing_runs_unless_trusted(course, monkeypatch, capsys):
+    monkeypatch.setattr(
+        place,
+        "open_sandbox",
+        lambda _: contextlib.nullcontext(Sandbox("none", None, "there is no sandbox")),
+    )
+    assert main(["grade", str(course)]) == 1
+    said = capsys.readouterr()
+    assert "--trusted" in said.err
+    assert not (course / "results").exists()
+    assert main(["grade", str(course), "--trusted"]) == 0
+
+
+def test_the_sandbox_gives_the_same_scores(course, tmp_path, monkeypatch, need):
+    need("bwrap", "apt-get install bubblewrap")
+    copy = shutil.copytree(course, tmp_path / "copy")  # so that neither has a record of the other
+    assert main(["grade", str(course), "--out", str(tmp_path / "shut")]) == 0
+    monkeypatch.setattr(
+        place, "open_sandbox", lambda _: contextlib.nullcontext(Sandbox("none", None, "none"))
+    )
+    assert main(["grade", str(copy), "--out", str(tmp_path / "open"), "--trusted"]) == 0
+    assert scores(tmp_path / "shut") == scores(tmp_path / "open")
+
+
+@pytest.mark.parametrize(
+    ("arguments", "words"),
+    [
+        (["nowhere"], "no course folder near"),
+        (["nowhere", "--course", "."], "has no batch.json"),
+    ],
+)
+def test_a_wrong_folder_is_named_with_what_to_do(arguments, words, tmp_path, monkeypatch, capsys):
+    monkeypatch.chdir(tmp_path)
+    assert main(["grade", *arguments]) == 1
+    assert words in capsys.readouterr().err

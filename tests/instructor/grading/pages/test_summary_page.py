@@ -1,0 +1,87 @@
+"""The grader's summary: what needs a person, changes, pairs for a look; nothing that runs."""
+
+from course_lib.exercises.verdict import Outcome
+from instructor.grading.gradebook.totals import Total
+from instructor.grading.pages.summary_page import Summary, write_summary
+from instructor.grading.record.record import Change
+from instructor.grading.similarity.library_looks import Look
+from instructor.grading.similarity.pairs import Alike
+
+HOSTILE = "<script>alert(1)</script>"
+
+
+def page(tmp_path, pages, result, totals=(), changes=(), alike=(), looks=()):
+    write_summary(tmp_path / "summary.html", Summary(result, totals, changes, alike, looks))
+    return pages.PageReader((tmp_path / "summary.html").read_text(encoding="utf-8"))
+
+
+def busy(made):
+    undecided = made.answer(made.WORD, Outcome.COULD_NOT_TELL, note=f"two cells {HOSTILE}")
+    right = made.answer(made.WORD, Outcome.RIGHT)
+    result = made.batch(
+        [made.hand_in(HOSTILE, undecided), made.hand_in("bracken", right)],
+        [made.refused(f"{HOSTILE}.ipynb", "the file is empty", "dill")],
+    )
+    return {
+        "result": result,
+        "totals": (Total(HOSTILE, made.UNIT, 1, 2, 0.5, 5400, ("explain-1", "mark-1-1")),),
+        "changes": (Change("bracken", made.UNIT, "1.1", None, 2.0, "", "right", "corrected"),),
+        "alike": (Alike(made.UNIT, "alder", HOSTILE, 30, 40, ("read_word", HOSTILE)),),
+        "looks": (
+            Look(made.UNIT, "clover", "1.4", "like", "course_lib.some.function", 57, 60),
+            Look(made.UNIT, "clover", "1.4", "like", "course_lib.some.other", 20, 24),
+            Look(made.UNIT, "clover", "1.5", "uses", f"{HOSTILE}.modules"),
+            Look(made.UNIT, "clover", "1.5", "uses", "exec"),
+        ),
+    }
+
+
+def test_everything_that_a_grader_must_know_is_on_the_page(tmp_path, pages, made):
+    words = page(tmp_path, pages, **busy(made)).words
+    for what in (
+        "dill", "the file is empty", "two cells", "explain-1", "1.5", "corrected", "75",
+        "read_word", "rules of your site",
+    ):  # fmt: skip
+        assert what in words
+
+
+def test_an_answer_to_decide_is_not_listed_twice(tmp_path, pages, made):
+    assert "mark-1-1" not in page(tmp_path, pages, **busy(made)).words
+
+
+def test_what_is_like_the_library_and_what_may_reach_it_is_on_the_page(tmp_path, pages, made):
+    words = page(tmp_path, pages, **busy(made)).words
+    for what in ("clover", "1.4", "course_lib.some.function", "95", ".modules, exec"):
+        assert what in words
+
+
+def test_answers_to_read_are_counted_and_not_the_lines_about_them(tmp_path, pages, made):
+    words = " ".join(page(tmp_path, pages, **busy(made)).words.split())
+    assert "answers to read beside the library 2" in words
+
+
+def test_the_list_of_pairs_accuses_nobody(tmp_path, pages, made):
+    words = page(tmp_path, pages, **busy(made)).words
+    assert "This list accuses nobody" in words
+    assert "Short answers cannot tell" in words
+    assert "This list accuses nobody either" in words
+    for word in ("cheat", "plagiar", "copied", "suspect", "guilty", "caught"):
+        assert word not in words.lower()
+
+
+def test_a_quiet_class_gives_a_quiet_page(tmp_path, pages, made):
+    result = made.batch([made.hand_in("alder", made.answer(made.WORD, Outcome.RIGHT))])
+    words = page(tmp_path, pages, result).words
+    for what in ("Every file was graded", "Nobody's points are other", "No pair of workbooks",
+                 "No answer has much in common"):  # fmt: skip
+        assert what in words
+
+
+def test_nothing_runs_or_loads_and_every_reference_leads_somewhere(tmp_path, pages, made):
+    whole = page(tmp_path, pages, **busy(made))
+    assert whole.dangers() == []
+    assert whole.dangling() == []
+    assert whole.badly_nested == []
+    assert pages.skipped_levels(whole.headings) == []
+    assert HOSTILE in whole.text
+    assert "default-src 'none'" in whole.policy
