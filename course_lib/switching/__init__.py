@@ -6,7 +6,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
         "switch": [
-            "PARTS",
             "SwitchMeasures",
             "SwitchRun",
             "Waiting",

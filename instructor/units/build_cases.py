@@ -38,8 +38,12 @@ def main() -> None:
 
 
 def unit_text(unit: str) -> str:
-    """Return the case file of one unit, ready to be written."""
-    return json.dumps(build_unit(unit), indent=1, ensure_ascii=False) + "\n"
+    """Return the case file of one unit, ready to be written: a line for each case."""
+    exercises = (
+        f'"{name}": [\n' + ",\n".join(json.dumps(case, ensure_ascii=False) for case in cases) + "\n]"
+        for name, cases in build_unit(unit).items()
+    )
+    return "{\n" + ",\n".join(exercises) + "\n}\n"
 
 
 def build_unit(unit: str) -> dict[str, list[dict[str, Any]]]:

@@ -115,7 +115,7 @@ def test_the_rest_of_the_library_is_no_file_in_the_sandbox_either(launcher):
     folder = Path(course_lib.__file__).resolve().parent
     source = f"def fold(total):\n    import os\n    return sorted(os.listdir({str(folder)!r}))\n"
     (result,) = run_answer(StandAlone(source), "fold", [[7]], launcher=launcher).results
-    assert result.value == ["__init__.py", "exercises"]
+    assert result.value == ["__init__.py", "runner"]
 
 
 def test_calling_for_parts_notes_no_progress_and_changes_no_file(save, tmp_path):
