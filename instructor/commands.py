@@ -47,9 +47,7 @@ good, put this line into nbgrader_config.py:
 
 A later run with the other choice changes the points of such answers alone, runs nothing again,
 and says whose points changed. An answer that imports the library earns nothing either way, as
-the workbook tells the student at once. While it runs, an answer cannot import the library;
-one that uses means by which it might be reached all the same, such as importlib, exec or
-open, is listed too, and loses nothing by that.
+the workbook tells the student at once. While it runs, an answer cannot import the library.
 
 With --cluster, workers of other machines examine; gradebook and pages are written here as
 ever. Each worker needs a checkout of this very version of the course, the same Python and

@@ -5,6 +5,11 @@ import shutil
 from collections.abc import Callable
 
 import pytest
+from hypothesis import settings
+
+# No test has a clock: a machine that is ten times slower passes too.
+settings.register_profile("unhurried", deadline=None)
+settings.load_profile("unhurried")
 
 BROWSER_OPTIONS = [
     "--no-sandbox", "--disable-quic", "--no-first-run", "--disable-background-networking",

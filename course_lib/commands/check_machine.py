@@ -144,8 +144,9 @@ def _folder() -> Finding:
 
 def _disk() -> Finding:
     free = shutil.disk_usage(Path.cwd()).free >> 20
-    return Finding("disk space", free >= DISK_MIB, f"{free:,} MiB free",
-                   f"free {DISK_MIB} MiB on this disk")  # fmt: skip
+    return Finding(
+        "disk space", free >= DISK_MIB, f"{free:,} MiB free", f"free {DISK_MIB} MiB on this disk"
+    )
 
 
 def _browser() -> Finding:
@@ -167,9 +168,11 @@ def _sandbox() -> Finding:
         return Finding("a sandbox", False, "bubblewrap is not installed",
                        "apt-get install bubblewrap", required=False, needed_for=needed)  # fmt: skip
     return _try(
-        "a sandbox", ["bwrap", "--unshare-all", "--ro-bind", "/", "/", "true"],
-        "let users make namespaces, or run as an administrator", needed,
-    )  # fmt: skip
+        "a sandbox",
+        ["bwrap", "--unshare-all", "--ro-bind", "/", "/", "true"],
+        "let users make namespaces, or run as an administrator",
+        needed,
+    )
 
 
 def _namespaces() -> Finding:
@@ -183,9 +186,11 @@ def _namespaces() -> Finding:
         else ["unshare", "--user", "--map-root-user", "--net"]
     )
     return _try(
-        "network namespaces", [*command, "true"],
-        "let users make namespaces, or run as an administrator", needed,
-    )  # fmt: skip
+        "network namespaces",
+        [*command, "true"],
+        "let users make namespaces, or run as an administrator",
+        needed,
+    )
 
 
 def _try(what: str, command: list[str], mend: str, needed_for: str) -> Finding:

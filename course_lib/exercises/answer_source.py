@@ -8,7 +8,6 @@ told so. Everything here reads source text; nothing is run.
 __all__ = [
     "cell_that_defines",
     "library_uses",
-    "parse_anew",
     "parse_cell",
     "stand_alone",
     "without_magics",
@@ -117,14 +116,6 @@ def _without_marked_lines(source: str) -> str:
     return re.sub(r"^[ \t]*[%!].*$", "", source, flags=re.MULTILINE)
 
 
-def parse_anew(source: str) -> ast.Module | None:
-    """Parse a cell as `parse_cell` does, into a tree that the caller may change."""
-    try:
-        return _read_tree(without_magics(source))
-    except UNREADABLE:
-        return None
-
-
 def _tree(source: str) -> ast.Module:
     """Parse; the tree may be somebody else's too, so it is only read."""
     return _kept_tree(source) if len(source) <= KEPT_CELL else _read_tree(source)
@@ -160,9 +151,11 @@ def _long_bindings(source: str) -> Mapping[str, ast.stmt]:
 
 def _read_bindings(source: str) -> Mapping[str, ast.stmt]:
     tree = parse_cell(source)
-    return {} if tree is None else {
-        name: statement for statement in tree.body for name in _bound_by(statement)
-    }  # fmt: skip
+    return (
+        {}
+        if tree is None
+        else {name: statement for statement in tree.body for name in _bound_by(statement)}
+    )
 
 
 def _bound_by(statement: ast.stmt) -> list[str]:

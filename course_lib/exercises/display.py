@@ -65,8 +65,9 @@ class Panel:
     def _table_html(self) -> str:
         if not self.table:
             return ""
-        head = "".join(f'<th scope="col" style="{_CELL}">{escape(name)}</th>'
-                       for name in self.columns)  # fmt: skip
+        head = "".join(
+            f'<th scope="col" style="{_CELL}">{escape(name)}</th>' for name in self.columns
+        )
         body = "".join(
             "<tr>" + "".join(f'<td style="{_CELL}">{escape(cell)}</td>' for cell in row) + "</tr>"
             for row in self.table

@@ -96,8 +96,9 @@ def _seen(verdict: Verdict) -> str:
         if verdict.note and verdict.outcome in SEEN_IN_NOTE:
             return verdict.note[0].upper() + verdict.note[1:].rstrip(".") + "."
         text: str = outcomes[verdict.outcome.value]["seen"]
-        return text.format(function=verdict.exercise.function, note=verdict.note,
-                           cases=verdict.all_cases)  # fmt: skip
+        return text.format(
+            function=verdict.exercise.function, note=verdict.note, cases=verdict.all_cases
+        )
     call = call_text(verdict.exercise, verdict.first_wrong)
     in_hex = verdict.exercise.hex in ("results", "both")
     gave = _gave(verdict.seen, in_hex)

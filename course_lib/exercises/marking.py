@@ -57,8 +57,10 @@ def hint(exercise_id: str) -> None:
     taken = 1
     if not _is_graded_run():
         taken = min(progress.record(progress.progress_file(), item.id, hint=True).hints, len(steps))
-    lines = tuple((f"Hint {number} of {len(steps)}", step)
-                  for number, step in enumerate(steps[:taken], start=1))  # fmt: skip
+    lines = tuple(
+        (f"Hint {number} of {len(steps)}", step)
+        for number, step in enumerate(steps[:taken], start=1)
+    )
     show(Panel(f"Exercise {item.id} · {item.title}", lines))
 
 

@@ -59,8 +59,10 @@ def _exercise_of(function: str) -> Exercise:
         if item.function == function:
             return item
         if item.id == function:
-            raise LookupError(f"parts go by the names of their functions: {item.function!r} "
-                              f"is the one of exercise {item.id}")  # fmt: skip
+            raise LookupError(
+                f"parts go by the names of their functions: {item.function!r} "
+                f"is the one of exercise {item.id}"
+            )
     known = ", ".join(item.function for item in all_exercises())
     raise LookupError(f"there is no part called {function!r}; there are {known}")
 

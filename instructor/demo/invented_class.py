@@ -58,8 +58,9 @@ def hand_in_class(course: Path, folder: Path, units: Sequence[str], seed: int) -
     for place, unit in enumerate(units):
         released = course / "release" / unit / f"{unit}.ipynb"
         workbook: NotebookNode = nbformat.read(released, as_version=4)
-        broken = dict(zip(random.Random(f"{seed} {unit}").sample(NAMES, len(BREAKERS)),
-                          BREAKERS, strict=True))  # fmt: skip
+        broken = dict(
+            zip(random.Random(f"{seed} {unit}").sample(NAMES, len(BREAKERS)), BREAKERS, strict=True)
+        )
         for student in NAMES:
             rng = random.Random(f"{seed} {unit} {student}")
             answers = [_answer(rng, student, one) for one in unit_items(unit[:2])]

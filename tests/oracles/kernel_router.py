@@ -31,7 +31,7 @@ HOLD = "import sys; sys.stdin.read()"  # the router's namespace lives as long as
 
 
 def run(*words):
-    subprocess.run(words, check=True, capture_output=True, timeout=30)
+    subprocess.run(words, check=True, capture_output=True, timeout=300)
 
 
 class Namespace:

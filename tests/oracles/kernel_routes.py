@@ -83,7 +83,7 @@ def ask(netlink, addresses, seconds):
 
 def obey(netlink, order, *words):
     if order == "change":
-        subprocess.run(["ip", "-batch", words[0]], check=True, capture_output=True, timeout=60)
+        subprocess.run(["ip", "-batch", words[0]], check=True, capture_output=True, timeout=600)
         return ""
     if order == "ask":
         addresses = array.array("I", Path(words[0]).read_bytes())
@@ -92,13 +92,13 @@ def obey(netlink, order, *words):
         return len(answers)
     if order == "explain":
         command = ["ip", "-json", "route", "get", words[0], "fibmatch"]
-        done = subprocess.run(command, check=True, capture_output=True, timeout=60)
+        done = subprocess.run(command, check=True, capture_output=True, timeout=600)
         return json.loads(done.stdout)[0]["dst"]
     raise ValueError(f"no such order: {order}")
 
 
 def main():
-    subprocess.run(["ip", "link", "set", "lo", "up"], check=True, timeout=60)
+    subprocess.run(["ip", "link", "set", "lo", "up"], check=True, timeout=600)
     with socket.socket(socket.AF_NETLINK, socket.SOCK_RAW, socket.NETLINK_ROUTE) as netlink:
         netlink.settimeout(10)
         print("ready", flush=True)

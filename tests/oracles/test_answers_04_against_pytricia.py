@@ -97,8 +97,9 @@ def test_walk_trie_finds_what_the_oracle_finds(seed):
         for bit in bits_of(network)[: int(length)]:
             node = node.setdefault(bit, {})
         node["hop"] = hop
-    beginnings = {bits_of(one.split("/")[0])[:n] for one in routes
-                  for n in range(int(one.split("/")[1]) + 1)}  # fmt: skip
+    beginnings = {
+        bits_of(one.split("/")[0])[:n] for one in routes for n in range(int(one.split("/")[1]) + 1)
+    }
     for address in probes(rng, list(routes)):
         bits = bits_of(address)
         nodes = sum(bits[:length] in beginnings for length in range(33))
@@ -137,8 +138,9 @@ def test_withdrawing_is_refused_exactly_where_the_oracle_has_no_such_key(seed):
     rng = random.Random(seed)
     there = [random_prefix(rng) for _ in range(60)]
     oracle = oracle_of(dict.fromkeys(there, "Reed"))
-    asked = [prefix for prefix in (random_prefix(rng) for _ in range(300))
-             if not oracle.has_key(prefix)]  # fmt: skip
+    asked = [
+        prefix for prefix in (random_prefix(rng) for _ in range(300)) if not oracle.has_key(prefix)
+    ]
     table = new_table()
     for prefix in there:
         table.insert(prefix, "Reed")

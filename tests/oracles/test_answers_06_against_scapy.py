@@ -18,11 +18,13 @@ HARDWARE = "00:00:5e:00:53:{:02x}"
 
 def random_datagram(rng: random.Random) -> bytes:
     """Let Scapy build a datagram: options, fragments, and data of all protocols."""
-    transport = rng.choice((
-        UDP(sport=rng.randint(1, 9), dport=rng.randint(1, 9)),
-        TCP(sport=rng.randint(1, 9), dport=rng.randint(1, 9)),
-        ICMP(id=rng.getrandbits(16)),
-    ))  # fmt: skip
+    transport = rng.choice(
+        (
+            UDP(sport=rng.randint(1, 9), dport=rng.randint(1, 9)),
+            TCP(sport=rng.randint(1, 9), dport=rng.randint(1, 9)),
+            ICMP(id=rng.getrandbits(16)),
+        )
+    )
     header = IP(
         src=f"192.0.2.{rng.randint(1, 254)}",
         dst=f"203.0.113.{rng.randint(0, 255)}",

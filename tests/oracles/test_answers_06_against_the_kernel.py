@@ -7,7 +7,7 @@ import random
 
 import pytest
 
-from course_lib.forwarding.verdicts import Task
+from course_lib.forwarding.verdicts import SlowPathTask
 from course_lib.headers.errors import Reason
 from instructor.units.unit_06.answers import first_fault, rewrite_frame, why_slow
 from networks.forwarding_scene import (
@@ -31,12 +31,12 @@ from networks.kernel_comparison import SEA_MTU, Given, ask_kernel
 PACKETS = 200
 OUT = (SEA, NORTH_PIER_AT_SEA.to_bytes(4, "big")), (PLOVER_MAC, PLOVER.to_bytes(4, "big"))
 REASONS = {
-    Task.DELIVER: "for the router",
+    SlowPathTask.DELIVER: "for the router",
     Reason.NO_ROUTE: "no route",
     Reason.TIME_EXCEEDED: "time to live exceeded",
-    Task.OPTIONS: "options",
-    Task.FRAGMENT: "too large",
-    Task.RESOLVE: "unknown neighbour",
+    SlowPathTask.OPTIONS: "options",
+    SlowPathTask.FRAGMENT: "too large",
+    SlowPathTask.RESOLVE: "unknown neighbour",
 }
 
 
@@ -53,10 +53,12 @@ def given_packets(rng: random.Random) -> list[Given]:
     given = []
     for tag in range(1, PACKETS + 1):
         data = datagram(
-            rng.randbytes(rng.choice([0, 1, 8, 200])), identification=tag,
-            time_to_live=rng.choice([1, 2, 3, 64, 255]), destination=ISLAND + rng.randrange(3),
+            rng.randbytes(rng.choice([0, 1, 8, 200])),
+            identification=tag,
+            time_to_live=rng.choice([1, 2, 3, 64, 255]),
+            destination=ISLAND + rng.randrange(3),
             type_of_service=rng.randrange(256),
-        )  # fmt: skip
+        )
         data = spoilt(rng, data) if tag % 3 == 0 else data
         given.append(Given(tag, "harbour", frame(data).ljust(rng.choice([0, 60]), b"\0")))
     return given

@@ -161,9 +161,10 @@ def test_scapy_puts_the_fragments_together_to_what_was_sent(network):
     ]  # fmt: skip
     whole = [packet for packet in defragment(arrived) if len(packet) == 1428]
     requests = [
-        Ether(r.frame)[IP] for r in sent(network)
+        Ether(r.frame)[IP]
+        for r in sent(network)
         if r.place == "Ticket Office" and len(r.frame) == 1442 and r.frame[20] & 0x40 == 0
-    ]  # fmt: skip
+    ]
     assert len(whole) == len(requests) == 2
     assert [bytes(p[ICMP]) for p in whole] == [bytes(p[ICMP]) for p in requests]
 

@@ -35,9 +35,11 @@ def test_no_arrow_points_to_a_room_further_down(top, rooms):
         f"{module} imports {other}"
         for module in modules(top)
         for other in imports_of(module)
-        if other.split(".")[0] == top and module != top and other != top
+        if other.split(".")[0] == top
+        and module != top
+        and other != top
         and rooms.index(room_of(other, rooms)) > rooms.index(room_of(module, rooms))
-    ]  # fmt: skip
+    ]
     assert wrong == []
 
 

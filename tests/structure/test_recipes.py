@@ -66,8 +66,10 @@ def recipe(title: str, unit: str) -> tuple[set[str], set[str]]:
     must: set[str] = set()
     may: set[str] = set()
     for step in re.split(r"\n(?=\d\. )", body):
-        files = {name.replace("NN", unit[:2]).replace("UNIT", unit)
-                 for name in re.findall(r"`([\w./-]+/[\w.-]+\.\w+)`", step)}  # fmt: skip
+        files = {
+            name.replace("NN", unit[:2]).replace("UNIT", unit)
+            for name in re.findall(r"`([\w./-]+/[\w.-]+\.\w+)`", step)
+        }
         (may if re.match(r"\d\. If ", step) else must).update(files)
     assert must, f"no recipe {title!r} that names a file"
     return must, may - must
@@ -93,8 +95,10 @@ def fold_adds_the_count(total: int) -> int:
 
 
 FOLD: ''')  # fmt: skip
-    course.add("instructor/units/unit_02/misconceptions/headers.py",
-               '\nFOLD["carry-counts-twice"] = fold_adds_the_count\n')  # fmt: skip
+    course.add(
+        "instructor/units/unit_02/misconceptions/headers.py",
+        '\nFOLD["carry-counts-twice"] = fold_adds_the_count\n',
+    )
     course.add("course_lib/exercises/feedback.toml", '''
 [exercise."2.1".misconceptions.carry-counts-twice]
 belief = "a carry is worth 2"

@@ -173,7 +173,7 @@ PUBLIC: Mapping[str, tuple[Question, ...]] = {
         ask("headers", HEADER_E4C0),
         ask("headers", _ALERT),
     ),
-}  # fmt: skip
+}
 
 
 SECRET: Mapping[str, Callable[[random.Random], Sequence[Question]]] = {

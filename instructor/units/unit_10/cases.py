@@ -95,9 +95,7 @@ PUBLIC: Mapping[str, tuple[Question, ...]] = {
         events("third duplicate", _LARGE, *_duplicates(8_000, 3), source=EQUATION_4),
         events("third duplicate", _SMALL, *_duplicates(3_000, 3), source=EQUATION_4),
         events("third duplicate", (1000, 5000, 2000), *_duplicates(5000, 2), _ACK),
-        events(
-            "third duplicate", _LARGE, *_duplicates(9000, 2), _ACK, *_duplicates(9000, 2), _ACK
-        ),
+        events("third duplicate", _LARGE, *_duplicates(9000, 2), _ACK, *_duplicates(9000, 2), _ACK),
         events("recovery", _LARGE, *_duplicates(10_000, 4), source=RECOVERY),
         events("recovery", _LARGE, *_duplicates(10_000, 3), _ACK, _ACK, source=RECOVERY),
         events("recovery", _LARGE, *_duplicates(9000, 7), _ACK, source=RECOVERY),
@@ -106,7 +104,11 @@ PUBLIC: Mapping[str, tuple[Question, ...]] = {
         events("time-out", _LARGE, ("timeout", 8_000), _ACK, _ACK),
         events("time-out", _SMALL, ("timeout", 1_000), source=EQUATION_4),
         events(
-            "time-out", _LARGE, *_duplicates(9000, 3), ("timeout", 9000), *_duplicates(1000, 2),
+            "time-out",
+            _LARGE,
+            *_duplicates(9000, 3),
+            ("timeout", 9000),
+            *_duplicates(1000, 2),
             _ACK,
         ),
         events("time-out", _LARGE, ("timeout", 9000), *_duplicates(6000, 3)),
@@ -152,7 +154,7 @@ PUBLIC: Mapping[str, tuple[Question, ...]] = {
         _watch("relief", *_long(0, 100), (110, 4), (120, 9), (200, 9)),
         _watch("relief", *_long(0, 100, 200, 271), (280, 0), *_long(300, 400, 460, 500)),
     ),
-}  # fmt: skip
+}
 
 
 SECRET: Mapping[str, Callable[[random.Random], Sequence[Question]]] = {

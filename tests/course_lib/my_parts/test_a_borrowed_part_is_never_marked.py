@@ -42,11 +42,12 @@ LEANING = {
     "calls-it": (FETCH, "def fold(total):\n    return parts.fold(total)\n"),
     "is-it": (FETCH, "fold = parts.fold\n"),
     "in-one-cell": (FETCH + "fold = parts.fold\n",),
-    "imports-inside": (f"def fold(total):\n    {FETCH.splitlines()[0]}\n"
-                       "    return my_parts('fold').fold(total)\n",),
+    "imports-inside": (
+        f"def fold(total):\n    {FETCH.splitlines()[0]}\n    return my_parts('fold').fold(total)\n",
+    ),
     "the-module-itself": ("from course_lib.my_parts.borrowed.unit_02 import fold\n",),
     "hidden": (HIDDEN,),
-}  # fmt: skip
+}
 
 
 @pytest.fixture(scope="module")

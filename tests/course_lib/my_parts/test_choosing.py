@@ -145,8 +145,9 @@ def test_a_workbook_as_handed_out_gives_nothing(save):
     save(UNIT, workbook=blank(UNIT))
     names = [one.function for one in all_exercises() if one.unit == UNIT]
     assert {part.why for part in my_parts(*names)} == {
-        "no answer yet", "no answer yet; nothing to borrow: answer exercise 2.6 first",
-    }  # fmt: skip
+        "no answer yet",
+        "no answer yet; nothing to borrow: answer exercise 2.6 first",
+    }
 
 
 def test_a_cell_with_a_name_in_the_gradebook_is_called_by_it(save):

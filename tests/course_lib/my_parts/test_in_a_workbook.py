@@ -15,7 +15,7 @@ def shown(folder):
     workbook = read_workbook(FOURTH)
     workbook.cells = [cell for cell in workbook.cells if cell.id in CELLS]
     NotebookClient(
-        workbook, timeout=60, kernel_name="python3", resources={"metadata": {"path": str(folder)}}
+        workbook, timeout=600, kernel_name="python3", resources={"metadata": {"path": str(folder)}}
     ).execute()
     printed, table = workbook.cells[-1].outputs
     return printed["text"], table["data"]

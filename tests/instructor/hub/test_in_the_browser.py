@@ -12,7 +12,7 @@ from machines.class_on_hub import WORKBOOK
 
 SCREENSHOTS = Path(os.environ.get("HOP_BY_HOP_SCREENSHOTS", ROOT / ".output" / "screenshots"))
 pytestmark = pytest.mark.xdist_group("hub")  # one hub is enough
-WAIT_MS, MARK_MS, TRIES = 60_000, 20_000, 3
+WAIT_MS, MARK_MS, TRIES = 300_000, 100_000, 3
 
 
 def test_an_answer_is_marked_in_jupyterlab_behind_the_hub(story, hub, browser):

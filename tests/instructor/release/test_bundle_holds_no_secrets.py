@@ -43,9 +43,10 @@ def telling_lines(source):
     """Return lines of code long enough to be recognised."""
     lines = [line.strip() for line in source.splitlines()]
     return [
-        line for line in lines
+        line
+        for line in lines
         if len(line) >= 24 and not line.startswith(("#", '"""', "def ", "import ", "from "))
-    ]  # fmt: skip
+    ]
 
 
 def code_of(source):

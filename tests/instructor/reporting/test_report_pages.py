@@ -111,8 +111,10 @@ def test_a_bar_is_divided_as_the_counts_are():
     drawn = str(pictures.outcome_picture((10, 0, 5, 0, 5, 0), "how it went"))
     places = re.findall(r'class="segment (\w+)".*? x="([\d.]+)%" width="([\d.]+)%"', drawn)
     assert places == [
-        ("right", "0.0", "50.0"), ("wrong", "50.0", "25.0"), ("none", "75.0", "25.0"),
-    ]  # fmt: skip
+        ("right", "0.0", "50.0"),
+        ("wrong", "50.0", "25.0"),
+        ("none", "75.0", "25.0"),
+    ]
     assert re.findall(r">(\d+)</text>", drawn) == ["10", "5", "5"]
 
 

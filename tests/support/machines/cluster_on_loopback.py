@@ -68,7 +68,7 @@ class Cluster:
         for one in (*self.workers, self.scheduler):
             one.kill()
         for one in (*self.workers, self.scheduler):
-            one.wait(timeout=20)
+            one.wait(timeout=200)
 
     def _start(self, kind, *options):
         log = self.folder / f"{kind}{len(list(self.folder.glob('*.log')))}.log"

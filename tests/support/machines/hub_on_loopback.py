@@ -20,7 +20,7 @@ from tornado.ioloop import IOLoop
 
 from machines.private_machine import PYTHON
 
-UP_S, SPAWN_S, CELL_S = 40, 40, 60
+UP_S, SPAWN_S, CELL_S = 400, 400, 600
 
 
 @contextlib.contextmanager
@@ -38,15 +38,16 @@ def running_hub(machine, settings, proxy):
     with (folder / "log").open("w") as log:
         server = subprocess.Popen(
             machine.command("root", PYTHON, "-m", "jupyterhub", cwd=folder),
-            stdout=log, stderr=subprocess.STDOUT,
-        )  # fmt: skip
+            stdout=log,
+            stderr=subprocess.STDOUT,
+        )
     address = f"http://127.0.0.1:{public}"
     try:
         _wait_until_up(address, server, folder / "log")
         yield address
     finally:
         server.kill()  # what it started ends with the machine
-        server.wait(timeout=20)
+        server.wait(timeout=200)
 
 
 def _free_ports(count):
@@ -82,32 +83,35 @@ class Visitor:
 
     def log_in(self, password):
         """Fill in the form of the login page, as a person does, and ask for a token."""
-        page = self.session.get(f"{self.address}/hub/login", timeout=20)
+        page = self.session.get(f"{self.address}/hub/login", timeout=200)
         (xsrf,) = set(re.findall(r'name="_xsrf" value="([^"]+)"', page.text))
         form = {"username": self.name, "password": password, "_xsrf": xsrf}
-        self.session.post(f"{self.address}/hub/login?next=/hub/token", data=form, timeout=20)
+        self.session.post(f"{self.address}/hub/login?next=/hub/token", data=form, timeout=200)
         if "jupyterhub-session-id" not in self.session.cookies or not self._is_known():
             raise RefusedError(self.name)
         made = self.session.post(
-            f"{self.address}/hub/api/users/{self.name}/tokens", json={},
-            headers={"X-XSRFToken": self._xsrf()}, timeout=20,
-        )  # fmt: skip
+            f"{self.address}/hub/api/users/{self.name}/tokens",
+            json={},
+            headers={"X-XSRFToken": self._xsrf()},
+            timeout=200,
+        )
         made.raise_for_status()
         self.session = requests.Session()
         self.session.headers["Authorization"] = f"token {made.json()['token']}"
         return self
 
     def _is_known(self):
-        home = self.session.get(f"{self.address}/hub/home", timeout=20, allow_redirects=False)
+        home = self.session.get(f"{self.address}/hub/home", timeout=200, allow_redirects=False)
         return home.status_code == 200
 
     def _xsrf(self):
-        return next(one.value for one in self.session.cookies
-                    if one.name == "_xsrf" and one.path == "/hub/")  # fmt: skip
+        return next(
+            one.value for one in self.session.cookies if one.name == "_xsrf" and one.path == "/hub/"
+        )
 
     def ask(self, method, path, **more):
         """Ask the hub, or a server behind it, for something; return the answer, whatever it is."""
-        return self.session.request(method, f"{self.address}{path}", timeout=60, **more)
+        return self.session.request(method, f"{self.address}{path}", timeout=600, **more)
 
     def mine(self, method, path, **more):
         """Ask one's own server; return what it says, which must be no refusal."""

@@ -42,7 +42,7 @@ def _prepare(programs, folder, user):
     subprocess.run(
         [programs / "initdb", "-D", folder / "data", "-U", USER, "--auth=trust", "--no-sync",
          "--encoding=UTF8", "--locale=C"],
-        check=True, capture_output=True, cwd=folder, timeout=60, **user,
+        check=True, capture_output=True, cwd=folder, timeout=600, **user,
     )  # fmt: skip
 
 
@@ -57,10 +57,10 @@ def _served(programs, folder, user):
         yield
     finally:
         server.send_signal(signal.SIGINT)  # "fast shutdown" in the server's manual
-        server.wait(timeout=30)
+        server.wait(timeout=300)
 
 
-def _wait(programs, folder, server, most_s=30):
+def _wait(programs, folder, server, most_s=300):
     end = time.monotonic() + most_s
     ready = [programs / "pg_isready", "-q", "-h", folder, "-p", str(PORT)]
     while subprocess.run(ready, check=False).returncode:

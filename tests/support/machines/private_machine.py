@@ -58,7 +58,7 @@ class Machine:
             *(str(word) for word in words),
         ]  # fmt: skip
 
-    def run(self, account, *words, most_s=60, **more):
+    def run(self, account, *words, most_s=600, **more):
         """Run a command to its end and return how it went."""
         return subprocess.run(
             self.command(account, *words, **more),
@@ -78,7 +78,7 @@ def why_not():
         return "several accounts in namespaces of a test's own can be made by root alone"
     tried = subprocess.run(
         ["unshare", *SPACES, "--fork", "--mount-proc", "--propagation=private", "true"],
-        capture_output=True, text=True, timeout=20, check=False,
+        capture_output=True, text=True, timeout=200, check=False,
     )  # fmt: skip
     return f"no namespaces can be made here: {tried.stderr.strip()}" if tried.returncode else ""
 
@@ -131,7 +131,7 @@ def _write_files(folder, accounts):
 def _digest(password):
     done = subprocess.run(
         ["openssl", "passwd", "-6", "-stdin"], input=password, capture_output=True, text=True,
-        check=True, timeout=20,
+        check=True, timeout=200,
     )  # fmt: skip
     return done.stdout.strip()
 
@@ -146,13 +146,15 @@ def _set_up(folder, staff, tools):
         lines.append(f"mount --bind {folder}/{name} /etc/{name}")
     lines.append(f"mount --bind {folder}/srv /srv")
     for place, path in enumerate([*needed, ROOT]):
-        lines.append(f"mkdir {folder}/saved/{place} && "
-                     f"mount --rbind {q(str(path))} {folder}/saved/{place}")  # fmt: skip
+        lines.append(
+            f"mkdir {folder}/saved/{place} && mount --rbind {q(str(path))} {folder}/saved/{place}"
+        )
     lines += [f"mount -t tmpfs -o mode=0755 hidden {q(str(path))}" for path in sorted(closed)]
     for place, path in enumerate(needed):
         if any(path.is_relative_to(one) for one in closed):
-            lines.append(f"mkdir -p {q(str(path))} && "
-                         f"mount --rbind {folder}/saved/{place} {q(str(path))}")  # fmt: skip
+            lines.append(
+                f"mkdir -p {q(str(path))} && mount --rbind {folder}/saved/{place} {q(str(path))}"
+            )
     checkout = folder / "homes" / staff / "hop-by-hop"
     (folder / "staff.pth").write_text(f"{checkout}\n")
     lines += [
@@ -192,10 +194,10 @@ def _running(folder):
         yield _wait(folder, process)
     finally:
         process.kill()
-        process.wait(timeout=20)
+        process.wait(timeout=200)
 
 
-def _wait(folder, process, most_s=20):
+def _wait(folder, process, most_s=200):
     """Wait until everything is in its place; return the first process of the machine."""
     end = time.monotonic() + most_s
     while not (folder / "ready").exists():

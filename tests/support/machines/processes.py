@@ -5,7 +5,7 @@ import select
 import time
 from pathlib import Path
 
-END_S = 20.0
+END_S = 200.0
 
 
 def children_of(pid):
@@ -33,7 +33,7 @@ def all_gone(processes, within_s=END_S):
     return True
 
 
-def until(condition, within_s=60.0):
+def until(condition, within_s=600.0):
     """Look again and again until something holds; fail if that takes too long."""
     end = time.monotonic() + within_s
     while not (found := condition()):

@@ -85,8 +85,9 @@ def may_pass_any_port_for_fragments(datagram: bytes, rules: Rules) -> bool:
     """Believe that a fragment without ports fits every port."""
     if right_word(datagram, 6) & 0x1FFF == 0:
         return right_verdict(rules, datagram[16:20], right_port(datagram))
-    return right_verdict([(prefix, None, passes) for prefix, _, passes in rules],
-                         datagram[16:20], None)  # fmt: skip
+    return right_verdict(
+        [(prefix, None, passes) for prefix, _, passes in rules], datagram[16:20], None
+    )
 
 
 def may_pass_all_fragments(datagram: bytes, rules: Rules) -> bool:
