@@ -1,4 +1,13 @@
-"""How sure a mean, or a share, is: intervals from a few results."""
+"""How sure a mean, or a share, is: intervals from a few results.
+
+A mean is shown with its *confidence band*: mean ± t × s / √n, with s from the results' spread and t
+from Student's distribution for n - 1 degrees of freedom ("Student", "The probable error of a mean",
+Biometrika 6, 1908). In 95 of 100 sweeps the true mean lies inside, if the results are spread about
+evenly around it. A band that does not hold the theory's value says that chance alone is a poor
+excuse; a narrow one around another value says that the model differs.
+
+A share, such as how many of all packets were lost, has `wilson_interval`.
+"""
 
 __all__ = ["Band", "confidence_band", "student_t", "wilson_interval"]
 
@@ -88,7 +97,7 @@ def wilson_interval(count: float, trials: int) -> tuple[float, float]:
     (0.0, 0.1611)
     """
     if not 0 <= count <= trials or trials < 1:
-        raise ValueError(f"count must be 0 to trials, trials 1 or more, not {count} of {trials}")
+        raise ValueError(f"{count:g} of {trials} is not a share")
     share, squared = count / trials, _NORMAL_95_PERCENT**2
     middle = share + squared / (2 * trials)
     half = _NORMAL_95_PERCENT * math.sqrt(

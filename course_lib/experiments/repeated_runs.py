@@ -1,11 +1,7 @@
-"""Repeat a simulation with several seeds, and say how sure its mean is.
+"""Repeat a simulation with several seeds: one run is one throw of dice.
 
-One run is one throw of dice. So each point of a sweep is run with several seeds, which are
-independent of each other; of the results, the mean is shown with its *confidence band*. The method:
-mean ± t × s / √n, with t from Student's distribution for n - 1 degrees of freedom ("Student", "The
-probable error of a mean", Biometrika 6, 1908). In 95 of 100 sweeps the true mean lies inside, if
-the results are spread about evenly around it. A band that does not hold the theory's value says
-that chance alone is a poor excuse; a narrow one around another value says that the model differs.
+Each point of a sweep is run with several seeds, which are independent of each other. Of the
+results, the mean is shown with its *confidence band*; see `intervals`.
 """
 
 __all__ = ["sweep_seeds"]
@@ -27,8 +23,12 @@ def sweep_seeds(
 ) -> list[Band]:
     """Call `measure(value, seed)` for every value and seed; return a band for each value.
 
-    Runs on all cores, as `course_lib.experiments.sweeps.sweep`; `tell` gets the number of finished
-    calls and of all. At least two seeds. Raises ValueError.
+    Runs on all cores, as `sweeps.sweep`; `tell` gets the number of finished calls and of all. At
+    least two seeds. Raises ValueError.
+
+    >>> ten, twenty = sweep_seeds(lambda value, seed: value + seed, [10, 20], seeds=[1, 2, 3])
+    >>> ten.mean, twenty.mean, twenty.runs
+    (12.0, 22.0, 3)
     """
     if len(set(seeds)) < max(2, len(seeds)):
         raise ValueError(f"a band needs two different seeds or more, not {list(seeds)}")

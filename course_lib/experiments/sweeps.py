@@ -6,7 +6,7 @@ interpreter, so as many run at a time as there are cores. Plain Python loops tak
     runs = sweep_buffers(flows, 100e6, [10, 20, 40], tell=progress_bar("buffers"))
 """
 
-__all__ = ["sweep", "sweep_buffers"]
+__all__ = ["progress_bar", "sweep", "sweep_buffers"]
 
 import os
 from collections.abc import Callable, Sequence
@@ -24,6 +24,23 @@ Result = TypeVar("Result")
 Tell = Callable[[int, int], None]
 
 
+def progress_bar(title: str) -> Tell:
+    """Return a `tell` that shows a bar: in a notebook a widget, anywhere else a line of text."""
+    # Here and not above, because it loads the widgets of a notebook.
+    from tqdm.auto import tqdm
+
+    bar = tqdm(desc=title)
+
+    def tell(done: int, total: int) -> None:
+        if done == 0:
+            bar.reset(total)
+        bar.update(done - bar.n)
+        if done == total:
+            bar.close()
+
+    return tell
+
+
 def sweep(
     calls: Sequence[Callable[[], Result]], tell: Tell | None = None, *, workers: int | None = None
 ) -> list[Result]:
@@ -32,6 +49,9 @@ def sweep(
     `tell` gets the number of finished calls and of all calls: at the start and after each of them,
     in the caller's thread. If a call fails, or the user interrupts, calls that have not begun are
     given up, and the error is raised.
+
+    >>> sweep([lambda: 1 + 1, lambda: 2 + 2])
+    [2, 4]
     """
     say = tell or _say_nothing
     pool = ThreadPoolExecutor(_cores() if workers is None else whole(1, "workers", workers))

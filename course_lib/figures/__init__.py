@@ -1,4 +1,4 @@
-"""Figures drawn as SVG, each with a text that says the same."""
+"""Diagrams drawn as SVG and plots by matplotlib, each with a text that says the same."""
 
 import lazy_loader
 
@@ -14,5 +14,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "tcp.buffer_curves": ["buffer_curves"],
         "tcp.window_traces": ["window_traces"],
         "drawing.band_plot": ["band_plot"],
+        "drawing.plots": ["Words", "describe", "shown"],
     },
 )

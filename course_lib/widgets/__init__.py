@@ -13,6 +13,5 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "trie_explorer": ["explore_trie"],
         "journey_explorer": ["explore_journey"],
         "buffer_explorer": ["explore_buffers"],
-        "progress_bar": ["progress_bar"],
     },
 )

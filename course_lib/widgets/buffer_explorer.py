@@ -25,6 +25,7 @@ from course_lib.ferry.shared_line import (
     root_packets,
     run_sharing,
 )
+from course_lib.figures.drawing.plots import shown
 from course_lib.figures.tcp.buffer_curves import buffer_curves
 from course_lib.figures.tcp.window_traces import window_traces
 from course_lib.tcp.simulation import TcpRun
@@ -141,13 +142,14 @@ class BufferExplorer(LiveFigure):
         self.is_coarse = len(runs) == 1
         self.measured = measure_sharing(buffer, runs)
         if self.is_coarse:  # it is drawn, but only what is sharp is kept
-            shown = {**self._kept, buffer: self._kept.get(buffer, self.measured)}
+            rows = {**self._kept, buffer: self._kept.get(buffer, self.measured)}
         else:
             self._kept[buffer] = self.measured
-            shown = self._kept
-        curves = buffer_curves(sharing, list(shown.values()), buffer)
+            rows = self._kept
+        curves = buffer_curves(sharing, list(rows.values()), buffer)
         traces = window_traces(runs[0], PIPE_PACKETS, last_s=_SHOWN_S)
-        self.draw(_in_words(sharing, self.measured, self.is_coarse), curves, traces)
+        words = _in_words(sharing, self.measured, self.is_coarse)
+        self.draw(words, shown(curves), shown(traces))
 
 
 def _in_words(sharing: Sharing, measured: Measured, is_coarse: bool) -> list[str]:

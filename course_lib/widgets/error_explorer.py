@@ -8,6 +8,7 @@ __all__ = ["ErrorExplorer", "explore_errors"]
 
 import ipywidgets as widgets
 
+from course_lib.figures.drawing.plots import shown
 from course_lib.figures.headers.changed_words import changed_words
 from course_lib.figures.headers.error_counts import figure_of_counts, percent
 from course_lib.headers.error_injection import KINDS, ErrorCounts, inject
@@ -61,7 +62,7 @@ class ErrorExplorer(LiveFigure):
         counts = inject(self._header, self.kind.value, self.trials.value, self.seed.value)
         self.counts = counts
         example = changed_words(self._header, counts.missed_example or self._header)
-        self.draw(_in_words(counts), figure_of_counts(counts), example)
+        self.draw(_in_words(counts), shown(figure_of_counts(counts)), example)
 
 
 def _in_words(counts: ErrorCounts) -> list[str]:

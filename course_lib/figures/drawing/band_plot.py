@@ -5,31 +5,32 @@ whisker at each mark; what is measured without chance has none. Theory is drawn 
 with their names.
 """
 
-__all__ = ["band_plot"]
+__all__ = ["band_marks", "band_plot"]
 
 from collections.abc import Mapping, Sequence
+from typing import Any
+
+from matplotlib.axes import Axes
 
 from course_lib.experiments.intervals import Band
-from course_lib.figures.drawing.plot_axes import (
-    MARKS,
-    Area,
-    Point,
-    legend_entry,
-    line_look,
-    mark_at,
-    nice_step,
-    path_through,
+from course_lib.figures.drawing.plots import (
+    LOOKS,
+    Words,
+    describe,
+    legend_above,
+    name_axes,
+    new_plots,
     theory_line,
+    title_above,
 )
-from course_lib.figures.drawing.svg import Figure, drawing, element, label
 
 _WIDTH, _HEIGHT = 760.0, 400.0  # pixels, as all that follows
 _LEFT, _BOTTOM, _RIGHT = 62.0, 50.0, 24.0
-_TITLE, _LEGEND_STEP = 28.0, 20.0
-_BAND_LOOKS = {"circle": "band", "square": "band-second", "triangle": "band-third"}
+_ABOVE, _LEGEND_STEP = 64.0, 20.0  # title and name of the axis; a line of the legend
+_BESIDE = 0.02  # of the axis, left free at both ends
 
 Series = Mapping[str, Sequence[Band]]
-Lines = Mapping[str, Sequence[Point]]
+Lines = Mapping[str, Sequence[tuple[float, float]]]
 
 
 def band_plot(
@@ -40,51 +41,51 @@ def band_plot(
     theory: Lines | None = None,
     title: str = "",
     y_ends: tuple[float, float] | None = None,
-) -> Figure:
+    ax: Axes | None = None,
+) -> Axes:
     """Plot up to three series of bands by name, and lines of theory by name, as (x, y) pairs.
 
     Put units into the names of the axes. `y_ends` are the ends of the upright axis; left out, all
-    bands fit in. Raises ValueError for more than three series, or none.
+    bands fit in. `ax` are axes to draw on; left out, there is a new picture. Raises ValueError for
+    more than three series, or none.
+
+    >>> ax = band_plot({"apart": [Band(50, 90, 88, 92, 5)]}, "buffer (packets)", "use (%)")
+    >>> ax.get_xlabel(), ax.get_title(loc="left")
+    ('buffer (packets)', 'use (%) against buffer (packets)')
     """
     lines = theory or {}
-    if not 1 <= len(measured) <= len(MARKS) or not all(measured.values()):
-        raise ValueError(f"one to {len(MARKS)} series with bands can be told apart, not {measured}")
-    top = _TITLE + _LEGEND_STEP * len(measured) + 36
-    area = Area(
-        _LEFT, top, _WIDTH - _LEFT - _RIGHT, _HEIGHT - top - _BOTTOM,
-        _x_ends(measured), y_ends or _y_ends(measured, lines),
-    )  # fmt: skip
+    if not 1 <= len(measured) <= len(LOOKS) or not all(measured.values()):
+        raise ValueError(f"one to {len(LOOKS)} series with bands can be told apart, not {measured}")
+    rows = _LEGEND_STEP * len(measured)
+    ax = ax or _new_axes(_ABOVE + rows)
     heading = title or f"{y_name} against {x_name}"
-    spoken = _alternative_text(heading, measured, lines)
-    shapes = (
-        label(heading, 20, _TITLE, "ink strong", font_size=16),
-        area.frame(x_name, y_name),
-        *(theory_line(area, points, name) for name, points in lines.items()),
-        *(
-            _series(area, mark, row, name, _TITLE + _LEGEND_STEP * place)
-            for place, (mark, (name, row)) in enumerate(
-                zip(MARKS, measured.items(), strict=False), 1
-            )
-        ),
-    )
-    svg = drawing(heading, spoken, (_WIDTH, _HEIGHT), *shapes)
-    return Figure(heading, svg, _text_twin(heading, x_name, measured, lines), spoken)
+    for look, (name, row) in zip(LOOKS, measured.items(), strict=False):
+        band_marks(ax, row, look, f"{name} (mean and 95 % band)")
+        xs, lows, highs = zip(*((one.x, one.low, one.high) for one in row), strict=True)
+        ax.fill_between(xs, lows, highs, color=look["color"], alpha=0.2, linewidth=0)
+    low, high = _x_ends(measured)
+    ax.set_xlim(low - _BESIDE * (high - low), high + _BESIDE * (high - low))
+    for name, points in lines.items():
+        theory_line(ax, [one for one in points if low <= one[0] <= high], name)
+    ax.set_ylim(y_ends)
+    name_axes(ax, x_name, y_name)
+    legend_above(ax, 28)
+    title_above(ax, heading, rows + 38)
+    describe(ax, _words(heading, x_name, measured, lines))
+    return ax
 
 
-def _series(area: Area, mark: str, row: Sequence[Band], name: str, y: float) -> str:
-    around = [(one.x, one.high) for one in row] + [(one.x, one.low) for one in reversed(row)]
-    whiskers = "".join(
-        f"M{area.x(one.x):.1f} {area.y(one.high):.1f}V{area.y(one.low):.1f}" for one in row
-    )
-    return "".join(
-        (
-            path_through(area, around, _BAND_LOOKS[mark]),
-            element("path", d=whiskers, class_=line_look(mark), style="stroke-dasharray:none"),
-            path_through(area, [(one.x, one.mean) for one in row], line_look(mark)),
-            *(mark_at(area.x(one.x), area.y(one.mean), mark) for one in row),
-            legend_entry(_LEFT, y + 4, mark, f"{name} (mean and 95 % band)"),
-        )
-    )
+def band_marks(ax: Axes, bands: Sequence[Band], look: Mapping[str, Any], name: str) -> None:
+    """Draw a mark with a whisker for each band, joined by a line."""
+    xs = [one.x for one in bands]
+    ax.plot(xs, [one.mean for one in bands], label=name, markersize=7, linewidth=1.6, **look)
+    lows, highs = [one.low for one in bands], [one.high for one in bands]
+    ax.vlines(xs, lows, highs, color=look["color"], linewidth=1.6)
+
+
+def _new_axes(top: float) -> Axes:
+    box = (_LEFT, top, _WIDTH - _LEFT - _RIGHT, _HEIGHT - top - _BOTTOM)
+    return new_plots((_WIDTH, _HEIGHT), box)[0]
 
 
 def _x_ends(measured: Series) -> tuple[float, float]:
@@ -93,13 +94,9 @@ def _x_ends(measured: Series) -> tuple[float, float]:
     return (low, high) if high > low else (low, low + 1)
 
 
-def _y_ends(measured: Series, lines: Lines) -> tuple[float, float]:
-    bands = [one for row in measured.values() for one in row]
-    values = [y for points in lines.values() for _, y in points]
-    values += [one.low for one in bands] + [one.high for one in bands]
-    low, high = min(values), max(values)
-    step = nice_step(max(high - low, abs(high) / 100, 1e-9))
-    return (low // step) * step, (high // step + 1) * step
+def _words(heading: str, x_name: str, measured: Series, lines: Lines) -> Words:
+    text = _text_twin(heading, x_name, measured, lines)
+    return Words(heading, text, _alternative_text(heading, measured, lines))
 
 
 def _alternative_text(heading: str, measured: Series, lines: Lines) -> str:

@@ -9,7 +9,7 @@ An element is a string; a drawing is the join of its elements. Three rules hold 
   referred to by an id, so any number of drawings can stand on one page.
 """
 
-__all__ = ["Figure", "drawing", "element", "escape", "hatching", "label"]
+__all__ = ["DARK_PAGE", "Figure", "drawing", "element", "escape", "hatching", "label"]
 
 import functools
 import html
@@ -20,13 +20,15 @@ from course_lib.figures.drawing.palette import DARK, LIGHT, Theme
 
 Attribute = str | float | None
 
+DARK_PAGE = 'body[data-jp-theme-light="false"] .hop-figure'  # selects drawings on such a page
+
 _NOT_XML = re.compile("[^\t\n\r\x20-\ud7ff\ue000-\ufffd\U00010000-\U0010ffff]")  # XML 1.0, 2.2
 _SANS = "Helvetica,Arial,'Liberation Sans',sans-serif"
 _MONO = "'DejaVu Sans Mono',Menlo,Consolas,'Liberation Mono',monospace"
 _SHAPES = f"""
 .hop-figure{{max-width:100%;height:auto;display:block}}
-.hop-figure text{{font-family:{_SANS}}}
-.hop-figure .mono{{font-family:{_MONO}}}
+.hop-figure text{{font-family:{_SANS}!important}}
+.hop-figure .mono{{font-family:{_MONO}!important}}
 .hop-figure .strong{{font-weight:bold}}
 .hop-picture:has(>svg){{display:block!important}}
 .hop-picture:has(>svg)+.hop-plain{{display:none}}
@@ -128,7 +130,7 @@ def _attribute(value: str | float) -> str:
 
 @functools.cache
 def _style_sheet() -> str:
-    dark = _rules(DARK, 'body[data-jp-theme-light="false"] .hop-figure')
+    dark = _rules(DARK, DARK_PAGE)
     return f"{_SHAPES}{_rules(LIGHT, '.hop-figure')}@media not print{{{dark}}}"
 
 

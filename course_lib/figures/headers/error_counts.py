@@ -8,41 +8,60 @@ as a dashed line. Chance alone puts the line outside the interval about once in 
 __all__ = ["error_counts", "figure_of_counts", "percent"]
 
 import math
+from collections.abc import Sequence
+from typing import Any
+
+from matplotlib.axes import Axes
 
 from course_lib.experiments.intervals import wilson_interval
-from course_lib.figures.drawing.plot_axes import nice_step
-from course_lib.figures.drawing.svg import Figure, drawing, element, hatching, label
+from course_lib.figures.drawing.palette import LIGHT
+from course_lib.figures.drawing.plots import (
+    THEORY,
+    Plots,
+    Words,
+    describe,
+    legend_above,
+    name_axes,
+    new_plots,
+    title_above,
+)
 from course_lib.figures.headers.header_words import counted
 from course_lib.headers.error_injection import ErrorCounts, inject
 
-_WIDTH, _HEIGHT = 760.0, 316.0  # pixels, as all that follows
-_LEFT, _LENGTH = 116.0, 500.0  # where the axes begin, and how long they are
-_BARS, _BAR, _BAR_STEP = 48.0, 20.0, 30.0
-_COUNT_AXIS = _BARS + 3 * _BAR_STEP + 2
-_SHARE, _SHARE_AXIS = 232.0, 262.0
+_SIZE = (760.0, 316.0)  # pixels, as the places of the two plots
+_BOXES = ((116.0, 46.0, 500.0, 94.0), (116.0, 224.0, 500.0, 38.0))
+_BARS: dict[str, dict[str, Any]] = {
+    "noticed": {"color": LIGHT.calm},
+    "missed": {"facecolor": "none", "edgecolor": LIGHT.alert, "hatch": "///", "linewidth": 2.5},
+    "unchanged": {"facecolor": "none", "edgecolor": LIGHT.line, "linewidth": 1.5},
+}
 
 
 def error_counts(
-    header: bytes, kind: str = "two flipped bits", trials: int = 10_000, seed: int = 1
-) -> Figure:
+    header: bytes,
+    kind: str = "two flipped bits",
+    trials: int = 10_000,
+    seed: int = 1,
+    *,
+    axes: Sequence[Axes] | None = None,
+) -> Plots:
     """Damage a header as `inject` does, and draw what was noticed.
 
-    Raises `ValueError` as `inject` does.
+    `axes` are two to draw on; left out, there is a new picture. Raises `ValueError` as `inject`
+    does.
     """
-    return figure_of_counts(inject(header, kind, trials, seed))
+    return figure_of_counts(inject(header, kind, trials, seed), axes=axes)
 
 
-def figure_of_counts(counts: ErrorCounts) -> Figure:
-    """Return the figure of counts that are there already."""
-    title, spoken = _title(counts), _alternative_text(counts)
-    shapes = (
-        label(title, 20, 28, "ink strong", font_size=16),
-        _bars(counts),
-        _axis(counts.trials, _COUNT_AXIS, "damaged headers", percents=False),
-        _share(counts),
-    )
-    svg = drawing(title, spoken, (_WIDTH, _HEIGHT), *shapes)
-    return Figure(title, svg, _text_twin(title, counts), spoken)
+def figure_of_counts(counts: ErrorCounts, *, axes: Sequence[Axes] | None = None) -> Plots:
+    """Draw counts that are there already."""
+    plots = Plots(axes) if axes is not None else new_plots(_SIZE, *_BOXES)
+    title = _title(counts)
+    _bars(plots[0], counts)
+    _share(plots[1], counts)
+    title_above(plots[0], title, 12)
+    describe(plots[0], Words(title, _text_twin(title, counts), _alternative_text(counts)))
+    return plots
 
 
 def percent(share: float) -> str:
@@ -57,83 +76,35 @@ def percent(share: float) -> str:
     return f"{value:.{max(2, 1 - math.floor(math.log10(value)))}f} %"
 
 
-def _bars(counts: ErrorCounts) -> str:
-    rows = (("noticed", counts.noticed), ("missed", counts.missed), ("unchanged", counts.unchanged))
-    return "".join(
-        _bar(name, number, counts.trials, _BARS + place * _BAR_STEP)
-        for place, (name, number) in enumerate(rows)
-    )
+def _bars(ax: Axes, counts: ErrorCounts) -> None:
+    numbers = (counts.noticed, counts.missed, counts.unchanged)
+    for place, (look, number) in enumerate(zip(_BARS.values(), numbers, strict=True)):
+        bar = ax.barh(place, number, height=0.66, **(look if number else {}))
+        ax.bar_label(bar, [f"{number:,}"], padding=8, fontsize=13, color=LIGHT.ink)
+    name_axes(ax, "damaged headers", "")
+    ax.set_xlim(0, counts.trials)
+    ax.set_yticks(range(len(_BARS)), _BARS, fontsize=13, color=LIGHT.ink)
+    ax.invert_yaxis()
+    ax.tick_params("y", length=0, pad=10)
+    ax.spines.left.set_visible(False)
 
 
-def _bar(name: str, number: int, trials: int, y: float) -> str:
-    width = _LENGTH * number / trials
-    looks = {"noticed": "calm", "missed": "changed", "unchanged": "neither"}
-    frame = element("rect", x=_LEFT, y=y, width=width, height=_BAR, class_=looks[name])
-    hatched = name == "missed" and number > 0
-    lines = element("path", d=hatching(_LEFT, y, width, _BAR), class_="slant") if hatched else ""
-    return "".join(
-        (
-            label(name, _LEFT - 10, y + 15, font_size=13, text_anchor="end"),
-            lines,
-            frame if number else "",
-            label(f"{number:,}", _LEFT + width + 8, y + 15, "ink mono", font_size=13),
-        )
-    )
-
-
-def _share(counts: ErrorCounts) -> str:
-    """The measured share with its interval, and the expected share as a dashed line."""
-    low, high = _interval(counts)
-    largest = min(1.0, 1.15 * max(high, counts.expected_share))
-    if counts.expected_share >= 1:
-        largest = 1.0
-    at = [_LEFT + _LENGTH * share / largest for share in (low, counts.missed_share, high)]
-    expected = _LEFT + _LENGTH * counts.expected_share / largest
-    y = _SHARE + 12
-    whiskers = f"M{at[0]:g} {y:g}H{at[2]:g}M{at[0]:g} {y - 6:g}v12M{at[2]:g} {y - 6:g}v12"
-    line = f"M{expected:g} {_SHARE - 8:g}V{_SHARE_AXIS:g}"
-    shown = counts.errors > 0
-    return "".join(
-        (
-            _share_legend(counts, (low, high)),
-            _axis(largest, _SHARE_AXIS, "share of the errors that was missed (%)", percents=True),
-            element("path", d=line, class_="expected"),
-            element("path", d=whiskers, class_="measured") if shown else "",
-            element("circle", cx=at[1], cy=y, r=5, class_="alert") if shown else "",
-        )
-    )
-
-
-def _share_legend(counts: ErrorCounts, interval: tuple[float, float]) -> str:
-    y = _SHARE - 22
-    low, high = interval
-    measured = (
-        f"measured {percent(counts.missed_share)} (95 % interval {percent(low)} to {percent(high)})"
-    )
-    return "".join(
-        (
-            element("circle", cx=_LEFT + 10, cy=y - 4, r=5, class_="alert"),
-            element("path", d=f"M{_LEFT:g} {y - 4:g}h20", class_="measured"),
-            label(measured, _LEFT + 28, y, font_size=13),
-            element("path", d=f"M{_LEFT + 400:g} {y - 4:g}h22", class_="expected"),
-            label(f"expected {percent(counts.expected_share)}", _LEFT + 430, y, font_size=13),
-        )
-    )
-
-
-def _axis(largest: float, y: float, name: str, *, percents: bool) -> str:
-    """An axis from 0 to `largest`, with a tick at every nice step, and its name below."""
-    shapes = [element("path", d=f"M{_LEFT:g} {y:g}h{_LENGTH:g}", class_="axis")]
-    step = nice_step(largest)
-    for place in range(int(largest / step + 1e-9) + 1):
-        value = place * step
-        x = _LEFT + _LENGTH * value / largest
-        words = f"{100 * value:g}" if percents else f"{value:,.0f}"
-        shapes.append(element("path", d=f"M{x:g} {y:g}v5", class_="axis"))
-        shapes.append(label(words, x, y + 18, "quiet mono", font_size=11.5, text_anchor="middle"))
-    middle = _LEFT + _LENGTH / 2
-    shapes.append(label(name, middle, y + 36, "quiet", font_size=12.5, text_anchor="middle"))
-    return "".join(shapes)
+def _share(ax: Axes, counts: ErrorCounts) -> None:
+    """Draw the measured share with its interval, and the expected share as a dashed line."""
+    share, expected, (low, high) = counts.missed_share, counts.expected_share, _interval(counts)
+    name = f"measured {percent(share)} (95 % interval {percent(low)} to {percent(high)})"
+    # Without an error nothing is measured: the legend stays, and what it names lies nowhere.
+    at = [100 * one if counts.errors else math.nan for one in (low, share, high)]
+    height, colour = [0.45] * 3, LIGHT.alert
+    ax.plot(at, height, "-o", color=colour, ms=10, linewidth=3, markevery=[1], label=name)
+    ax.plot(at, height, "|", color=colour, ms=12, markeredgewidth=3, markevery=[0, 2])
+    ax.axvline(100 * expected, **THEORY, label=f"expected {percent(expected)}")
+    name_axes(ax, "share of the errors that was missed (%)", "")
+    ax.set_xlim(0, 100 * min(1, 1.15 * max(high, expected)))
+    ax.set_ylim(0, 1)
+    ax.set_yticks([])
+    ax.spines.left.set_visible(False)
+    legend_above(ax, 10, columns=2)
 
 
 def _interval(counts: ErrorCounts) -> tuple[float, float]:

@@ -13,6 +13,7 @@ __all__ = ["header_diagram"]
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
+from course_lib.figures.drawing.letters import fitted
 from course_lib.figures.drawing.svg import Figure, drawing, element, escape, hatching, label
 from course_lib.figures.headers.header_fields import (
     FieldReading,
@@ -35,7 +36,6 @@ _WIDTH = _LEFT + _ROW_BITS * _BIT + 14
 _TOP = 70.0  # title and ruler
 _BOX, _BITS, _HEX = 40.0, 17.0, 20.0  # the three parts of a row, from above
 _ROW = _BOX + _BITS + _HEX + 13
-_LETTER = 0.53  # the mean width of a letter of the sans-serif face, in its size
 
 
 class _Row(NamedTuple):
@@ -163,8 +163,8 @@ def _draw_field(row: _Row, reading: FieldReading, header: HeaderReading, marks: 
         element("title", escape(_tip(reading))),
         _box(x, row.y, width, "gap" if reading.value is None else "box"),
         _changed_box(x, row.y, width) if changed else "",
-        _fitted(name, middle, row.y + 18, width, "ink", 12.5),
-        _fitted(value, middle, row.y + 34, width, look, 14),
+        fitted(name, middle, row.y + 18, width - 8, 12.5),
+        fitted(value, middle, row.y + 34, width - 8, 14, look),
     )
 
 
@@ -202,22 +202,6 @@ def _changed_box(x: float, y: float, width: float) -> str:
         + _box(x, y, width, "changed", inset=1.5)
         + element("rect", x=middle - half, y=y - 8, width=2 * half, height=14, rx=7, class_="alert")
         + label("changed", middle, y + 2.5, "on-mark strong", font_size=10.5, text_anchor="middle")
-    )
-
-
-def _fitted(words: str, x: float, y: float, width: float, look: str, size: float) -> str:
-    """Write words in the middle of a box, squeezed where the box is too narrow."""
-    letter = 0.602 if "mono" in look else _LETTER
-    too_wide = len(words) * letter * size > width - 8
-    return label(
-        words,
-        x,
-        y,
-        look,
-        font_size=size,
-        text_anchor="middle",
-        textLength=width - 8 if too_wide else None,
-        lengthAdjust="spacingAndGlyphs" if too_wide else None,
     )
 
 

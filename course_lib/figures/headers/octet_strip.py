@@ -9,6 +9,7 @@ __all__ = ["is_ipv4", "octet_ruler", "octet_strip", "strip_height"]
 
 from collections.abc import Iterable, Mapping, Sequence
 
+from course_lib.figures.drawing.letters import fitted, width_of
 from course_lib.figures.drawing.svg import element, label
 from course_lib.headers.assigned_numbers import ETHER_TYPE_IPV4
 from course_lib.headers.layouts import ETHERNET, IPV4
@@ -123,15 +124,13 @@ def _data(octets: Octets, marked: frozenset[int], x: float, y: float) -> str:
         return ""
     has_changed = any(n >= _LINK + drawn for n in marked)
     words = f"+ {number:,} data"
-    width = min(len(words) * 6.2, _DATA)
+    look = "ink strong" if has_changed else "quiet"
+    width = min(width_of(words, 12, look), _DATA)
     frame = element("rect", x=left - 4, y=y + 1, width=width + 8, height=_LINE - 2, rx=3,
                     class_="changed")  # fmt: skip
-    look = "ink strong" if has_changed else "quiet"
-    squeeze = width if width == _DATA else None
-    return (frame if has_changed else "") + label(
-        words, left, y + 14, look, font_size=12, textLength=squeeze,
-        lengthAdjust="spacingAndGlyphs" if squeeze else None,
-    )  # fmt: skip
+    return (frame if has_changed else "") + fitted(
+        words, left, y + 14, _DATA, 12, look, text_anchor="start"
+    )
 
 
 def _places(octets: Sequence[int], x: float) -> str:

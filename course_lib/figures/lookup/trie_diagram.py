@@ -11,9 +11,10 @@ __all__ = ["trie_diagram"]
 from collections.abc import Mapping
 from typing import NamedTuple
 
+from course_lib.figures.drawing.letters import fitted
 from course_lib.figures.drawing.svg import Figure, drawing, element, escape, label
 from course_lib.figures.lookup.trie_words import (
-    Way,
+    Descent,
     alternative_text,
     nodes_of,
     shown_bits,
@@ -30,7 +31,7 @@ _LEAST_WIDTH = 620.0  # room for title and legend
 _STUB, _STUB_DROP = 40.0, 31.0  # the line towards a child that is missing, between two rows
 
 
-class _Place(NamedTuple):
+class _Middle(NamedTuple):
     """Where a node is drawn: its middle."""
 
     x: float
@@ -63,7 +64,7 @@ def trie_diagram(routes: Mapping[str, str], address: str | None = None) -> Figur
     return Figure(heading, svg, text_twin(routes, way), spoken)
 
 
-def _places(nodes: tuple[str, ...]) -> dict[str, _Place]:
+def _places(nodes: tuple[str, ...]) -> dict[str, _Middle]:
     """Give each leaf a slot of its own, from left to right; parents stand above their children."""
     columns: dict[str, float] = {}
     slots = 0
@@ -73,10 +74,10 @@ def _places(nodes: tuple[str, ...]) -> dict[str, _Place]:
             slots += 1
         columns[name] = sum(below) / len(below) if below else -slots * _SLOT
     left = _LEFT + (slots + 0.5) * _SLOT
-    return {name: _Place(left + columns[name], _TOP + len(name) * _ROW) for name in nodes}
+    return {name: _Middle(left + columns[name], _TOP + len(name) * _ROW) for name in nodes}
 
 
-def _margin(places: Mapping[str, _Place]) -> str:
+def _margin(places: Mapping[str, _Middle]) -> str:
     deepest = max(len(name) for name in places)
     return "".join(
         label(
@@ -91,7 +92,7 @@ def _margin(places: Mapping[str, _Place]) -> str:
     )
 
 
-def _edge(places: Mapping[str, _Place], name: str, way: Way | None) -> str:
+def _edge(places: Mapping[str, _Middle], name: str, way: Descent | None) -> str:
     """Draw the line to a node from its parent, with its bit beside it."""
     start, end = places[name[:-1]], places[name]
     look = "chosen" if way is not None and name in way.nodes else "axis"
@@ -101,7 +102,7 @@ def _edge(places: Mapping[str, _Place], name: str, way: Way | None) -> str:
     return line + label(name[-1], x, y, "ink mono", font_size=12, text_anchor="middle")
 
 
-def _missing_child(places: Mapping[str, _Place], way: Way | None) -> str:
+def _missing_child(places: Mapping[str, _Middle], way: Descent | None) -> str:
     if way is None or way.missing is None:
         return ""
     start, side = places[way.nodes[-1]], -1 if way.missing == "0" else 1
@@ -113,7 +114,7 @@ def _missing_child(places: Mapping[str, _Place], way: Way | None) -> str:
     )
 
 
-def _node(place: _Place, name: str, routes: Mapping[str, str], way: Way | None) -> str:
+def _node(place: _Middle, name: str, routes: Mapping[str, str], way: Descent | None) -> str:
     met = way is not None and name in way.nodes
     half = _BOX_WIDTH / 2 if name in routes else _RADIUS
     shape = _box(place, name, routes[name], met) if name in routes else _circle(place, met)
@@ -130,41 +131,35 @@ def _node(place: _Place, name: str, routes: Mapping[str, str], way: Way | None) 
     return element("g", *parts)
 
 
-def _box(place: _Place, name: str, hop: str, met: bool) -> str:
+def _box(place: _Middle, name: str, hop: str, met: bool) -> str:
     """Draw the box of a route; the paper below keeps lines from showing through."""
     x, y = place.x - _BOX_WIDTH / 2, place.y - _BOX_HEIGHT / 2
     size = {"x": x, "y": y, "width": _BOX_WIDTH, "height": _BOX_HEIGHT, "rx": 5}
-    too_wide = len(hop) * 7.5 > _BOX_WIDTH - 8
-    squeeze: dict[str, str | float] = {
-        "textLength": _BOX_WIDTH - 8,
-        "lengthAdjust": "spacingAndGlyphs",
-    }
     return "".join(
         (
             element("rect", class_="box", **size),
             element("rect", class_="chosen", **size) if met else "",
-            label(hop, place.x, place.y - 2, "ink strong", font_size=13, text_anchor="middle",
-                  **(squeeze if too_wide else {})),
+            fitted(hop, place.x, place.y - 2, _BOX_WIDTH - 8, 13, "ink strong"),
             label(shown_bits(name), place.x, place.y + 12, "quiet mono", font_size=11,
                   text_anchor="middle"),
         )
     )  # fmt: skip
 
 
-def _circle(place: _Place, met: bool) -> str:
+def _circle(place: _Middle, met: bool) -> str:
     circle = {"cx": place.x, "cy": place.y, "r": _RADIUS}
     ring = element("circle", class_="chosen", **circle) if met else ""
     return element("circle", class_="neither", **circle) + ring
 
 
-def _answer_badge(place: _Place) -> str:
+def _answer_badge(place: _Middle) -> str:
     x, y = place.x + _BOX_WIDTH / 2 + 4, place.y - _BOX_HEIGHT / 2 - 9
     return element("rect", x=x - 26, y=y - 1, width=52, height=15, rx=7, class_="calm") + label(
         "answer", x, y + 10, "on-mark strong", font_size=10.5, text_anchor="middle"
     )
 
 
-def _legend(y: float, way: Way | None) -> str:
+def _legend(y: float, way: Descent | None) -> str:
     shapes = [
         element("circle", cx=30, cy=y - 4, r=_RADIUS, class_="neither"),
         label("node without a route", 46, y, "quiet", font_size=12),

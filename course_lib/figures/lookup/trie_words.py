@@ -5,7 +5,7 @@ set of all beginnings of its prefixes, and a way down is the list of an address'
 are in this set.
 """
 
-__all__ = ["Way", "alternative_text", "nodes_of", "shown_bits", "text_twin", "title", "way_of"]
+__all__ = ["Descent", "alternative_text", "nodes_of", "shown_bits", "text_twin", "title", "way_of"]
 
 from collections.abc import Mapping
 from typing import NamedTuple
@@ -16,7 +16,7 @@ Routes = Mapping[str, str]
 _MAX_BITS = 32
 
 
-class Way(NamedTuple):
+class Descent(NamedTuple):
     """The way of an address: the nodes it meets, the one with the answer, the child it lacks.
 
     `answer` is None if no node on the way has a next hop. `missing` is the bit for which the last
@@ -43,7 +43,7 @@ def nodes_of(routes: Routes) -> tuple[str, ...]:
     return tuple(sorted(found | {""}))
 
 
-def way_of(routes: Routes, address: str) -> Way:
+def way_of(routes: Routes, address: str) -> Descent:
     """Return the way that the bits of an address lead; raise `ValueError` if they are no bits."""
     check_bits(address)
     nodes = set(nodes_of(routes))
@@ -51,7 +51,7 @@ def way_of(routes: Routes, address: str) -> Way:
     way = tuple(name for name in beginnings if name in nodes)
     hops = [name for name in way if name in routes]
     missing = address[len(way) - 1] if len(way) <= len(address) else None
-    return Way(address, way, hops[-1] if hops else None, missing)
+    return Descent(address, way, hops[-1] if hops else None, missing)
 
 
 def check_bits(bits: str) -> None:
@@ -69,7 +69,7 @@ def shown_bits(bits: str) -> str:
     return bits or "no bits"
 
 
-def title(routes: Routes, way: Way | None) -> str:
+def title(routes: Routes, way: Descent | None) -> str:
     """Return what there is, or what the address found."""
     if way is None:
         nodes = counted(len(nodes_of(routes)), "node")
@@ -77,7 +77,7 @@ def title(routes: Routes, way: Way | None) -> str:
     return f"Address {shown_bits(way.address)}: {_looked_at(way)}, {_answer(routes, way)}"
 
 
-def alternative_text(routes: Routes, way: Way | None) -> str:
+def alternative_text(routes: Routes, way: Descent | None) -> str:
     """Return a sentence for the shape, one for the routes, one for the way."""
     ends = [f"{shown_bits(prefix)} to {routes[prefix]}" for prefix in sorted(routes)]
     sentences = [
@@ -95,7 +95,7 @@ def alternative_text(routes: Routes, way: Way | None) -> str:
     return ". ".join(sentences) + "."
 
 
-def text_twin(routes: Routes, way: Way | None) -> str:
+def text_twin(routes: Routes, way: Descent | None) -> str:
     """Return a table with a line for every node; what is met on the way is numbered."""
     head = ("node", "next hop", "looked at", "")
     table = [head, *(_twin_row(routes, way, name) for name in nodes_of(routes))]
@@ -110,7 +110,7 @@ def text_twin(routes: Routes, way: Way | None) -> str:
     return "\n".join([title(routes, way), *lines])
 
 
-def _twin_row(routes: Routes, way: Way | None, name: str) -> tuple[str, ...]:
+def _twin_row(routes: Routes, way: Descent | None, name: str) -> tuple[str, ...]:
     met = way is not None and name in way.nodes
     return (
         "  " * len(name) + (name or "root"),
@@ -120,11 +120,11 @@ def _twin_row(routes: Routes, way: Way | None, name: str) -> tuple[str, ...]:
     )
 
 
-def _looked_at(way: Way) -> str:
+def _looked_at(way: Descent) -> str:
     return f"{counted(len(way.nodes), 'node')} looked at"
 
 
-def _answer(routes: Routes, way: Way) -> str:
+def _answer(routes: Routes, way: Descent) -> str:
     if way.answer is None:
         return "no route"
     return f"answer {routes[way.answer]}, prefix {shown_bits(way.answer)}"

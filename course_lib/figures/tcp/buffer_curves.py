@@ -10,6 +10,8 @@ __all__ = ["buffer_curves"]
 
 from collections.abc import Sequence
 
+from matplotlib.axes import Axes
+
 from course_lib.experiments.intervals import Band
 from course_lib.ferry.shared_line import (
     PACKET_S,
@@ -19,37 +21,48 @@ from course_lib.ferry.shared_line import (
     expected_use,
     root_packets,
 )
-from course_lib.figures.drawing.plot_axes import (
-    Area,
-    legend_entry,
-    line_look,
-    mark_at,
-    path_through,
+from course_lib.figures.drawing.band_plot import band_marks
+from course_lib.figures.drawing.palette import LIGHT
+from course_lib.figures.drawing.plots import (
+    LOOKS,
+    THEORY,
+    Plots,
+    Words,
+    describe,
+    legend_above,
+    name_axes,
+    new_plots,
     theory_line,
+    title_above,
 )
-from course_lib.figures.drawing.svg import Figure, drawing, element, label
 
-_WIDTH, _HEIGHT = 760.0, 330.0  # pixels, as all that follows
-_TOP, _PLOT_HEIGHT = 84.0, 196.0
-_LEFTS, _LENGTH = (62.0, 456.0), 280.0
-_LARGEST = 300.0  # packets
+_SIZE = (760.0, 330.0)  # pixels, as the places of the two plots
+_BOXES = ((62.0, 84.0, 280.0, 196.0), (456.0, 84.0, 280.0, 196.0))
+_LARGEST = 300  # packets
+_BESIDE = 8  # packets, so that a mark at 0 is whole
 _FULL = 100.0  # percent
 
 
 def buffer_curves(
-    sharing: Sharing, measured: Sequence[Measured], shown: int | None = None
-) -> Figure:
-    """Draw the measures of one sharing; `shown` is the size of the buffer to be ringed."""
+    sharing: Sharing,
+    measured: Sequence[Measured],
+    shown: int | None = None,
+    *,
+    axes: Sequence[Axes] | None = None,
+) -> Plots:
+    """Draw the measures of one sharing; `shown` is the size of the buffer to be ringed.
+
+    `axes` are two to draw on; left out, there is a new picture.
+    """
     rows = sorted(measured, key=lambda one: one.utilisation.x)
     title = f"{_who(sharing)}; dropped {sharing.policy}"
+    plots = Plots(axes) if axes is not None else new_plots(_SIZE, *_BOXES)
+    _use(plots[0], sharing, rows, shown)
+    _waits(plots[1], rows, shown)
+    title_above(plots[0], title, 58)
     spoken = _alternative_text(sharing, rows, shown)
-    shapes = (
-        label(title, 20, 26, "ink strong", font_size=16),
-        _use(sharing, rows, shown),
-        _waits(rows, shown),
-    )
-    svg = drawing(title, spoken, (_WIDTH, _HEIGHT), *shapes)
-    return Figure(title, svg, _text_twin(title, sharing, rows), spoken)
+    describe(plots[0], Words(title, _text_twin(title, sharing, rows), spoken))
+    return plots
 
 
 def _who(sharing: Sharing) -> str:
@@ -59,88 +72,53 @@ def _who(sharing: Sharing) -> str:
     return f"{sharing.flows} flows, {how}"
 
 
-def _use(sharing: Sharing, rows: Sequence[Measured], shown: int | None) -> str:
-    low = min([50.0, *(_FULL * row.utilisation.low for row in rows)])
-    area = Area(
-        _LEFTS[0], _TOP, _LENGTH, _PLOT_HEIGHT, (0.0, _LARGEST), (max(low // 10 * 10, 0.0), 105.0)
-    )
-    theory = [(x, _FULL * expected_use(x)) for x in range(0, int(_LARGEST) + 1, 5)]
-    root = root_packets(sharing.flows)
+def _use(ax: Axes, sharing: Sharing, rows: Sequence[Measured], shown: int | None) -> None:
     bands = [_scaled(row.utilisation, _FULL) for row in rows]
-    return "".join(
-        (
-            area.frame("buffer (packets that may wait)", "use of the line (%)"),
-            _legend(0, ((_mark(0), "measured"),), "theory: one flow, or all in step"),
-            path_through(area, theory, "expected"),
-            _upright(area, root, f"square-root rule: {root}"),
-            _points(area, bands, _mark(0), shown),
-        )
-    )
+    theory = [(x, _FULL * expected_use(x)) for x in range(0, _LARGEST + 1, 5)]
+    _marks(ax, bands, 0, "measured", shown)
+    ax.plot(*zip(*theory, strict=True), **THEORY, label="theory: one flow, or all in step")
+    _upright(ax, root_packets(sharing.flows))
+    low = min([50.0, *(band.low for band in bands)])
+    ax.set_ylim(max(low // 10 * 10, 0), 105)
+    _finish(ax, "use of the line (%)")
 
 
-def _waits(rows: Sequence[Measured], shown: int | None) -> str:
+def _waits(ax: Axes, rows: Sequence[Measured], shown: int | None) -> None:
     most_ms = 1000 * PACKET_S * _LARGEST
-    area = Area(_LEFTS[1], _TOP, _LENGTH, _PLOT_HEIGHT, (0.0, _LARGEST), (0.0, 1.1 * most_ms))
-    full = [(0.0, 0.0), (_LARGEST, most_ms)]
-    return "".join(
-        (
-            area.frame("buffer (packets that may wait)", "wait in the buffer (ms)"),
-            _legend(1, ((_mark(0), "mean"), (_mark(1), "99 of 100 wait less")), ""),
-            theory_line(area, full, "behind a full buffer", above=8),
-            _points(area, [row.wait_ms for row in rows], _mark(0), shown),
-            _points(area, [row.wait_99_ms for row in rows], _mark(1), shown),
-        )
-    )
+    _marks(ax, [row.wait_ms for row in rows], 0, "mean", shown)
+    _marks(ax, [row.wait_99_ms for row in rows], 1, "99 of 100 wait less", shown)
+    theory_line(ax, [(0, 0), (_LARGEST, most_ms)], "behind a full buffer")
+    ax.set_ylim(-0.02 * most_ms, 1.1 * most_ms)
+    _finish(ax, "wait in the buffer (ms)")
 
 
-def _mark(place: int) -> str:
-    return ("circle", "square")[place]
+def _finish(ax: Axes, y_name: str) -> None:
+    ax.set_xlim(-_BESIDE, _LARGEST + _BESIDE)
+    name_axes(ax, "buffer (packets that may wait)", y_name)
+    legend_above(ax, 27, columns=2)
 
 
 def _scaled(band: Band, factor: float) -> Band:
     return band._replace(mean=factor * band.mean, low=factor * band.low, high=factor * band.high)
 
 
-def _points(area: Area, bands: Sequence[Band], mark: str, shown: int | None) -> str:
-    """Marks with whiskers, joined by a line if there are several; a ring around what is shown."""
-    whiskers = "".join(
-        f"M{area.x(one.x):.1f} {area.y(one.high):.1f}V{area.y(one.low):.1f}" for one in bands
-    )
-    ring = "".join(
-        element("circle", cx=round(area.x(one.x), 1), cy=round(area.y(one.mean), 1), r=8.5,
-                class_="chosen")
-        for one in bands if one.x == shown
+def _marks(ax: Axes, bands: Sequence[Band], place: int, name: str, shown: int | None) -> None:
+    """Draw bands, and a ring around what is shown."""
+    band_marks(ax, bands, LOOKS[place], name)
+    for one in bands:
+        if one.x == shown:
+            ax.plot(one.x, one.mean, "o", ms=17, mfc="none", mec=LIGHT.calm, mew=2.5, zorder=3)
+
+
+def _upright(ax: Axes, root: int) -> None:
+    """Mark the square-root rule, with its name on the side where there is room."""
+    at_right = root > 0.6 * _LARGEST
+    ax.axvline(root, color=LIGHT.line, linestyle=(0, (4, 3)), linewidth=1)
+    ax.annotate(
+        f"square-root rule: {root}", (root, 0), (-5 if at_right else 5, 8),
+        xycoords=ax.get_xaxis_transform(), textcoords="offset points", fontsize=12, color=LIGHT.ink,
+        horizontalalignment="right" if at_right else "left",
     )  # fmt: skip
-    return "".join(
-        (
-            element("path", d=whiskers, class_=line_look(mark), style="stroke-dasharray:none"),
-            path_through(area, [(one.x, one.mean) for one in bands], line_look(mark)),
-            *(mark_at(area.x(one.x), area.y(one.mean), mark) for one in bands),
-            ring,
-        )
-    )
-
-
-def _upright(area: Area, x: float, words: str) -> str:
-    bottom = area.top + area.height
-    line = element("path", d=f"M{area.x(x):.1f} {area.top:g}V{bottom:g}", class_="gap")
-    at_right = x > 0.6 * _LARGEST
-    shift, anchor = (-5, "end") if at_right else (5, "start")
-    place = area.x(x) + shift
-    return line + label(words, place, bottom - 8, "ink", font_size=12, text_anchor=anchor)
-
-
-def _legend(place: int, marks: tuple[tuple[str, str], ...], theory: str) -> str:
-    left = _LEFTS[place]
-    shapes = [
-        legend_entry(left + 110 * number, 56, mark, words)
-        for number, (mark, words) in enumerate(marks)
-    ]
-    if theory:
-        x = left + 110
-        shapes.append(element("path", d=f"M{x:g} 52h26", class_="expected"))
-        shapes.append(label(theory, x + 32, 56, font_size=12.5))
-    return "".join(shapes)
 
 
 def _alternative_text(sharing: Sharing, rows: Sequence[Measured], shown: int | None) -> str:

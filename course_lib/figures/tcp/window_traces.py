@@ -7,79 +7,103 @@ them are recoveries: the window counts the duplicates in (RFC 5681, section 3.2)
 
 __all__ = ["window_traces"]
 
-from course_lib.figures.drawing.plot_axes import Area, legend_entry_line, path_through, theory_line
-from course_lib.figures.drawing.svg import Figure, drawing, label
+from collections.abc import Sequence
+
+from matplotlib.axes import Axes
+
+from course_lib.figures.drawing.plots import (
+    LOOKS,
+    THEORY,
+    Plots,
+    Words,
+    describe,
+    legend_above,
+    name_axes,
+    new_plots,
+    theory_line,
+    title_above,
+)
 from course_lib.tcp.simulation import TcpRun
 
-_WIDTH, _HEIGHT = 760.0, 470.0  # pixels, as all that follows
+_SIZE = (760.0, 470.0)  # pixels, as all that follows
 _LEFT, _LENGTH = 62.0, 660.0
 _TOPS, _HEIGHTS = (62.0, 226.0, 352.0), (118.0, 80.0, 68.0)
 _POINTS = 250  # of a line: more cannot be told apart
-_LOOKS = ("trace", "trace-second", "trace-third")
 _ROOM = 1.12  # above the highest value
+
+Rows = tuple[list[float], list[float], list[list[float]], list[int]]
 
 
 def window_traces(
-    run: TcpRun, pipe_packets: float, *, last_s: float = 20.0, title: str = ""
-) -> Figure:
-    """Draw the last seconds of a run; `pipe_packets` is what the line holds without a queue."""
+    run: TcpRun,
+    pipe_packets: float,
+    *,
+    last_s: float = 20.0,
+    title: str = "",
+    axes: Sequence[Axes] | None = None,
+) -> Plots:
+    """Draw the last seconds of a run; `pipe_packets` is what the line holds without a queue.
+
+    `axes` are three to draw on; left out, there is a new picture.
+    """
+    rows = _last_rows(run, last_s)
+    heading = title or f"{_flows(run)}, a buffer of {run.buffer_packets:,} packets"
+    boxes = [(_LEFT, *box) for box in zip(_TOPS, (_LENGTH,) * 3, _HEIGHTS, strict=True)]
+    plots = Plots(axes) if axes is not None else new_plots(_SIZE, *boxes)
+    times, sums, windows, waiting = rows
+    _sums(plots[0], times, sums, pipe_packets, run.buffer_packets)
+    _windows(plots[1], times, windows)
+    _waiting(plots[2], times, waiting, run.buffer_packets)
+    title_above(plots[0], heading, 36)
+    text = _text_twin(heading, rows, pipe_packets, run.buffer_packets)
+    describe(plots[0], Words(heading, text, _alternative_text(run, sums, waiting, pipe_packets)))
+    return plots
+
+
+def _last_rows(run: TcpRun, last_s: float) -> Rows:
+    """Return times, the sum of all windows, single windows and the queue, as far as is drawn."""
     at_s = run.trace.at_s
     first = int((at_s < run.to_s - last_s - 1e-9).sum())
-    step = max(1, (len(at_s) - first) // _POINTS)
-    chosen = slice(first, None, step)
-    times = at_s[chosen].tolist()
-    ends = (times[0], times[-1])
-    sums = run.trace.window_sum[chosen].tolist()
-    waiting = run.trace.waiting[chosen].tolist()
-    windows = [column.tolist() for column in run.trace.windows[chosen].T[: len(_LOOKS)]]
-    heading = title or f"{_flows(run)}, a buffer of {run.buffer_packets:,} packets"
-    spoken = _alternative_text(run, sums, waiting, pipe_packets)
-    shapes = (
-        label(heading, 20, 26, "ink strong", font_size=16),
-        _sums(ends, times, sums, pipe_packets, run.buffer_packets),
-        _windows(ends, times, windows),
-        _waiting(ends, times, waiting, run.buffer_packets),
-    )
-    svg = drawing(heading, spoken, (_WIDTH, _HEIGHT), *shapes)
-    text = _text_twin(heading, (times, sums, windows, waiting), pipe_packets, run.buffer_packets)
-    return Figure(heading, svg, text, spoken)
+    chosen = slice(first, None, max(1, (len(at_s) - first) // _POINTS))
+    windows = [column.tolist() for column in run.trace.windows[chosen].T[: len(LOOKS)]]
+    sums, waiting = run.trace.window_sum[chosen].tolist(), run.trace.waiting[chosen].tolist()
+    return at_s[chosen].tolist(), sums, windows, waiting
 
 
-def _area(place: int, ends: tuple[float, float], highest: float) -> Area:
-    return Area(_LEFT, _TOPS[place], _LENGTH, _HEIGHTS[place], ends, (0.0, max(highest, 5.0)))
+def _scaled(ax: Axes, times: Sequence[float], highest: float) -> None:
+    ax.set_xlim(times[0], times[-1])
+    ax.set_ylim(0, max(_ROOM * highest, 5))
 
 
-def _sums(
-    ends: tuple[float, float], times: list[float], sums: list[float], pipe: float, room: int
-) -> str:
-    area = _area(0, ends, _ROOM * max(*sums, pipe + room))
-    lines = [
-        path_through(area, [(x, high) for x in ends], "expected") for high in {pipe, pipe + room}
-    ]
+def _trace(ax: Axes, times: list[float], values: Sequence[float], place: int, name: str) -> None:
+    look = LOOKS[place] | {"marker": None}
+    ax.plot(times, values, **look, linewidth=1.6, label=name)
+
+
+def _sums(ax: Axes, times: list[float], sums: list[float], pipe: float, room: int) -> None:
+    _scaled(ax, times, max(*sums, pipe + room))
     words = f"pipe full: {pipe:.0f}; pipe and buffer full: {pipe + room:.0f}"
-    legend = legend_entry_line(_LEFT + 330, _TOPS[0] - 9, "expected", words)
-    curve = path_through(area, zip(times, sums, strict=True), "trace")
-    return area.frame("", "all windows together (packets)") + "".join(lines) + legend + curve
+    for high, name in {pipe + room: None, pipe: words}.items():
+        ax.axhline(high, **THEORY, label=name)
+    _trace(ax, times, sums, 0, "_")  # matplotlib leaves such names out of its legend
+    name_axes(ax, "", "all windows together (packets)")
+    legend_above(ax, left=330)
 
 
-def _windows(ends: tuple[float, float], times: list[float], windows: list[list[float]]) -> str:
-    area = _area(1, ends, _ROOM * max(max(row) for row in windows))
-    lines = "".join(
-        path_through(area, zip(times, row, strict=True), look)
-        for row, look in zip(windows, _LOOKS, strict=False)
-    )
-    legend = "".join(
-        legend_entry_line(_LEFT + 330 + 110 * place, _TOPS[1] - 9, look, f"flow {place}")
-        for place, look in enumerate(_LOOKS[: len(windows)])
-    )
-    return area.frame("", "windows of single flows (packets)") + lines + legend
+def _windows(ax: Axes, times: list[float], windows: list[list[float]]) -> None:
+    _scaled(ax, times, max(max(row) for row in windows))
+    for place, row in enumerate(windows):
+        _trace(ax, times, row, place, f"flow {place}")
+    name_axes(ax, "", "windows of single flows (packets)")
+    legend_above(ax, left=330, columns=len(windows))
 
 
-def _waiting(ends: tuple[float, float], times: list[float], waiting: list[int], room: int) -> str:
-    area = _area(2, ends, _ROOM * max(*waiting, room))
-    curve = path_through(area, zip(times, waiting, strict=True), "trace")
-    full = theory_line(area, [(x, room) for x in ends], "buffer full", above=4) if room else ""
-    return area.frame("time (s)", "packets that wait") + full + curve
+def _waiting(ax: Axes, times: list[float], waiting: list[int], room: int) -> None:
+    _scaled(ax, times, max(*waiting, room))
+    if room:
+        theory_line(ax, [(times[0], room), (times[-1], room)], "buffer full")
+    _trace(ax, times, waiting, 0, "_")
+    name_axes(ax, "time (s)", "packets that wait")
 
 
 def _flows(run: TcpRun) -> str:
@@ -95,12 +119,7 @@ def _alternative_text(run: TcpRun, sums: list[float], waiting: list[int], pipe: 
     )
 
 
-def _text_twin(
-    heading: str,
-    rows: tuple[list[float], list[float], list[list[float]], list[int]],
-    pipe: float,
-    room: int,
-) -> str:
+def _text_twin(heading: str, rows: Rows, pipe: float, room: int) -> str:
     times, sums, windows, waiting = rows
     names = "".join(f"{f'flow {place}':>10}" for place in range(len(windows)))
     text = [heading, f"pipe full: {pipe:.0f} packets; buffer full: {room} packets that wait"]

@@ -21,7 +21,7 @@ from course_lib.forwarding.verdicts import Divert, Drop, Held, Refuse
 from course_lib.headers.assigned_numbers import ETHER_TYPE_ARP, PROTOCOL_ICMP
 from course_lib.headers.layouts import ETHERNET, IPV4
 from course_lib.ip.packets import OutgoingFrame
-from course_lib.tracing.steps import Journey, Octets, Step
+from course_lib.tracing.steps import Journey, JourneyStep, Octets
 
 _OCTETS_IN_LINE = 20
 _TYPE = slice(12, 14)
@@ -44,7 +44,7 @@ def title(journey: Journey, until: int | None = None) -> str:
     return f"{journey.router}: {endings[end.kind]}"
 
 
-def outcome(step: Step) -> str:
+def outcome(step: JourneyStep) -> str:
     """Return what a stage said, in words; nothing if it handed the packet on."""
     match step.verdict:
         case OutgoingFrame(interface):
@@ -60,11 +60,12 @@ def outcome(step: Step) -> str:
     return "" if not step.problem else "went wrong"
 
 
-def changes_in_words(step: Step) -> list[str]:
+def changes_in_words(step: JourneyStep) -> list[str]:
     """Return what is different in the octets, field by field.
 
     >>> was, now = bytes.fromhex("4500001400000000 40 fd"), bytes.fromhex("4500001400000000 3f fd")
-    >>> changes_in_words(Step("rewrite", 0, "the packet", Octets(b"", was), Octets(b"", now)))
+    >>> before, after = Octets(b"", was), Octets(b"", now)
+    >>> changes_in_words(JourneyStep("rewrite", 0, "the packet", before, after))
     ['time to live 64 → 63']
     """
     if step.is_new:
@@ -82,7 +83,7 @@ def changes_in_words(step: Step) -> list[str]:
     return changes + _data_changes(_data(step.before), _data(step.after))
 
 
-def step_lines(step: Step) -> list[str]:
+def step_lines(step: JourneyStep) -> list[str]:
     """Return all that there is to say about a step, a sentence a line."""
     verb = "Made" if step.is_new else "Changed"
     parts = (
@@ -98,7 +99,7 @@ def step_lines(step: Step) -> list[str]:
     ]
 
 
-def step_in_words(step: Step) -> str:
+def step_in_words(step: JourneyStep) -> str:
     """Return a step as a line to read out."""
     lines = step_lines(step) or ["Hands it on as it is."]
     whose = "" if step.leg == 0 else f" ({step.whose})"

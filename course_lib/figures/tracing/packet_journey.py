@@ -10,9 +10,9 @@ with a double line for its way.
 
 __all__ = ["packet_journey"]
 
-import textwrap
 from collections.abc import Sequence
 
+from course_lib.figures.drawing.letters import fitted, width_of, wrapped
 from course_lib.figures.drawing.svg import Figure, drawing, element, escape, label
 from course_lib.figures.headers.header_words import counted
 from course_lib.figures.headers.octet_strip import is_ipv4, octet_ruler, octet_strip, strip_height
@@ -26,15 +26,16 @@ from course_lib.figures.tracing.journey_words import (
 )
 from course_lib.forwarding.verdicts import Divert, Drop, Held, Refuse
 from course_lib.ip.packets import OutgoingFrame
-from course_lib.tracing.steps import SLOW_PATH, Journey, Step
+from course_lib.tracing.steps import SLOW_PATH, Journey, JourneyStep
 
 _WIDTH = 800.0  # pixels, as all that follows
 _WAY, _BOX_WIDTH, _BOX_HEIGHT = 60.0, 98.0, 24.0  # the middle of the stages, and their size
 _SMALL_BOX = 76.0  # of a stage that was not reached
 _STRIP = 124.0  # where strips and words begin
 _TOP, _LINE, _PAUSE = 76.0, 17.0, 13.0
-_LETTERS = 98  # that find room in a line
-_TITLE_LETTERS = 92
+_SIZE, _STRONG = 12.5, "ink strong"  # of words beside the way, some of which are bold
+_ROOM = _WIDTH - _STRIP - 8  # for a line of them
+_SHORT = 0.88 * _ROOM  # parts of a sentence that are not broken
 _GLUE = "\xa0"  # a space at which no line is broken
 _MOST_STEPS = 24
 _LONGEST_NAME = 16
@@ -63,19 +64,18 @@ def packet_journey(journey: Journey, until: int | None = None) -> Figure:
     words = "not reached on the fast path" if _has_ended(journey, until) else "not reached yet"
     shapes.append(_stages_left(missed, words, y))
     y += _BOX_HEIGHT + 8 if missed else 0
-    lines = [line for note in notes for line in textwrap.wrap(note, _LETTERS)]
+    lines = [line for note in notes for line in wrapped(note, _ROOM, _SIZE)]
     shapes += [_words(line, y + 12 + _LINE * n) for n, line in enumerate(lines)]
     svg = drawing(heading, spoken, (_WIDTH, y + _LINE * len(lines) + 12), *shapes)
     return Figure(heading, svg, text_twin(journey, until), spoken)
 
 
 def _title(heading: str) -> list[str]:
-    lines = textwrap.wrap(heading, _TITLE_LETTERS)[:2]
-    size = 16 if len(lines) == 1 else 14
-    return [
-        label(line, 14, 26 + 18 * n - (6 if n else 0), "ink strong", font_size=size)
-        for n, line in enumerate(lines)
-    ]
+    """Write the title in one line, or smaller in two."""
+    if width_of(heading, 16, _STRONG) <= _WIDTH - 28:
+        return [label(heading, 14, 26, _STRONG, font_size=16)]
+    lines = wrapped(heading, _WIDTH - 28, 14, _STRONG)[:2]
+    return [label(line, 14, 20 + 17 * n, _STRONG, font_size=14) for n, line in enumerate(lines)]
 
 
 def _arrival(journey: Journey) -> list[str]:
@@ -93,7 +93,7 @@ def _arrival(journey: Journey) -> list[str]:
     ]
 
 
-def _draw_step(step: Step, y: float) -> str:
+def _draw_step(step: JourneyStep, y: float) -> str:
     """Draw a stage, the frame behind it, what there is to say, and the way to the next one."""
     has_strip, lines = _has_strip(step), _lines(step)
     below = y + (strip_height(step.after) if has_strip else 0) + 14
@@ -113,23 +113,26 @@ def _draw_step(step: Step, y: float) -> str:
     return element("g", *parts)
 
 
-def _has_strip(step: Step) -> bool:
+def _has_strip(step: JourneyStep) -> bool:
     """The slow path's own step has octets to show only if a packet comes out of it."""
     return step.stage != SLOW_PATH or step.before != step.after
 
 
-def _lines(step: Step) -> list[str]:
-    return [line for words in step_lines(step) for line in _wrapped(words)]
+def _lines(step: JourneyStep) -> list[str]:
+    return [line for words in step_lines(step) for line in _broken(words)]
 
 
-def _wrapped(sentence: str) -> list[str]:
+def _broken(sentence: str) -> list[str]:
     """Break a sentence into lines, between its parts where they are short enough."""
-    parts = sentence.split("; ")
-    glued = [part.replace(" ", _GLUE) if len(part) < _LETTERS - 12 else part for part in parts]
-    return [line.replace(_GLUE, " ") for line in textwrap.wrap("; ".join(glued), _LETTERS)]
+    parts = [
+        part.replace(" ", _GLUE) if width_of(part, _SIZE, _STRONG) < _SHORT else part
+        for part in sentence.split("; ")
+    ]
+    lines = wrapped("; ".join(parts), _ROOM, _SIZE, _STRONG)
+    return [line.replace(_GLUE, " ") for line in lines]
 
 
-def _height(step: Step) -> float:
+def _height(step: JourneyStep) -> float:
     strip = strip_height(step.after) if _has_strip(step) else 0
     words = _LINE * len(_lines(step)) + (2 if strip else -2)
     room_for_mark = 22 if step.verdict is not None or step.problem else 0
@@ -141,10 +144,10 @@ def _stage(name: str, middle: float, y: float, *, is_slow: bool = False) -> str:
         "rect", x=middle - _BOX_WIDTH / 2, y=y, width=_BOX_WIDTH, height=_BOX_HEIGHT, class_="box",
         rx=_BOX_HEIGHT / 2 if is_slow else 4,
     )  # fmt: skip
-    return box + _fitted(name, middle, y + 16.5, "ink strong", _BOX_WIDTH)
+    return box + _stage_name(name, middle, y + 16.5, "ink strong", _BOX_WIDTH)
 
 
-def _way(step: Step, y: float) -> str:
+def _way(step: JourneyStep, y: float) -> str:
     """Draw what leads on from a stage: a line, or the shape of how the way ends."""
     top, bottom = y + _BOX_HEIGHT, y + _height(step)
     match step.verdict:
@@ -174,7 +177,7 @@ def _path(d: str, look: str) -> str:
 
 
 def _words(line: str, y: float, *, strong: bool = False) -> str:
-    return label(line, _STRIP, y, "ink strong" if strong else "ink", font_size=12.5)
+    return label(line, _STRIP, y, _STRONG if strong else "ink", font_size=_SIZE)
 
 
 def _has_ended(journey: Journey, until: int | None) -> bool:
@@ -186,24 +189,19 @@ def _stages_left(names: Sequence[str], words: str, y: float) -> str:
     """Draw the stages that the packet did not reach, side by side."""
     if not names:
         return ""
-    start, step = _STRIP + 178, _SMALL_BOX + 4
+    start, step = _STRIP + width_of(words, _SIZE) + 8, _SMALL_BOX + 4
     room = int((_WIDTH - 8 - start) // step)
     drawn = [*names[: room - 1], "…"] if len(names) > room else names
     boxes = [
         element("rect", x=start + n * step, y=y, width=_SMALL_BOX, height=_BOX_HEIGHT, rx=4,
                 class_="gap")
-        + _fitted(name, start + n * step + _SMALL_BOX / 2, y + 16.5, "quiet", _SMALL_BOX)
+        + _stage_name(name, start + n * step + _SMALL_BOX / 2, y + 16.5, "quiet", _SMALL_BOX)
         for n, name in enumerate(drawn)
     ]  # fmt: skip
     return label(words, _STRIP, y + 16.5, "quiet", font_size=12.5) + "".join(boxes)
 
 
-def _fitted(name: str, middle: float, y: float, look: str, width: float) -> str:
+def _stage_name(name: str, middle: float, y: float, look: str, width: float) -> str:
     """Write a name into the box of a stage, squeezed or cut where it is too long."""
     name = name if len(name) < _LONGEST_NAME else f"{name[: _LONGEST_NAME - 1]}…"
-    too_wide = len(name) * 7.4 > width - 10
-    return label(
-        name, middle, y, look, font_size=13, text_anchor="middle",
-        textLength=width - 10 if too_wide else None,
-        lengthAdjust="spacingAndGlyphs" if too_wide else None,
-    )  # fmt: skip
+    return fitted(name, middle, y, width - 10, 13, look)

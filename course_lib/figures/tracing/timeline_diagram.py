@@ -13,6 +13,7 @@ __all__ = ["timeline_diagram"]
 
 from collections.abc import Sequence
 
+from course_lib.figures.drawing.letters import fitted
 from course_lib.figures.drawing.svg import Figure, drawing, element, escape, label
 from course_lib.figures.tracing.timeline_lanes import (
     STEP,
@@ -101,18 +102,15 @@ def _place(lane: Lane, spans: Sequence[Span], y: float, scene: Scene) -> str:
 def _packet_box(lane: Lane, span: Span, y: float, scene: Scene) -> str:
     x, width = _x(span.start, scene), _x(span.stop, scene) - _x(span.start, scene)
     size = {"x": x, "y": y, "width": width, "height": _BOX, "rx": 3.0}
-    number = str(span.value)
-    too_wide = len(number) * _LETTER > width - 1
     chosen = span.value == scene.packet
     return element(
         "g",
         element("title", escape(span_in_words(lane, span, scene))),
         element("rect", class_="box", **size),
         element("rect", class_="chosen", **size) if chosen else "",
-        label(
-            number, x + width / 2, y + 14, "ink mono strong" if chosen else "ink mono",
-            font_size=11, text_anchor="middle", textLength=width - 2 if too_wide else None,
-            lengthAdjust="spacingAndGlyphs" if too_wide else None,
+        fitted(
+            str(span.value), x + width / 2, y + 14, width - 2, 11,
+            "ink mono strong" if chosen else "ink mono",
         ),
     )  # fmt: skip
 
@@ -145,12 +143,7 @@ def _level_tip(lane: Lane, span: Span, y: float, scene: Scene) -> str:
 
 
 def _name(signal: str, y: float, look: str) -> str:
-    too_wide = len(signal) * 6.6 > _LEFT - 28
-    return label(
-        signal, _LEFT - 12, y, look, font_size=12.5, text_anchor="end",
-        textLength=_LEFT - 28 if too_wide else None,
-        lengthAdjust="spacingAndGlyphs" if too_wide else None,
-    )  # fmt: skip
+    return fitted(signal, _LEFT - 12, y, _LEFT - 28, 12.5, look, text_anchor="end")
 
 
 def _x(step: int, scene: Scene) -> float:

@@ -21,7 +21,7 @@ from collections.abc import Sequence
 from itertools import groupby
 from typing import NamedTuple
 
-from course_lib.tracing.timeline import Change, Timeline
+from course_lib.tracing.timeline import Timeline, ValueChange
 
 STEP, _BREAK = 15.0, 46.0  # the width of a step, and of idle time that is cut out, in pixels
 _LONGEST_IDLE = 6  # steps without a change that are drawn as they are
@@ -111,14 +111,14 @@ def scene_of(timeline: Timeline, start_s: float, stop_s: float | None, room: flo
     return scene._replace(lanes=tuple(moving), still=tuple(still))
 
 
-def lanes_of(changes: Sequence[Change], stop: int) -> list[Lane]:
+def lanes_of(changes: Sequence[ValueChange], stop: int) -> list[Lane]:
     """Return a lane for each signal, places first; what lasts is cut at step `stop`."""
     signals = dict.fromkeys(change.signal for change in changes)
     lanes = [_lane(signal, [c for c in changes if c.signal == signal], stop) for signal in signals]
     return sorted(lanes, key=lambda lane: not lane.is_place)
 
 
-def _lane(signal: str, changes: Sequence[Change], stop: int) -> Lane:
+def _lane(signal: str, changes: Sequence[ValueChange], stop: int) -> Lane:
     """Return the spans of a signal; of several changes in one step, the last one counts."""
     last = {change.step: change.value for change in changes}
     starts = [
@@ -133,7 +133,7 @@ def _lane(signal: str, changes: Sequence[Change], stop: int) -> Lane:
     return Lane(signal, any(change.value is None for change in changes), spans)
 
 
-def window_of(changes: Sequence[Change], start: int, stop: int, room: float) -> Window:
+def window_of(changes: Sequence[ValueChange], start: int, stop: int, room: float) -> Window:
     """Return the window that begins at `start` and ends at `stop`, or where `room` pixels end.
 
     Idle time is cut out, so that many packets that come far apart find room.

@@ -3,6 +3,7 @@
 import pytest
 
 from course_lib.figures.drawing.palette import DARK, LIGHT
+from course_lib.figures.drawing.plots import shown
 from course_lib.figures.headers.changed_words import changed_words
 from course_lib.figures.headers.error_counts import error_counts
 from course_lib.figures.headers.header_diagram import header_diagram
@@ -25,7 +26,7 @@ FIGURES = {
     "swapped words": changed_words(HEADER, HEADER[:12] + HEADER[16:] + HEADER[12:16]),
     "all words": changed_words(HEADER, bytes(one ^ 0xFF for one in HEADER)),
     **{
-        f"{kind} {trials}": error_counts(HEADER, kind, trials)
+        f"{kind} {trials}": shown(error_counts(HEADER, kind, trials))
         for kind in ("one flipped bit", "two words swapped", "random words", "a burst of 16 bits")
         for trials in (1, 100_000)
     },

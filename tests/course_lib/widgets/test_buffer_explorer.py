@@ -1,8 +1,6 @@
 """The buffer explorer answers at once, sharpens when left alone, and keeps what is sharp."""
 
 import asyncio
-import statistics
-import time
 import xml.etree.ElementTree as ET
 from concurrent.futures import ThreadPoolExecutor
 
@@ -79,11 +77,13 @@ def test_only_the_last_of_quick_moves_is_sharpened(monkeypatch):
     runs = []
     real = buffer_explorer.BufferExplorer._sharp_runs
     monkeypatch.setattr(
-        buffer_explorer.BufferExplorer, "_sharp_runs",
+        buffer_explorer.BufferExplorer,
+        "_sharp_runs",
         lambda self: runs.append(self.buffer.value) or real(self),
-    )  # fmt: skip
-    explorer = in_a_loop(*[lambda one, size=size: setattr(one.buffer, "value", size)
-                           for size in (10, 20, 30)])  # fmt: skip
+    )
+    explorer = in_a_loop(
+        *[lambda one, size=size: setattr(one.buffer, "value", size) for size in (10, 20, 30)]
+    )
     assert runs == [30]
     assert explorer.measured.utilisation.x == 30
 
@@ -119,12 +119,3 @@ def test_every_control_has_a_name(explorer):
 def test_what_is_not_offered_is_refused(given):
     with pytest.raises(ValueError, match="offered are buffers from 0 to 300"):
         explore_buffers(*given)
-
-
-def test_a_move_takes_less_than_a_tenth_of_a_second(explorer):
-    took_s = []
-    for size in range(0, 300, 6):
-        start = time.perf_counter()
-        explorer.buffer.value = 299 - size
-        took_s.append(time.perf_counter() - start)
-    assert statistics.median(took_s) < 0.1

@@ -1,8 +1,6 @@
 """The header explorer follows every control, in picture and in words."""
 
 import random
-import statistics
-import time
 import xml.etree.ElementTree as ET
 
 import ipywidgets as widgets
@@ -230,15 +228,6 @@ def test_after_any_moves_picture_and_controls_agree_with_the_octets(explorer, se
     assert explorer.value.value == field.value
     assert field.text in explorer.twin.value
     assert explorer.notice.value == ""
-
-
-def test_a_move_of_the_slider_takes_less_than_a_tenth_of_a_second(explorer):
-    took_s = []
-    for bit in range(1, 101):
-        start = time.perf_counter()
-        explorer.bit.value = bit
-        took_s.append(time.perf_counter() - start)
-    assert statistics.median(took_s) < 0.1
 
 
 def test_changes_are_told_field_by_field_and_octet_by_octet():

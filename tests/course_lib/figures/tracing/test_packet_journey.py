@@ -14,7 +14,7 @@ from course_lib.forwarding.verdicts import HELD, Drop
 from course_lib.headers.errors import Reason
 from course_lib.ip.packets import OutgoingFrame
 from course_lib.tracing.journey import follow
-from course_lib.tracing.steps import Octets, Step
+from course_lib.tracing.steps import JourneyStep, Octets
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -175,7 +175,9 @@ CHANGES = [
 @pytest.mark.parametrize(("before", "after", "sentence"), CHANGES)
 def test_changes_of_the_data_are_told(before, after, sentence):
     header = bytes.fromhex("4500001400000000401100000000000000000000")
-    step = Step("own", 0, "the packet", *(Octets(b"", header + data) for data in (before, after)))
+    step = JourneyStep(
+        "own", 0, "the packet", *(Octets(b"", header + data) for data in (before, after))
+    )
     assert changes_in_words(step) == [sentence]
 
 
