@@ -5,14 +5,18 @@ Read the modules in this order:
 * `event_clock` - the time jumps from event to event;
 * `wires` - rate, delay, loss and a finite buffer, in each direction;
 * `records` - what happened, as one flat list;
-* `hosts` - the computers at the ends, and what they ask;
-* `careful_calls`, `stations` - routers that somebody is still writing, called with
-  care;
 * `plan_checks` - mistakes in the addresses, found before anything is sent;
-* `simulation` - all of it together;
-* `probes` - ping, trace a path and stream in one call each;
+* `careful_calls`, `stations` - routers that somebody is still writing, called with care;
+* `simulation` - all of it together.
+
+At the ends of the wires stand computers (`hosts`): `datagrams` - what they send; `pace`, `tasks` -
+when, and what for; `host` - what they answer. Then
+
 * `building` - a whole network from a list of links;
-* `routes` - routes for it, by hand or from routing protocols on the same wires.
+* `probes` - ping, trace a path and stream in one call each.
+
+Routers get their routes in `routes`: `static_routes` - written by hand; `installer` - from one
+routing protocol into one router; `routing_messages` - protocols that talk over the wires.
 
 `course_lib.ferry.network` is the network that the workbooks use.
 """

@@ -63,13 +63,21 @@ def build_network(
     time_to_live: what hosts give their datagrams; 64 hops are not enough for every network.
 
     Raises `NetworkError` for links that cannot be, such as one whose prefix has no two addresses.
+
+    >>> from course_lib.forwarding import Router
+    >>> links = links_for_documentation([("Ticket Office", "North Pier"), ("North Pier", "Plover")])
+    >>> network = build_network(links, Router, hosts=["Ticket Office"])
+    >>> list(network.wires)
+    ['North Pier - Ticket Office', 'North Pier - Plover']
+    >>> list(network.routers)
+    ['North Pier', 'Plover']
     """
     network = Network(seed=seed, call_limit_s=call_limit_s)
     are_hosts, interfaces = set(hosts), _interfaces(links)
     _check_names(interfaces, are_hosts, others or {})
     for name, own in interfaces.items():
         if name in are_hosts:
-            network.add_host(_host(name, own, links, time_to_live))
+            network.add_host(_host(name, interfaces, time_to_live))
         else:
             network.add_router(name, (others or {}).get(name, make_router)(name, own), own)
     for link in links:
@@ -113,16 +121,13 @@ def _interfaces(links: Sequence[Link]) -> dict[str, list[Interface]]:
     return found
 
 
-def _host(name: str, interfaces: list[Interface], links: Sequence[Link], time_to_live: int) -> Host:
-    if len(interfaces) > 1:
-        raise NetworkError(f"host {name!r} has {len(interfaces)} links; a host here has one")
-    gateways = {
-        interface.address
-        for place, of_place in _interfaces(links).items()
-        for interface in of_place
-        if place != name and interface.prefix == interfaces[0].prefix
-    }
-    return Host(name, interfaces[0], gateways.pop(), time_to_live=time_to_live)
+def _host(name: str, interfaces: Mapping[str, list[Interface]], time_to_live: int) -> Host:
+    own = interfaces[name]
+    if len(own) > 1:
+        raise NetworkError(f"host {name!r} has {len(own)} links; a host here has one")
+    there = [i for place, of_place in interfaces.items() if place != name for i in of_place]
+    gateway = next(i.address for i in there if i.prefix == own[0].prefix)
+    return Host(name, own[0], gateway, time_to_live=time_to_live)
 
 
 def _wire(link: Link) -> Wire:

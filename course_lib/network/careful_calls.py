@@ -8,21 +8,22 @@ A router that did not come back once is not called again; its own data may be ha
 limits of that are told in `course_lib.runner.time_limit`.
 """
 
-__all__ = ["FrameHandler", "Guard", "Reply", "checked_frames", "checked_time"]
+__all__ = ["FrameHandler", "Guard", "kind_of", "read_frames", "read_time"]
 
 import math
 import reprlib
 import traceback
 from collections.abc import Callable, Mapping, Sequence
-from typing import NamedTuple, Protocol
+from typing import Protocol, TypeVar
 
 from course_lib.ip.packets import Interface, OutgoingFrame
 from course_lib.network.records import Record, What
 from course_lib.runner.time_limit import CallLimit, TookTooLongError
 
+T = TypeVar("T")
+
 ETHERNET_HEADER_OCTETS = 14
 MAX_FRAMES_IN_ONE_ANSWER = 100_000
-MAX_TICKS_AT_ONE_TIME = 1000  # more is a timer that is always due
 MAX_TEXT = 300  # characters of an error's own words that are kept
 
 
@@ -39,102 +40,118 @@ class FrameHandler(Protocol):
         """Return when `tick` is wanted next, infinity for never."""
 
 
-class Reply(NamedTuple):
-    """What a call gave; `mistake` is set, and `value` None, if it gave nothing."""
-
-    value: object = None
-    mistake: Record | None = None
-
-
 class Guard:
     """One thing at one place, together with the care that is taken when it is called."""
 
-    def __init__(self, place: str, kind: str, thing: object, limit: CallLimit) -> None:
+    def __init__(
+        self,
+        place: str,
+        kind: str,
+        thing: object,
+        limit: CallLimit,
+        write_down: Callable[[Record], None],
+    ) -> None:
         """Take the thing; `kind`, "router" say, is what messages call it."""
         self.place, self.kind, self.thing = place, kind, thing
         self.is_stopped = False
+        self.write_down = write_down
         self._limit = limit
-        self._ticks_at_s = -math.inf
-        self._ticks = 0
 
     def ask(
-        self, now_s: float, method: str, *arguments: object, about: Callable[[], str] = str
-    ) -> Reply:
-        """Call a method of the thing. `about` is asked, for messages, what the call was for."""
+        self,
+        now_s: float,
+        method: str,
+        *arguments: object,
+        read: Callable[[object], tuple[T, list[str]]],
+        about: Callable[[], str] = str,
+    ) -> T | None:
+        """Call a method of the thing; return what is good in the answer, None if nothing came.
+
+        read: tells what is good in an answer, and what is wrong with the rest. Its sentences go on
+            after the call's name: ": frame 3 is too long", or " gave nan".
+        about: is asked, for messages only, what the call was for.
+        """
         if self.is_stopped:
-            return Reply()
+            return None
         try:
-            return Reply(self._limit.call(getattr(self.thing, method), *arguments))
-        except TookTooLongError as problem:
-            self.is_stopped = True
-            text = f"{_doing(method, about)}: {problem}; it is not called any more"
-            return Reply(mistake=self.mistake(now_s, What.STOPPED, text))
+            answer = self._limit.call(getattr(self.thing, method), *arguments)
+        except TookTooLongError as end:
+            self.stop(now_s, f"{_doing(method, about)}: {end}")
+            return None
         except KeyboardInterrupt as stop:
             busy = f"At {now_s} s the {self.kind} {self.place!r} was busy with "
             stop.add_note(f"{busy}{_doing(method, about)}.")
             raise
         except (Exception, SystemExit) as error:
-            text = f"{_doing(method, about)} {_told(error)}"
-            return Reply(mistake=self.mistake(now_s, What.FAILED, text))
+            self.mistake(now_s, What.FAILED, f"{_doing(method, about)} {_told(error)}")
+            return None
+        good, problems = read(answer)
+        for problem in problems:
+            self.mistake(now_s, What.REFUSED, f"{_doing(method, about)}{problem}")
+        return good
 
-    def ask_tick(self, now_s: float) -> Reply:
-        """Call `tick`, unless it is wanted at one and the same time again and again."""
-        self._ticks = self._ticks + 1 if now_s == self._ticks_at_s else 1
-        self._ticks_at_s = now_s
-        if self._ticks <= MAX_TICKS_AT_ONE_TIME:
-            return self.ask(now_s, "tick", now_s)
+    def stop(self, now_s: float, why: str) -> None:
+        """Never call the thing again."""
         self.is_stopped = True
-        text = "next_tick_s() wants tick() at this time again and again; it is not called any more"
-        return Reply(mistake=self.mistake(now_s, What.STOPPED, text))
+        self.mistake(now_s, What.STOPPED, f"{why}; it is not called any more")
 
-    def mistake(self, now_s: float, what: What, text: str) -> Record:
-        """Return the record of a mistake; who made it and when is put in front of `text`."""
+    def mistake(self, now_s: float, what: What, text: str) -> None:
+        """Write down a mistake; who made it and when is put in front of `text`."""
         words = f"{self.kind} {self.place!r} at {now_s:.9g} s: {text}"
-        return Record(now_s, self.place, what, text=words)
+        self.write_down(Record(now_s, self.place, what, text=words))
 
 
-def checked_frames(
-    answer: object, interfaces: Mapping[str, Interface]
+def read_frames(
+    interfaces: Mapping[str, Interface], answer: object
 ) -> tuple[list[OutgoingFrame], list[str]]:
     """Return the frames of an answer that can be sent, and sentences about the others."""
     if not isinstance(answer, list | tuple):
-        return [], [f"the answer is {_a(answer)}, must be a list of OutgoingFrame"]
+        return [], [f": the answer is {kind_of(answer)}, must be a list of OutgoingFrame"]
     frames, problems = [], []
     for place, entry in enumerate(answer[:MAX_FRAMES_IN_ONE_ANSWER], start=1):
         problem = _problem_with(entry, interfaces)
         if problem is None:
             frames.append(OutgoingFrame(*entry))
         else:
-            problems.append(f"frame {place} of the answer: {problem}")
+            problems.append(f": frame {place} of the answer: {problem}")
     if len(answer) > MAX_FRAMES_IN_ONE_ANSWER:
         problems.append(
-            f"{len(answer)} frames in one answer, the first {MAX_FRAMES_IN_ONE_ANSWER} were taken"
+            f": {len(answer)} frames in one answer, the first {MAX_FRAMES_IN_ONE_ANSWER} were taken"
         )
     return frames, problems
 
 
-def checked_time(answer: object) -> tuple[float, str | None]:
-    """Return the time that `next_tick_s` gave, or infinity and what is wrong with it."""
+def read_time(answer: object) -> tuple[float, list[str]]:
+    """Return the time that `next_tick_s` gave, or infinity and what is wrong with it.
+
+    >>> read_time("soon")
+    (inf, [' gave a value of type str, must be a number of seconds'])
+    """
     if isinstance(answer, bool) or not isinstance(answer, int | float):
-        return math.inf, f"next_tick_s() gave {_a(answer)}, must be a number of seconds"
+        return math.inf, [f" gave {kind_of(answer)}, must be a number of seconds"]
     try:
         time_s = float(answer)
     except OverflowError:
-        return math.inf, None  # a whole number too large for a float: later than any run
+        return math.inf, []  # a whole number too large for a float: later than any run
     if math.isnan(time_s):
-        return math.inf, "next_tick_s() gave nan; use math.inf when nothing is due"
-    return time_s, None
+        return math.inf, [" gave nan; use math.inf when nothing is due"]
+    return time_s, []
+
+
+def kind_of(value: object) -> str:
+    """Say what kind of value this is; not the value, which may be long or fail to print."""
+    return "None" if value is None else f"a value of type {type(value).__name__}"
 
 
 def _problem_with(entry: object, interfaces: Mapping[str, Interface]) -> str | None:
     if not isinstance(entry, tuple) or len(entry) != 2:
-        return f"it is {_a(entry)}, must be OutgoingFrame(interface, frame)"
+        return f"it is {kind_of(entry)}, must be OutgoingFrame(interface, frame)"
     name, frame = entry
     if not isinstance(name, str) or name not in interfaces:
-        met = reprlib.repr(name) if isinstance(name, str) else _a(name)
+        met = reprlib.repr(name) if isinstance(name, str) else kind_of(name)
         return f"there is no interface {met}, only {', '.join(map(repr, interfaces))}"
-    if type(frame) is not bytes:
-        return f"for interface {name!r} it holds {_a(frame)}, must be bytes"
+    if type(frame) is not bytes:  # a bytearray could still be changed while it is on its way
+        return f"for interface {name!r} it holds {kind_of(frame)}, must be bytes"
     largest = interfaces[name].mtu + ETHERNET_HEADER_OCTETS
     if not ETHERNET_HEADER_OCTETS <= len(frame) <= largest:
         range_ = f"{ETHERNET_HEADER_OCTETS} (its header) to {largest} (header and MTU)"
@@ -157,7 +174,3 @@ def _told(error: BaseException) -> str:
     where = f" (line {lines[-1].lineno}, in {lines[-1].name})" if lines else ""
     words = words if len(words) <= MAX_TEXT else words[:MAX_TEXT] + "..."
     return f"raised {type(error).__name__}{words}{where}"
-
-
-def _a(value: object) -> str:
-    return "None" if value is None else f"a value of type {type(value).__name__}"

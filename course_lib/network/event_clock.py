@@ -64,7 +64,7 @@ class EventClock:
             raise ValueError("an event needs a time, not nan (not a number)")
         if time_s == math.inf:
             return
-        self._asked += 1
+        self._asked += 1  # the last word between equals; without it the heap would compare actions
         due = (max(time_s, self._now_s), int(turn), order, self._asked, action)
         heapq.heappush(self._due, due)
 

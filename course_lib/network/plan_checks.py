@@ -17,8 +17,8 @@ from collections.abc import Sequence
 from course_lib.ip.packets import Interface
 from course_lib.network.wires import End, NetworkError, Wire
 from course_lib.prefixes.plan import host_count
-from course_lib.prefixes.prefix import IPV4_BITS, Prefix
-from course_lib.prefixes.text import ipv4_to_text, mac_to_text
+from course_lib.prefixes.prefix import Prefix
+from course_lib.prefixes.text import IPV4_BITS, format_address, format_mac
 
 SMALLEST_MTU = 68  # octets; RFC 791, section 3.2: every module forwards so much in one piece
 
@@ -78,7 +78,7 @@ class AddressBook:
                 f"{other} at {wire.ends[1]}; give both ends the same one"
             )
         if ends[0].hardware_address == ends[1].hardware_address:
-            raise _two(mac_to_text(ends[0].hardware_address), *wire.ends)
+            raise _two(format_mac(ends[0].hardware_address), *wire.ends)
         for there, prefix in self._wires.values():
             if prefix.covers(one) or one.covers(prefix):
                 raise NetworkError(
@@ -92,7 +92,7 @@ class AddressBook:
         """Compare with all other places, and with the interfaces `before` at the same place."""
         addresses = self._addresses | {i.address: e for e, i in before.items()}
         if interface.address in addresses:
-            raise _two(ipv4_to_text(interface.address), end, addresses[interface.address])
+            raise _two(format_address(interface.address), end, addresses[interface.address])
         for other, there in before.items():
             if there.prefix.covers(interface.prefix) or interface.prefix.covers(there.prefix):
                 raise NetworkError(
@@ -126,4 +126,4 @@ def _check_interface(end: End, interface: Interface) -> None:
 
 
 def _text(address: int) -> str:
-    return ipv4_to_text(address) if 0 <= address < 1 << IPV4_BITS else str(address)
+    return format_address(address) if 0 <= address < 1 << IPV4_BITS else str(address)

@@ -4,17 +4,37 @@ Each function gives one host a task, lets the clock run until the task is done, 
 from the records. Whatever else goes on in the network goes on meanwhile.
 
 A destination is an address, as a number or as text, or the name of a host of the network.
+
+>>> from course_lib.forwarding import Router
+>>> from course_lib.network import build_network, fill_in_routes, links_for_documentation
+>>> piers = [("Ticket Office", "North Pier"), ("North Pier", "Bridge Screen")]
+>>> links = links_for_documentation(piers, delay_s=0.001)
+>>> network = build_network(links, Router, hosts=["Ticket Office", "Bridge Screen"])
+>>> fill_in_routes(network)
+
+Two wires of 1 ms, there and back, are 4 ms. Before the first echo come the questions for hardware
+addresses, along the whole way.
+
+>>> [round(time_s * 1000) for time_s in ping(network, "Ticket Office", "Bridge Screen")]
+[8, 4, 4]
+>>> for hop in trace_path(network, "Ticket Office", "Bridge Screen"):
+...     print(hop)
+  1      2.013 ms  192.0.2.1        North Pier
+  2      4.022 ms  192.0.2.3        Bridge Screen  (echo reply)
+>>> report = stream(network, "Ticket Office", "Bridge Screen", count=100, interval_s=0.02)
+>>> report.received, report.lost_share
+(100, 0.0)
 """
 
 __all__ = ["Hop", "StreamReport", "address_of", "ping", "stream", "trace_path"]
 
 from typing import NamedTuple
 
-from course_lib.network.hosts.tasks import STREAM_PORT, PathTrace, Ping, Stream, Task
+from course_lib.network.hosts.tasks import STREAM_PORT, HostTask, PathTrace, Ping, Stream
 from course_lib.network.records import Record, What
 from course_lib.network.simulation import Network
 from course_lib.network.wires import NetworkError
-from course_lib.prefixes.text import ipv4_from_text, ipv4_to_text
+from course_lib.prefixes.text import IPV4_BITS, format_address, parse_address
 
 LONGEST_RUN_S = 1e6  # more than any task takes: each gives up a question after some seconds
 
@@ -31,7 +51,7 @@ class Hop(NamedTuple):
     def __str__(self) -> str:
         if self.address is None or self.delay_s is None:
             return f"{self.time_to_live:3}  {self.what}"
-        who = f"{ipv4_to_text(self.address):<15}  {self.place or 'unknown place'}"
+        who = f"{format_address(self.address):<15}  {self.place or 'unknown place'}"
         note = "" if self.what is What.TIME_EXCEEDED else f"  ({self.what})"
         return f"{self.time_to_live:3}  {self.delay_s * 1e3:9.3f} ms  {who}{note}"
 
@@ -87,7 +107,11 @@ def trace_path(
     most_hops: int = 30,
     wait_s: float = 2.0,
 ) -> list[Hop]:
-    """Return who answered at distance 1, 2, 3 and so on, up to the destination."""
+    """Return who answered at distance 1, 2, 3 and so on, up to the destination.
+
+    The path is that of each question by itself: routes that change meanwhile give a path that no
+    single datagram has taken.
+    """
     task = PathTrace(address_of(network, destination), most_hops=most_hops, wait_s=wait_s)
     return [_hop(network, answer) for answer in _answers(network, host, task)]
 
@@ -108,7 +132,7 @@ def stream(
     owner = network.plan.owner(address)
     if owner is None or owner.place not in network.hosts:
         raise NetworkError(
-            f"no host has the address {ipv4_to_text(address)}, so nobody would count"
+            f"no host has the address {format_address(address)}, so nobody would count"
         )
     network.hosts[owner.place].ports.add(port)
     task = Stream(
@@ -131,10 +155,10 @@ def address_of(network: Network, destination: int | str) -> int:
     if isinstance(destination, int):
         return destination
     host = network.hosts.get(destination)
-    return ipv4_from_text(destination) if host is None else host.interface.address
+    return parse_address(destination, IPV4_BITS) if host is None else host.interface.address
 
 
-def _answers(network: Network, host: str, task: Task) -> list[Record]:
+def _answers(network: Network, host: str, task: HostTask) -> list[Record]:
     """Return what the host found out by this task."""
     begun = len(network.records)
     number = _run(network, host, task)
@@ -142,7 +166,7 @@ def _answers(network: Network, host: str, task: Task) -> list[Record]:
     return [r for r in network.records[begun:] if (r.place, r.task) == mine and r.number]
 
 
-def _run(network: Network, name: str, task: Task) -> int:
+def _run(network: Network, name: str, task: HostTask) -> int:
     if name not in network.hosts:
         known = ", ".join(map(repr, network.hosts)) or "none"
         raise NetworkError(f"there is no host {name!r}; hosts here: {known}")

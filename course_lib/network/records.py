@@ -8,7 +8,7 @@ What the further fields hold depends on `what`:
 
 * of a frame on a wire: `interface`, `wire`, `number` and `frame`. The number counts the frames in
   one direction of a wire, so that *sent* and what became of it can be brought together.
-* of a host's task (`host_tasks`): `task` is the number of the task, `number` that of the question
+* of a host's task (`hosts.tasks`): `task` is the number of the task, `number` that of the question
   or datagram, `other` the address of who answered or sent it, `frame` what arrived.
 * of a mistake: `text` says it in a sentence.
 """
@@ -32,7 +32,7 @@ from course_lib.headers.errors import PacketError
 from course_lib.headers.ethernet import ARPPacket, EthernetHeader
 from course_lib.headers.ipv4 import IPv4Header
 from course_lib.headers.transport import ICMPHeader, UDPHeader
-from course_lib.prefixes.text import ipv4_to_text, mac_to_text
+from course_lib.prefixes.text import format_address, format_mac
 
 
 class What(StrEnum):
@@ -121,12 +121,12 @@ def _summary_of_frame(frame: bytes) -> str:
         return _summary_of_arp(ARPPacket.parse(data))
     if ethernet.ether_type == ETHER_TYPE_IPV4:
         return _summary_of_datagram(data)
-    ends = f"{mac_to_text(ethernet.source)} to {mac_to_text(ethernet.destination)}"
+    ends = f"{format_mac(ethernet.source)} to {format_mac(ethernet.destination)}"
     return f"ether type {ethernet.ether_type:#06x} from {ends}"
 
 
 def _summary_of_arp(packet: ARPPacket) -> str:
-    sender, target = map(ipv4_to_text, (packet[2], packet[4]))
+    sender, target = map(format_address, (packet[2], packet[4]))
     if packet.opcode == ARP_REQUEST:
         return f"ARP: {sender} asks for the hardware address of {target}"
     if packet.opcode == ARP_REPLY:
@@ -136,7 +136,7 @@ def _summary_of_arp(packet: ARPPacket) -> str:
 
 def _summary_of_datagram(data: bytes) -> str:
     header = IPv4Header.parse(data)
-    ends = f"{ipv4_to_text(header.source)} to {ipv4_to_text(header.destination)}"
+    ends = f"{format_address(header.source)} to {format_address(header.destination)}"
     life = f"{header.total_length} octets, time to live {header.time_to_live}"
     return f"{ends}: {_summary_of_content(header, header.payload(data))}, {life}"
 

@@ -21,18 +21,17 @@ the network runs becomes a record (`records.mistakes`), and everything else goes
 
 __all__ = ["Network"]
 
-import math
 from collections import Counter
 from collections.abc import Callable, Sequence
 from functools import partial
 
-from course_lib.ip.packets import Interface
-from course_lib.network.careful_calls import FrameHandler
+from course_lib.ip.packets import Interface, OutgoingFrame
+from course_lib.network.careful_calls import FrameHandler, Guard, read_frames
 from course_lib.network.event_clock import EventClock, TooManyEventsError, Turn
 from course_lib.network.hosts.host import Host
 from course_lib.network.plan_checks import AddressBook
 from course_lib.network.records import Record, What, summary
-from course_lib.network.stations import Station, Work
+from course_lib.network.stations import Station
 from course_lib.network.wires import (
     Direction,
     End,
@@ -62,7 +61,7 @@ class Network:
         self.plan = AddressBook()
         self.when_a_wire_changes: list[Callable[[str, bool], None]] = []  # name, whether it works
         self.limit = CallLimit(call_limit_s)
-        self._stations: dict[str, Station] = {}
+        self._stations: dict[str, Station[OutgoingFrame]] = {}
         self._directions: dict[End, Direction] = {}  # by the end at which frames go in
         self._is_running = False
 
@@ -115,7 +114,7 @@ class Network:
         self._is_running, begun = True, len(self.records)
         try:
             with self.limit:
-                self._arm_all()
+                self._ask_all()
                 self.clock.run_until(time_s, stop=stop, most_events=most_events)
         except TooManyEventsError as problem:
             raise TooManyEventsError(f"{problem}; {self._busiest(begun)}") from None
@@ -159,58 +158,50 @@ class Network:
         self, name: str, kind: str, handler: FrameHandler, interfaces: Sequence[Interface]
     ) -> None:
         self.plan.add(name, interfaces)
-        order = len(self._stations)
-        self._stations[name] = Station(order, name, kind, handler, interfaces, self.limit)
+        guard = Guard(name, kind, handler, self.limit, self.note)
+        read = partial(read_frames, {interface.name: interface for interface in interfaces})
+        order, send = len(self._stations), partial(self._send_all, name)
+        self._stations[name] = Station(self.clock, order, guard, read, send)
 
     def _play(self, scene: Callable[[], None]) -> None:
         scene()
-        self._arm_all()
+        self._ask_all()
 
-    def _arm_all(self) -> None:
+    def _ask_all(self) -> None:
         """Ask all places when they want to be called; somebody may have given them work."""
         for station in self._stations.values():
-            self._arm(station)
-
-    def _arm(self, station: Station) -> None:
-        due_s, mistakes = station.due_s(self.now_s)
-        self.records += mistakes
-        if due_s != station.armed_s:
-            station.armed_s = due_s
-            self.clock.at(due_s, partial(self._tick, station, due_s), Turn.TIMER, station.order)
-
-    def _tick(self, station: Station, due_s: float) -> None:
-        if due_s == station.armed_s:  # otherwise it has changed its mind since
-            station.armed_s = math.inf
-            self._after(station, station.tick(self.now_s))
+            station.set_alarm()
 
     def _arrive(self, direction: Direction, passage: Passage, sent_s: float) -> None:
+        # The fate was settled when the frame was sent, but nobody may act on it before now.
         frame = direction.take_off(passage)
         if frame is None:
             return  # it went with a cut, and that has been recorded
         delay_s = self.now_s - sent_s
         self._record_frame(direction, passage.fate, passage.number, frame, delay_s)
         if passage.fate is What.DELIVERED:
-            station = self._stations[direction.target.place]
-            self._after(station, station.receive(self.now_s, direction.target.interface, frame))
+            place, interface = direction.target
 
-    def _after(self, station: Station, work: Work) -> None:
-        """Write down what a place found out and did wrong, and send what it wants sent."""
-        self.records += work.mistakes
-        host = self.hosts.get(station.name)
+            def about() -> str:
+                return f"a frame on {interface!r} ({summary(frame)})"
+
+            self._stations[place].call("receive", interface, frame, about=about)
+
+    def _send_all(self, place: str, frames: list[OutgoingFrame]) -> None:
+        """Write down what a host has found out, and send what a place wants sent."""
+        host = self.hosts.get(place)
         if host is not None:
             self.records += host.records
             host.records.clear()
-        for interface, frame in work.frames:
-            self._send(End(station.name, interface), frame)
-        self._arm(station)
+        for interface, frame in frames:
+            self._send(End(place, interface), frame)
 
     def _send(self, end: End, frame: bytes) -> None:
         direction = self._directions.get(end)
         if direction is None:
             text = f"{summary(frame)}: there is no wire at this interface"
-            self.note(
-                Record(self.now_s, end.place, What.LOST, end.interface, frame=frame, text=text)
-            )
+            at = self.now_s, end.place, What.LOST, end.interface
+            self.note(Record(*at, frame=frame, text=text))
             return
         passage = direction.offer(self.now_s, frame)
         number, waits_s = passage.number, passage.began_s - self.now_s
@@ -234,19 +225,8 @@ class Network:
     ) -> None:
         """Write down what happened to a frame, at the end of the wire where it happened."""
         place, interface = direction.target if what is What.DELIVERED else direction.origin
-        self.records.append(
-            Record(
-                self.now_s,
-                place,
-                what,
-                interface,
-                direction.wire.name,
-                number,
-                frame=frame,
-                delay_s=delay_s,
-                text=text,
-            )
-        )
+        at = self.now_s, place, what, interface, direction.wire.name, number
+        self.note(Record(*at, frame=frame, delay_s=delay_s, text=text))
 
     def _both(self, wire: str) -> list[Direction]:
         if wire not in self.wires:

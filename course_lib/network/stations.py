@@ -1,84 +1,67 @@
-"""A place of the network: a router or a host, its interfaces, and when it wants to be called.
+"""Whoever is called in event time: a router, a host, or a routing protocol at its place.
 
-All calls go through a guard (`careful_calls`), so what comes out is always fit for use: frames that
-can be sent, and records of what could not be used.
+It is called when something comes in, and when the time has come that it asked for. After every call
+it is asked anew when that is. All calls go through a guard (`careful_calls`), so what comes out of
+them is always fit for use.
 """
 
-__all__ = ["Station", "Work"]
+__all__ = ["Station"]
 
 import math
-from collections.abc import Callable, Sequence
-from typing import NamedTuple
+from collections.abc import Callable
+from functools import partial
+from typing import Generic, TypeVar
 
-from course_lib.ip.packets import Interface, OutgoingFrame
-from course_lib.network.careful_calls import (
-    FrameHandler,
-    Guard,
-    Reply,
-    checked_frames,
-    checked_time,
-)
-from course_lib.network.records import Record, What, summary
-from course_lib.runner.time_limit import CallLimit
+from course_lib.network.careful_calls import Guard, read_time
+from course_lib.network.event_clock import EventClock, Turn
+
+T = TypeVar("T")
+
+MAX_TICKS_AT_ONE_TIME = 1000  # more is a timer that is always due
 
 
-class Work(NamedTuple):
-    """What a call gave: frames to send, and records of mistakes."""
-
-    frames: list[OutgoingFrame]
-    mistakes: list[Record]
-
-
-class Station:
-    """One place. `order` is its place among all places, which decides ties between timers."""
+class Station(Generic[T]):
+    """One who is called, and the alarm that is set for the next call."""
 
     def __init__(
         self,
+        clock: EventClock,
         order: int,
-        name: str,
-        kind: str,
-        handler: FrameHandler,
-        interfaces: Sequence[Interface],
-        limit: CallLimit,
+        guard: Guard,
+        read: Callable[[object], tuple[list[T], list[str]]],
+        send: Callable[[list[T]], None],
     ) -> None:
-        self.order, self.name = order, name
-        self.interfaces = {interface.name: interface for interface in interfaces}
-        self.armed_s = math.inf  # for when the clock has been asked to call `tick`
-        self._guard = Guard(name, kind, handler, limit)
+        """Take what makes sense of an answer (see `Guard.ask`), and what sends the good of it.
 
-    @property
-    def is_stopped(self) -> bool:
-        """True once it has failed to come back from a call."""
-        return self._guard.is_stopped
+        order: the place among all stations, which decides ties between timers.
+        """
+        self.guard = guard
+        self._clock, self._order, self._read, self._send = clock, order, read, send
+        self._alarm_s = math.inf
+        self._ticks_at_s, self._ticks = -math.inf, 0
 
-    def receive(self, now_s: float, interface: str, frame: bytes) -> Work:
-        """Hand it a frame that came in."""
+    def call(self, method: str, *arguments: object, about: Callable[[], str] = str) -> None:
+        """Call a method with the time, send what it answers, and ask what is due next."""
+        now_s = self._clock.now_s
+        answer = self.guard.ask(now_s, method, now_s, *arguments, read=self._read, about=about)
+        self._send(answer or [])
+        self.set_alarm()
 
-        def about() -> str:
-            return f"a frame on {interface!r} ({summary(frame)})"
+    def set_alarm(self) -> None:
+        """Ask when `tick` is wanted."""
+        due_s = self.guard.ask(self._clock.now_s, "next_tick_s", read=read_time)
+        due_s = math.inf if due_s is None else due_s
+        if due_s != self._alarm_s:
+            self._alarm_s = due_s
+            self._clock.at(due_s, partial(self._ring, due_s), Turn.TIMER, self._order)
 
-        reply = self._guard.ask(now_s, "receive", now_s, interface, frame, about=about)
-        return self._work(now_s, reply, lambda: f"receive() for {about()}")
-
-    def tick(self, now_s: float) -> Work:
-        """Let it do what is due."""
-        return self._work(now_s, self._guard.ask_tick(now_s), lambda: "tick()")
-
-    def due_s(self, now_s: float) -> tuple[float, list[Record]]:
-        """Return when it wants `tick` to be called, and what was wrong with its answer."""
-        reply = self._guard.ask(now_s, "next_tick_s")
-        if reply.mistake is not None or self.is_stopped:
-            return math.inf, [] if reply.mistake is None else [reply.mistake]
-        due_s, problem = checked_time(reply.value)
-        if problem is None:
-            return due_s, []
-        return due_s, [self._guard.mistake(now_s, What.REFUSED, problem)]
-
-    def _work(self, now_s: float, reply: Reply, doing: Callable[[], str]) -> Work:
-        if reply.mistake is not None:
-            return Work([], [reply.mistake])
-        if self.is_stopped:
-            return Work([], [])
-        frames, problems = checked_frames(reply.value, self.interfaces)
-        texts = [f"{doing()}: {problem}" for problem in problems]
-        return Work(frames, [self._guard.mistake(now_s, What.REFUSED, text) for text in texts])
+    def _ring(self, due_s: float) -> None:
+        if due_s != self._alarm_s:
+            return  # it has changed its mind; an event once asked for cannot be taken back
+        self._alarm_s = math.inf
+        now_s = self._clock.now_s
+        self._ticks = self._ticks + 1 if now_s == self._ticks_at_s else 1
+        self._ticks_at_s = now_s
+        if self._ticks > MAX_TICKS_AT_ONE_TIME and not self.guard.is_stopped:
+            self.guard.stop(now_s, "next_tick_s() wants tick() at this time again and again")
+        self.call("tick")

@@ -14,6 +14,10 @@ A wire has two directions that know nothing of each other. In each of them a fra
   itself: traffic elsewhere changes nothing here. A lost frame takes as much time as any other.
 
 Every direction keeps books: sent = delivered + lost + dropped + in flight, at any time.
+
+Real routers: the buffer is theirs, in front of the wire, and how it is kept is a subject of its own
+(`course_lib.queueing`). Real wires: bits are damaged, and the receiver discards the frame because
+its check sequence is wrong; here such a frame is lost at once.
 """
 
 __all__ = [
@@ -138,6 +142,7 @@ class Direction:
         if self.waiting(now_s) >= self.wire.buffer_frames:
             self._dropped += 1
             return Passage(self._sent, What.DROPPED, now_s, now_s, now_s)
+        # All is reckoned now: who comes later waits behind it, so only a cut can change it.
         began_s = max(now_s, self._free_s)
         self._free_s = began_s + self.time_to_send_s(len(frame))
         self._leaving_s.append(self._free_s)
@@ -158,7 +163,7 @@ class Direction:
         """Stop carrying anything; return the frames, by number, that are lost with it."""
         gone, self._under_way = self._under_way, {}
         self._lost += len(gone)
-        self._leaving_s.clear()
+        self._leaving_s.clear()  # what waited is gone too, so a mended wire begins empty
         self._free_s = -math.inf
         self.is_cut = True
         return gone
@@ -175,23 +180,18 @@ def check_wire(wire: Wire) -> None:
         raise NetworkError(
             f"wire {wire.name!r} joins {one.place!r} to itself; lead its other end elsewhere"
         )
-    if not 0 < wire.rate_bits_per_s <= LARGEST_RATE_BITS_PER_S:
-        limit = f"more than 0, at most {LARGEST_RATE_BITS_PER_S:g}"
-        raise _out_of_range(wire, "rate_bits_per_s", wire.rate_bits_per_s, limit)
-    if not 0 <= wire.delay_s < math.inf:
-        raise _out_of_range(wire, "delay_s", wire.delay_s, "0 or more, and finite")
-    if not 0 <= wire.loss_rate <= 1:
-        raise _out_of_range(wire, "loss_rate", wire.loss_rate, "0 to 1")
-    if wire.buffer_frames < 1:
-        limit = "1 or more, as the frame that is being sent counts"
-        raise _out_of_range(wire, "buffer_frames", wire.buffer_frames, limit)
-    if wire.framing.smallest_octets < 0 or wire.framing.extra_octets < 0:
-        raise _out_of_range(wire, "framing", wire.framing, "0 or more octets each")
-
-
-def _out_of_range(wire: Wire, field: str, met: object, allowed: str) -> NetworkError:
-    one, other = wire.ends
-    return NetworkError(
-        f"wire {wire.name!r} from {one.place!r} to {other.place!r}: "
-        f"{field} must be {allowed}, not {met!r}"
+    rate, highest = wire.rate_bits_per_s, LARGEST_RATE_BITS_PER_S
+    full = "1 or more, as the frame that is being sent counts"
+    limits = (
+        ("rate_bits_per_s", 0 < rate <= highest, f"more than 0, at most {highest:g}"),
+        ("delay_s", 0 <= wire.delay_s < math.inf, "0 or more, and finite"),
+        ("loss_rate", 0 <= wire.loss_rate <= 1, "0 to 1"),
+        ("buffer_frames", wire.buffer_frames >= 1, full),
+        ("framing", min(wire.framing) >= 0, "0 or more octets each"),
     )
+    for field, is_allowed, allowed in limits:
+        if not is_allowed:
+            raise NetworkError(
+                f"wire {wire.name!r} from {one.place!r} to {other.place!r}: "
+                f"{field} must be {allowed}, not {getattr(wire, field)!r}"
+            )

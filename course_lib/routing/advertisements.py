@@ -21,7 +21,7 @@ __all__ = [
     "MAX_AGE_DIFFERENCE_S",
     "MAX_AGE_S",
     "Advertisement",
-    "Header",
+    "AdvertisementHeader",
     "compare",
     "make_advertisement",
     "problem_with_advertisement",
@@ -42,7 +42,7 @@ MAX_AGE_DIFFERENCE_S = 900  # copies whose ages differ by less count as the same
 HIGHEST_COST = 0xFFFF  # RFC 2328, section A.4.2: a cost has 16 bits
 
 
-class Header(NamedTuple):
+class AdvertisementHeader(NamedTuple):
     """What identifies one copy of the advertisement of `router`."""
 
     router: str
@@ -54,7 +54,7 @@ class Header(NamedTuple):
 class Advertisement(NamedTuple, Generic[Destination]):
     """A header, the neighbours with the cost of reaching them, the own networks with theirs."""
 
-    header: Header
+    header: AdvertisementHeader
     neighbours: tuple[tuple[str, int], ...]
     networks: tuple[tuple[Destination, int], ...]
 
@@ -70,16 +70,17 @@ def make_advertisement(
     networks: tuple[tuple[Destination, int], ...],
 ) -> Advertisement[Destination]:
     """Return a fresh advertisement, of age 0 and with the right checksum."""
-    header = Header(router, sequence, 0, _checksum(router, sequence, neighbours, networks))
+    checksum = _checksum(router, sequence, neighbours, networks)
+    header = AdvertisementHeader(router, sequence, 0, checksum)
     return Advertisement(header, neighbours, networks)
 
 
-def compare(one: Header, other: Header) -> int:
+def compare(one: AdvertisementHeader, other: AdvertisementHeader) -> int:
     """Return 1 if `one` is newer than `other`, -1 if it is older, 0 for the same instance.
 
     Age enters last, and only if it differs much: a copy that took a detour is a little older.
 
-    >>> compare(Header("Reed", 5, 1800, 0), Header("Reed", 4, 0, 0))
+    >>> compare(AdvertisementHeader("Reed", 5, 1800, 0), AdvertisementHeader("Reed", 4, 0, 0))
     1
     """
     if one.sequence != other.sequence:
@@ -96,7 +97,7 @@ def compare(one: Header, other: Header) -> int:
 
 def problem_with_header(header: object) -> str | None:
     """Say what is wrong with something that ought to be a header, or return None."""
-    if not isinstance(header, Header) or not isinstance(header.router, str):
+    if not isinstance(header, AdvertisementHeader) or not isinstance(header.router, str):
         return f"malformed header {header!r}"
     place = f"advertisement of {header.router!r}"
     if not is_cost(header.sequence, FIRST_SEQUENCE, LAST_SEQUENCE):

@@ -12,6 +12,9 @@ A router knows no map. It knows, for each destination, a metric and the neighbou
 * A route that is not confirmed for 180 s becomes unreachable, is announced as such for 120 s more,
   and only then forgotten.
 * A router's own networks are never replaced by what neighbours say about them (our choice).
+
+Real routers: a message is a UDP datagram to port 520 (RFC 2453, section 3.6), sent to all
+neighbours on a link at once, and it can be signed (section 4.1).
 """
 
 __all__ = [
@@ -86,7 +89,20 @@ _NOTHING_KNOWN = TableEntry(INFINITY, None, math.inf, False)
 
 
 class DistanceVector(Generic[Destination]):
-    """One router that speaks distance vector."""
+    """One router that speaks distance vector.
+
+    Curlew says on the link "east" that Gull Rock is 3 away. The link costs 1, so it is 4 from here.
+    Curlew hears at once that it is not to come back this way (poisoned reverse):
+
+    >>> from course_lib.routing.distance_vector_messages import RouteEntry, Update
+    >>> plover = DistanceVector("Plover", links={"east": 1}, attached={"Plover quay": 1})
+    >>> [type(out.message).__name__ for out in plover.start(0)]
+    ['Request', 'Update']
+    >>> plover.receive(7, Update("Curlew", (RouteEntry("Gull Rock", 3),)), "east")[0].message
+    Update(sender='Plover', entries=(RouteEntry(destination='Gull Rock', metric=16),))
+    >>> plover.routes()["Gull Rock"]
+    Route(metric=4, next_hops=frozenset({NextHop(link='east', router='Curlew')}))
+    """
 
     def __init__(
         self,
@@ -203,6 +219,7 @@ class DistanceVector(Generic[Destination]):
         """Decide whether an offered route is better than ours, or is ours (section 3.9.2)."""
         old = self._table.get(destination, _NOTHING_KNOWN)
         from_our_source = old.next_hop == via
+        # One of ours that we gave up has no next hop either; from then on anybody may offer it.
         if old.next_hop is None and old.metric < INFINITY:
             return  # our own network
         if from_our_source and metric == INFINITY:
@@ -218,7 +235,7 @@ class DistanceVector(Generic[Destination]):
     def _give_up(self, now_s: float, destination: Destination) -> None:
         """Begin the deletion: unreachable from now on, forgotten later (section 3.8)."""
         old = self._table[destination]
-        if old.metric < INFINITY:
+        if old.metric < INFINITY:  # otherwise it is being deleted, and its time does not start anew
             deadline_s = now_s + GARBAGE_COLLECTION_S
             self._table[destination] = TableEntry(INFINITY, old.next_hop, deadline_s, True)
 

@@ -30,7 +30,7 @@ from course_lib.routing.advertisements import (
     LAST_SEQUENCE,
     MAX_AGE_S,
     Advertisement,
-    Header,
+    AdvertisementHeader,
     compare,
     problem_with_header,
 )
@@ -52,7 +52,7 @@ class Acknowledgement(NamedTuple):
     """ "These instances I have." """
 
     sender: str
-    headers: tuple[Header, ...]
+    headers: tuple[AdvertisementHeader, ...]
 
 
 def problem_with_message(message: object) -> str | None:
@@ -93,7 +93,8 @@ class LinkStateDatabase(Generic[Destination]):
         self._stored: dict[str, _Stored[Destination]] = {}
         self._dead: set[str] = set()  # the few in `_stored` that wait to be forgotten
         self._next_death_s = math.inf  # no copy dies before; perhaps none does so soon
-        self._unacknowledged: dict[str, dict[str, Header]] = {}  # link -> router -> instance
+        # link -> router -> the instance that the neighbour there has yet to acknowledge
+        self._unacknowledged: dict[str, dict[str, AdvertisementHeader]] = {}
         self._repeat_at_s: dict[str, float] = {}
         self._sent_at_s: dict[tuple[str, str], float] = {}  # (link, router) -> when
 
@@ -157,7 +158,7 @@ class LinkStateDatabase(Generic[Destination]):
             return [self._acknowledge(link, header)] if implied is None else []
         return self._send_back(now_s, header.router, link)
 
-    def acknowledged(self, header: Header, link: str) -> None:
+    def acknowledged(self, header: AdvertisementHeader, link: str) -> None:
         """Note that the neighbour on `link` has this instance (section 13.7)."""
         waiting = self._unacknowledged[link]
         expected = waiting.get(header.router)
@@ -223,7 +224,7 @@ class LinkStateDatabase(Generic[Destination]):
         aged = tuple(copy.at_age(copy.header.age_s + TRANSMIT_DELAY_S) for copy in copies)
         return [Outgoing(link, LinkStateUpdate(self.router, aged))]
 
-    def _acknowledge(self, link: str, header: Header) -> Outgoing:
+    def _acknowledge(self, link: str, header: AdvertisementHeader) -> Outgoing:
         return Outgoing(link, Acknowledgement(self.router, (header,)))
 
     def _came_just_now(self, now_s: float, router: str) -> bool:

@@ -14,6 +14,9 @@ paths on it (`shortest_paths`). Rules of this module:
 * a router's own networks are never replaced by what others say about them (our choice).
 
 Left out: areas, networks with more than two routers, external routes, authentication.
+
+Real routers: after a change they wait a little before they work out paths, and longer if more news
+keeps coming (RFC 8405). Here they are worked out when somebody asks for routes.
 """
 
 __all__ = ["MIN_INTERVAL_S", "REFRESH_S", "LinkState", "topology"]
@@ -47,14 +50,26 @@ from course_lib.routing.protocol import (
     Route,
     check_costs,
 )
-from course_lib.routing.shortest_paths import shortest_paths
+from course_lib.routing.shortest_path_tree import shortest_paths
 
 REFRESH_S = 1800  # RFC 2328, appendix B: LSRefreshTime
 MIN_INTERVAL_S = 5  # the same: MinLSInterval
 
 
 class LinkState(Generic[Destination]):
-    """One router that speaks link state."""
+    """One router that speaks link state.
+
+    Curlew says hello and has heard us, then tells what it sees around itself:
+
+    >>> from course_lib.routing.flooding import LinkStateUpdate
+    >>> plover = LinkState("Plover", links={"east": 1}, attached={"Plover quay": 1})
+    >>> (hello,) = plover.start(0)
+    >>> _ = plover.receive(1, Hello("Curlew", Timers(), heard=("Plover",)), "east")
+    >>> told = make_advertisement("Curlew", 1, (("Plover", 1),), (("Gull Rock", 3),))
+    >>> (acknowledgement,) = plover.receive(2, LinkStateUpdate("Curlew", (told,)), "east")
+    >>> plover.routes()["Gull Rock"]
+    Route(metric=4, next_hops=frozenset({NextHop(link='east', router='Curlew')}))
+    """
 
     def __init__(
         self,
@@ -158,6 +173,7 @@ class LinkState(Generic[Destination]):
         graph = topology(advertisements.values())
         back = {r for r, a in advertisements.items() if self.router in dict(a.neighbours)}
         arcs = {r: c for r, c in self._neighbour_costs().items() if r in back}
+        # What we last said about ourselves may be out of date: our neighbours of now replace it.
         paths = shortest_paths({**graph, self.router: arcs}, self.router)
         routes: dict[Destination, Route] = {}
         for router, path in paths.items():

@@ -23,9 +23,12 @@ Remove first, and addresses fall through to a shorter prefix, or to nothing, for
 *What is not promised?* That two lookups see the same table. A packet whose next hop has to be
 looked up again needs that. For this case build the new table aside and put it in place as a whole:
 see `Published`. It costs a copy of the table for each change.
+
+Real routers: the table that forwards is often a copy on another board, and changes get there one
+after the other, some time after they were decided. The order matters there all the more.
 """
 
-__all__ = ["Change", "Mirror", "Published", "WritableTable", "ordered_changes"]
+__all__ = ["Mirror", "Published", "RouteChange", "WritableTable", "ordered_changes"]
 
 from collections.abc import Hashable, Iterator, Mapping
 from typing import Generic, NamedTuple, Protocol, TypeVar
@@ -56,7 +59,7 @@ class WritableTable(Protocol[PrefixIn, NextHopIn]):
         """Remove the route with exactly this prefix."""
 
 
-class Change(NamedTuple, Generic[PrefixT, NextHopT]):
+class RouteChange(NamedTuple, Generic[PrefixT, NextHopT]):
     """One step: the next hop of `prefix` before and after it; None means no route."""
 
     prefix: PrefixT
@@ -66,11 +69,11 @@ class Change(NamedTuple, Generic[PrefixT, NextHopT]):
 
 def ordered_changes(
     installed: Mapping[PrefixT, NextHopT], wanted: Mapping[PrefixT, NextHopT]
-) -> list[Change[PrefixT, NextHopT]]:
+) -> list[RouteChange[PrefixT, NextHopT]]:
     """Return the fewest changes from `installed` to `wanted`, ordered so as to keep the promise."""
     prefixes = [*wanted, *(prefix for prefix in installed if prefix not in wanted)]
     changes = [
-        Change(prefix, installed.get(prefix), wanted.get(prefix))
+        RouteChange(prefix, installed.get(prefix), wanted.get(prefix))
         for prefix in prefixes
         if installed.get(prefix) != wanted.get(prefix)
     ]
@@ -78,7 +81,18 @@ def ordered_changes(
 
 
 class Mirror(Generic[PrefixT, NextHopT]):
-    """A forwarding table together with the knowledge of what is in it."""
+    """A forwarding table together with the knowledge of what is in it.
+
+    >>> from course_lib.lookup import LinearList
+    >>> from course_lib.prefixes.prefix import parse_prefix
+    >>> pier, quay = parse_prefix("192.0.2.0/24"), parse_prefix("192.0.2.128/25")
+    >>> mirror = Mirror(LinearList())  # its next hops are numbers
+    >>> _ = mirror.follow({pier: 1})
+    >>> for prefix, before, after in mirror.follow({quay: 2}):  # first add, then remove
+    ...     print(prefix, before, after)
+    192.0.2.128/25 None 2
+    192.0.2.0/24 1 None
+    """
 
     def __init__(self, table: WritableTable[PrefixT, NextHopT]) -> None:
         """Take over an empty table. From now on nobody else may write to it."""
@@ -89,7 +103,7 @@ class Mirror(Generic[PrefixT, NextHopT]):
         """Return what the table holds now."""
         return dict(self._installed)
 
-    def steps(self, wanted: Mapping[PrefixT, NextHopT]) -> Iterator[Change[PrefixT, NextHopT]]:
+    def steps(self, wanted: Mapping[PrefixT, NextHopT]) -> Iterator[RouteChange[PrefixT, NextHopT]]:
         """Make one change whenever the next one is asked for, and yield it.
 
         Whoever stops half-way leaves a sound table, from which a later call goes on.
@@ -103,7 +117,7 @@ class Mirror(Generic[PrefixT, NextHopT]):
                 self._installed[change.prefix] = change.after
             yield change
 
-    def follow(self, wanted: Mapping[PrefixT, NextHopT]) -> list[Change[PrefixT, NextHopT]]:
+    def follow(self, wanted: Mapping[PrefixT, NextHopT]) -> list[RouteChange[PrefixT, NextHopT]]:
         """Make all changes and return them."""
         return list(self.steps(wanted))
 
@@ -126,7 +140,7 @@ class Published(Generic[TableT]):
         self._current = table
 
 
-def _when(change: Change[PrefixT, NextHopT]) -> tuple[int, int]:
+def _when(change: RouteChange[PrefixT, NextHopT]) -> tuple[int, int]:
     """Sort key: additions, longest first; replacements; removals, shortest first."""
     if change.before is None:
         return 0, -change.prefix.length

@@ -105,7 +105,7 @@ def is_hashable(value: object) -> bool:
 
 
 def link_between(one: str, other: str) -> str:
-    """Return the name that `stage` gives to the link between two routers.
+    """Return the name of the link between two routers, the same from either end.
 
     >>> link_between("Reed Pier", "Plover")
     'Plover - Reed Pier'

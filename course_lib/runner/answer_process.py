@@ -70,9 +70,11 @@ class Child:
     """A child process of our own, with a bare environment; it does not outlive us."""
 
     def __init__(
-        self, command: Sequence[str], environment: dict[str, str] | None = None,
+        self,
+        command: Sequence[str],
+        environment: dict[str, str] | None = None,
         keep: Sequence[int] = (),
-    ) -> None:  # fmt: skip
+    ) -> None:
         self._line = Lifeline()
         try:
             self._process = subprocess.Popen(

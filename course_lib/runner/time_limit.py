@@ -9,6 +9,11 @@ This works
 * on Linux and macOS, where there are timers for both, and
 * in the main thread, as Python handles signals nowhere else.
 
+In one place Python throws errors away: in code that it runs of its own accord between two lines of
+the call, such as `__del__` or a callback of the garbage collector. An interruption that falls there
+ends that code only. Python tells (`sys.unraisablehook`), and the call is then ended at its next
+line.
+
 Elsewhere the calls are made without a limit. Nor does it help against a call that is busy inside
 one long operation such as 10**10**10, or that catches each and every error and goes on. Nothing
 inside one process can end those. When work is marked, it runs in a process of its own, which can be
@@ -18,10 +23,15 @@ ended whatever it does: see `course_lib.runner.runner`.
 __all__ = ["CallLimit", "TookTooLongError"]
 
 import signal
+import sys
 import threading
 from collections.abc import Callable
+from functools import partial
 from types import FrameType, TracebackType
-from typing import Any, NamedTuple, Self, TypeVar
+from typing import TYPE_CHECKING, Any, NamedTuple, NoReturn, Self, TypeVar
+
+if TYPE_CHECKING:
+    from sys import UnraisableHookArgs
 
 T = TypeVar("T")
 
@@ -61,12 +71,15 @@ class CallLimit:
         self._is_running = False
         self._timers: list[_Timer] = []  # those that are set up
         self._old_handlers: list[Any] = []
+        self._old_hook: Callable[[UnraisableHookArgs], Any] = sys.unraisablehook
+        self._has_interrupted = False
 
     def __enter__(self) -> Self:
         here = threading.current_thread() is threading.main_thread()
         if self.limit_s is not None and here and hasattr(signal, "setitimer"):
             self._timers = _timers(self.limit_s)
             self._old_handlers = [signal.signal(t.signal, self._time_is_up) for t in self._timers]
+            self._old_hook, sys.unraisablehook = sys.unraisablehook, self._thrown_away
         return self
 
     def __exit__(
@@ -77,14 +90,17 @@ class CallLimit:
     ) -> None:
         for timer, handler in zip(self._timers, self._old_handlers, strict=True):
             signal.signal(timer.signal, handler or signal.SIG_DFL)
+        if self._timers:
+            sys.unraisablehook = self._old_hook
         self._timers, self._old_handlers = [], []
 
     def call(self, function: Callable[..., T], *arguments: object) -> T:
         """Return what the function returns; raises `TookTooLongError` if its time is up."""
         if not self._timers:
             return function(*arguments)
+        trace = sys.gettrace()
         try:
-            self._is_running = True
+            self._is_running, self._has_interrupted = True, False
             for timer in self._timers:
                 # Repeated, in case the call catches the first interruption and goes on.
                 signal.setitimer(timer.number, timer.limit_s, timer.limit_s)
@@ -98,11 +114,30 @@ class CallLimit:
             self._is_running = False
             for timer in self._timers:
                 signal.setitimer(timer.number, 0)
+            if self._has_interrupted:  # then lines may still be traced, or a debugger have given up
+                sys.settrace(trace)
 
     def _time_is_up(self, number: int, frame: FrameType | None) -> None:
-        if self._is_running:  # the signal may come a moment after the call has returned
+        is_busy_ending = frame is not None and frame.f_code is CallLimit._thrown_away.__code__
+        if self._is_running and not is_busy_ending:  # it may come when the call has just returned
+            self._has_interrupted = True
             timer = next(timer for timer in self._timers if timer.signal == number)
             raise _TimeIsUp(f"no end after {timer.limit_s:g} s {timer.doing}")
+
+    def _thrown_away(self, what: "UnraisableHookArgs") -> None:
+        """Python has thrown an error away: if it is ours, raise it at the next line of the call.
+
+        To wait for the next signal would not do: it may fall into such code each time.
+        """
+        end = what.exc_value
+        if not isinstance(end, _TimeIsUp):
+            self._old_hook(what)
+        elif self._is_running:
+            sys.settrace(_leave_alone)  # tracing has to be on; the lines count, not new calls
+            frame: FrameType | None = sys._getframe(1)  # who was interrupted, and then its callers
+            while frame is not None and frame.f_code is not CallLimit.call.__code__:
+                frame.f_trace = partial(_raise, end)
+                frame = frame.f_back
 
 
 def _timers(limit_s: float) -> list[_Timer]:
@@ -112,3 +147,11 @@ def _timers(limit_s: float) -> list[_Timer]:
         patience_s = PATIENCE * limit_s
         timers.append(_Timer(signal.ITIMER_REAL, signal.SIGALRM, patience_s, "of waiting"))
     return timers
+
+
+def _leave_alone(frame: FrameType, event: str, argument: object) -> None:
+    """Trace nothing of a function that begins now."""
+
+
+def _raise(end: _TimeIsUp, frame: FrameType, event: str, argument: object) -> NoReturn:
+    raise end

@@ -19,7 +19,8 @@ import pytest
 
 from course_lib.lookup import BinaryTrie, DirectIndex
 from course_lib.lookup.invented_routes import invent_routes
-from course_lib.prefixes.prefix import Prefix, parse_address, parse_prefix
+from course_lib.prefixes.prefix import Prefix, parse_prefix
+from course_lib.prefixes.text import parse_address
 
 PROGRAM = Path(__file__).with_name("kernel_routes.py")
 ROUTES = 50_000

@@ -9,18 +9,16 @@ import ipaddress
 from hypothesis import example, given
 from hypothesis import strategies as st
 
-from course_lib.prefixes.plan import check_plan, free_space, host_count, plan
+from course_lib.prefixes.plan import allocate, check_plan, free_space, host_count
 from course_lib.prefixes.prefix import (
-    PrefixError,
     aggregate,
-    format_address,
     length_of_mask,
-    parse_address,
     parse_prefix,
     prefix_around,
     prefixes_of_range,
     split,
 )
+from course_lib.prefixes.text import PrefixError, format_address, parse_address
 
 FAMILIES = st.sampled_from([32, 128])
 MASKS = {int(ipaddress.IPv4Network((0, length)).netmask): length for length in range(33)}
@@ -164,7 +162,7 @@ def outcome(read, value):
 
 def plan_or_none(*arguments):
     try:
-        return plan(*arguments)
+        return allocate(*arguments)
     except PrefixError:
         return None
 

@@ -13,7 +13,7 @@ from course_lib.ip.fragmentation import Reassembler, fragments
 from course_lib.ip.icmp_errors import error_message
 from course_lib.ip.neighbours import Neighbours
 from course_lib.ip.packets import Packet
-from course_lib.prefixes.text import mac_from_text
+from course_lib.prefixes.text import parse_mac
 from networks.forwarding_scene import (
     HARBOUR,
     NORTH_PIER,
@@ -131,7 +131,7 @@ def test_the_pruning_rules_of_rfc_1812_leave_one_route(routes):
     router = Router("North Pier", interfaces())
     for number, text in enumerate(routes, start=2):
         router.add_route(prefix(text), address("198.51.100.0") + number, "sea")
-    way = router.decide.way_to(address("10.144.2.5"))
+    way = router.decide.entry_for(address("10.144.2.5"))
     assert way == router.routes()[prefix("10.144.2.0/24")]
 
 
@@ -139,7 +139,7 @@ def test_the_request_of_rfc_826():
     """RFC 826, "Packet format" and "Packet Generation", for Ethernet and IPv4: to all, type 0x0806,
     spaces 1 and 0x0800, lengths 6 and 4, opcode 1, our pair, the target's address. The values of
     the constants are also printed in RFC 2544, appendix C.2.6.1."""
-    link = Neighbours[str](mac_from_text("00:00:5e:00:53:01"), address("192.0.2.1"))
+    link = Neighbours[str](parse_mac("00:00:5e:00:53:01"), address("192.0.2.1"))
     (frame,) = link.wait(0.0, address("192.0.2.2"), "a packet").frames
     assert frame == bytes.fromhex(
         "ffffffffffff 00005e005301 0806"

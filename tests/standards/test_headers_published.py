@@ -13,10 +13,13 @@ from course_lib.headers.ethernet import ARPPacket, EthernetHeader
 from course_lib.headers.ipv4 import IPv4Header
 from course_lib.headers.layouts import ARP, ETHERNET, ICMP, IPV4, TCP, UDP
 from course_lib.headers.transport import ICMPHeader, TCPHeader, UDPHeader
-from course_lib.prefixes.text import ipv4_from_text, mac_from_text
+from course_lib.prefixes.text import parse_address, parse_mac
 
 TCP_OCTETS_12_AND_13 = ("data_offset", "reserved", "control_bits")
-SOURCE, DESTINATION = ipv4_from_text("192.0.2.1"), ipv4_from_text("198.51.100.2")
+SOURCE, DESTINATION = (
+    parse_address("192.0.2.1"),
+    parse_address("198.51.100.2"),
+)
 
 
 def datagram(total_length, flags, offset, time, protocol, options=b""):
@@ -148,8 +151,8 @@ def test_an_address_resolution_request():
         "0001 0800 06 04 0001"  # Ethernet, IPv4, six octets, four octets, request
         "00005e005301 c0000201 000000000000 c0000202"
     )
-    mac = mac_from_text("00-00-5E-00-53-01")
-    request = ARPPacket(1, mac, SOURCE, bytes(6), ipv4_from_text("192.0.2.2"))
+    mac = parse_mac("00-00-5E-00-53-01")
+    request = ARPPacket(1, mac, SOURCE, bytes(6), parse_address("192.0.2.2"))
     assert EthernetHeader(b"\xff" * 6, mac, 0x0806).build() + request.build() == octets
     assert ARPPacket.parse(octets[14:] + bytes(18)) == request
 

@@ -4,7 +4,8 @@ import numpy as np
 import pytest
 
 from course_lib.lookup import NO_ROUTE, BinaryTrie, DirectIndex, LinearList
-from course_lib.prefixes.prefix import parse_address, parse_prefix
+from course_lib.prefixes.prefix import parse_prefix
+from course_lib.prefixes.text import parse_address
 
 TABLES = pytest.mark.parametrize("new_table", [LinearList, BinaryTrie, DirectIndex])
 

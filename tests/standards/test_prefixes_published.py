@@ -3,16 +3,8 @@
 import pytest
 
 from course_lib.prefixes.plan import check_plan, host_count
-from course_lib.prefixes.prefix import (
-    PrefixError,
-    aggregate,
-    format_address,
-    length_of_mask,
-    parse_address,
-    parse_prefix,
-    prefix_around,
-    split,
-)
+from course_lib.prefixes.prefix import aggregate, length_of_mask, parse_prefix, prefix_around, split
+from course_lib.prefixes.text import PrefixError, format_address, parse_address
 
 # RFC 4632, section 6.1: a provider's block and what its six customers get. The section's figure
 # prints C4 as a /20, which is not a prefix; its text says four /24s, that is a /22.

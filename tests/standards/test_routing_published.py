@@ -7,8 +7,8 @@ from course_lib.routing import advertisements, distance_vector, flooding, link_s
 from course_lib.routing import distance_vector_messages as messages
 from course_lib.routing import neighbour_discovery as discovery
 from course_lib.routing.distance_vector import DistanceVector, Settings, SplitHorizon
-from course_lib.routing.message_exchange import MessageExchange, stage
-from course_lib.routing.shortest_paths import shortest_paths
+from course_lib.routing.shortest_path_tree import shortest_paths
+from networks.talking_routers import Talk, talk
 
 # RFC 2328, section 2.1.2, figure 3: the cost of each arc that leaves a router.
 FIGURE_3_ROUTERS = """
@@ -171,25 +171,22 @@ COUNT_UP_GRAPH = {
 NO_REMEDY = Settings(SplitHorizon.OFF, triggered_updates=False, jitter_s=0)
 
 
-def counting_stage(
-    graph: dict[str, dict[str, int]], settings: Settings
-) -> MessageExchange[DistanceVector[str]]:
+def counting_up(graph: dict[str, dict[str, int]], settings: Settings) -> Talk[DistanceVector[str]]:
     """Return the RFC's network at the moment after the line between B and D has failed."""
 
     def make_router(name: str, links: dict[str, int]) -> DistanceVector[str]:
         return DistanceVector(name, links, {"target": 1} if name == "D" else {}, settings)
 
-    exchange: MessageExchange[DistanceVector[str]] = stage(graph, make_router)
-    exchange.start_all()
-    exchange.run_until(100)
-    exchange.cut("B - D")
-    return exchange
+    bay = talk(graph, make_router)
+    bay.run_until(100)
+    bay.cut("B - D")
+    return bay
 
 
-def chart_column(exchange: MessageExchange[DistanceVector[str]], round_number: int) -> str:
+def chart_column(bay: Talk[DistanceVector[str]], round_number: int) -> str:
     """Return next hop and metric of D, B, C and A after so many rounds, as in the chart."""
-    exchange.run_until(100 + 30 * round_number)
-    entries = {name: router.table()["target"] for name, router in exchange.routers.items()}
+    bay.run_until(100 + 30 * round_number)
+    entries = {name: router.table()["target"] for name, router in bay.routers.items()}
     hops = {
         name: "dir" if entry.next_hop is None else entry.next_hop.router
         for name, entry in entries.items()
@@ -201,14 +198,13 @@ def chart_column(exchange: MessageExchange[DistanceVector[str]], round_number: i
 
 
 def test_before_the_failure_the_routes_are_the_printed_ones():
-    exchange: MessageExchange[DistanceVector[str]] = stage(
+    bay = talk(
         COUNT_UP_GRAPH,
         lambda name, links: DistanceVector(
             name, links, {"target": 1} if name == "D" else {}, NO_REMEDY
         ),
     )
-    exchange.start_all()
-    assert chart_column(exchange, 0) == "dir 1  D 2  B 3  B 3"
+    assert chart_column(bay, 0) == "dir 1  D 2  B 3  B 3"
 
 
 @pytest.mark.parametrize(
@@ -225,25 +221,25 @@ def test_before_the_failure_the_routes_are_the_printed_ones():
 )
 def test_without_remedies_the_metrics_count_up_as_in_the_chart(round_number, column):
     """RFC 2453, section 3.4.2. That it takes nine rounds follows from the chart's last column."""
-    assert chart_column(counting_stage(COUNT_UP_GRAPH, NO_REMEDY), round_number) == column
+    assert chart_column(counting_up(COUNT_UP_GRAPH, NO_REMEDY), round_number) == column
 
 
 def test_with_no_other_way_the_metrics_rise_by_one_until_sixteen():
     """RFC 2453, section 3.4.2, the worst case: the network becomes completely inaccessible."""
     graph = {a: {b: c for b, c in arcs.items() if c != 10} for a, arcs in COUNT_UP_GRAPH.items()}
-    exchange = counting_stage(graph, NO_REMEDY)
-    columns = [chart_column(exchange, number) for number in range(1, 14)]
+    bay = counting_up(graph, NO_REMEDY)
+    columns = [chart_column(bay, number) for number in range(1, 14)]
     counting = [f"dir 1  C {metric}  A {metric}  C {metric}" for metric in range(4, 16)]
     assert columns == [*counting, "dir 1  unreach  unreach  unreach"]
 
 
 def metrics_of_b(settings: Settings) -> list[int]:
     """Return the different metrics of B in the order in which they appear after the failure."""
-    exchange = counting_stage(COUNT_UP_GRAPH, settings)
+    bay = counting_up(COUNT_UP_GRAPH, settings)
     metrics: list[int] = []
     for tenth_of_a_second in range(4000):
-        exchange.run_until(100 + tenth_of_a_second / 10)
-        metrics.append(exchange.routers["B"].table()["target"].metric)
+        bay.run_until(100 + tenth_of_a_second / 10)
+        metrics.append(bay.routers["B"].table()["target"].metric)
     return [metric for i, metric in enumerate(metrics) if i == 0 or metric != metrics[i - 1]]
 
 

@@ -11,7 +11,7 @@ its own wire. It does what every host on the Internet has to do (RFC 1122):
 * answer a datagram for a protocol or a port that nobody serves with "unreachable" (3.2.2.1),
   unless the rules of `course_lib.ip.icmp_errors` forbid it.
 
-What it does of its own accord is a task (`host_tasks`). What it finds out goes into `records`. Like
+What it does of its own accord is a task (`tasks`). What it finds out goes into `records`. Like
 a router it reads no clock and touches no wire: frames and the time come in, frames go out.
 
 Real hosts: several interfaces, TCP, and a table of routes in place of one gateway.
@@ -37,7 +37,7 @@ from course_lib.headers.ipv4 import IPv4Header
 from course_lib.headers.transport import ICMPHeader, UDPHeader
 from course_lib.ip.fragmentation import Reassembler, fragments
 from course_lib.ip.icmp_errors import ERRORS, error_message, why_not_told
-from course_lib.ip.neighbours import BROADCAST, Neighbours, Outcome
+from course_lib.ip.neighbours import BROADCAST, Neighbours, ResolutionResult
 from course_lib.ip.packets import Interface, OutgoingFrame, Packet
 from course_lib.network.hosts.datagrams import (
     INITIAL_TIME_TO_LIVE,
@@ -47,10 +47,10 @@ from course_lib.network.hosts.datagrams import (
     udp_is_intact,
 )
 from course_lib.network.hosts.pace import Answer
-from course_lib.network.hosts.tasks import STREAM_PORT, Task, read_stream_data
+from course_lib.network.hosts.tasks import STREAM_PORT, HostTask, read_stream_data
 from course_lib.network.records import Record, What, summary
 from course_lib.prefixes.special import broadcasts_of, is_invalid_source
-from course_lib.prefixes.text import ipv4_to_text, mac_to_text
+from course_lib.prefixes.text import format_address, format_mac
 
 IPV4_HEADER_OCTETS = 20
 LARGEST_DATAGRAM_OCTETS = 65_535  # RFC 791, section 3.1
@@ -86,7 +86,7 @@ class Host:
         """
         if gateway is not None and not interface.prefix.contains(gateway):
             raise ValueError(
-                f"{name}: gateway {ipv4_to_text(gateway)} is not in {interface.prefix}, "
+                f"{name}: gateway {format_address(gateway)} is not in {interface.prefix}, "
                 "so the host cannot reach it"
             )
         self.name, self.interface, self.gateway = name, interface, gateway
@@ -97,10 +97,10 @@ class Host:
             interface.hardware_address, interface.address, waiting_packets=WAITING_DATAGRAMS
         )
         self._reassembler = Reassembler()
-        self._tasks: dict[int, Task] = {}
+        self._tasks: dict[int, HostTask] = {}
         self._tasks_so_far = self._datagrams_so_far = 0
 
-    def begin(self, now_s: float, task: Task) -> int:
+    def begin(self, now_s: float, task: HostTask) -> int:
         """Take on a task; the records that come of it hold the number that is returned.
 
         Raises `ValueError` for a task that this host cannot do.
@@ -155,7 +155,7 @@ class Host:
     def _take_frame(self, now_s: float, frame: bytes) -> list[OutgoingFrame]:
         header = EthernetHeader.parse(frame)
         if header.destination not in (self.interface.hardware_address, BROADCAST):
-            return self._ignore(now_s, frame, f"it is for {mac_to_text(header.destination)}")
+            return self._ignore(now_s, frame, f"it is for {format_mac(header.destination)}")
         data = header.payload(frame)
         if header.ether_type == ETHER_TYPE_ARP:
             return self._after(now_s, self._neighbours.receive(now_s, data))
@@ -166,7 +166,7 @@ class Host:
     def _take_datagram(self, now_s: float, frame: bytes, data: bytes) -> list[OutgoingFrame]:
         header = IPv4Header.parse(data, verify_checksum=True)
         if header.destination != self.interface.address:
-            return self._ignore(now_s, frame, f"it is for {ipv4_to_text(header.destination)}")
+            return self._ignore(now_s, frame, f"it is for {format_address(header.destination)}")
         if is_invalid_source(header.source):
             return self._ignore(now_s, frame, "its source is not the address of one host")
         piece = Packet(now_s, self.interface.name, frame, header, header.payload(data))
@@ -237,7 +237,7 @@ class Host:
         is_near = self.interface.prefix.contains(datagram.destination)
         next_hop = datagram.destination if is_near else self.gateway
         if next_hop is None:
-            about = f"no gateway on the way to {ipv4_to_text(datagram.destination)}"
+            about = f"no gateway on the way to {format_address(datagram.destination)}"
             self._record(now_s, What.UNREACHABLE, text=about)
             return []
         pieces = [(header, datagram.content)]
@@ -259,13 +259,13 @@ class Host:
         header = EthernetHeader(target, self.interface.hardware_address, ETHER_TYPE_IPV4)
         return OutgoingFrame(self.interface.name, header.build() + waiting.octets)
 
-    def _after(self, now_s: float, outcome: Outcome[_Waiting]) -> list[OutgoingFrame]:
+    def _after(self, now_s: float, outcome: ResolutionResult[_Waiting]) -> list[OutgoingFrame]:
         """Do what address resolution asks for."""
         for waiting in outcome.unreachable:
-            text = f"{ipv4_to_text(waiting.next_hop)} does not tell its hardware address"
+            text = f"{format_address(waiting.next_hop)} does not tell its hardware address"
             self._record(now_s, What.UNREACHABLE, text=text)
         for waiting in outcome.displaced:
-            text = f"too many datagrams wait for {ipv4_to_text(waiting.next_hop)}"
+            text = f"too many datagrams wait for {format_address(waiting.next_hop)}"
             self._record(now_s, What.DROPPED, text=text)
         questions = [OutgoingFrame(self.interface.name, frame) for frame in outcome.frames]
         return questions + [self._framed(now_s, waiting) for waiting in outcome.ready]
@@ -277,19 +277,9 @@ class Host:
             del self._tasks[number]
 
     def _note(self, now_s: float, task: int, answer: Answer, frame: bytes = b"") -> None:
-        self.records.append(
-            Record(
-                now_s,
-                self.name,
-                answer.what,
-                self.interface.name,
-                task=task,
-                number=answer.sequence,
-                frame=frame,
-                other=answer.other,
-                delay_s=answer.delay_s,
-            )
-        )
+        what, number, other, delay_s = answer
+        at, wire = (now_s, self.name, what, self.interface.name), ""
+        self.records.append(Record(*at, wire, number, task, frame, other, delay_s))
 
     def _ignore(self, now_s: float, frame: bytes, why: str) -> list[OutgoingFrame]:
         self._record(now_s, What.IGNORED, frame=frame, text=f"{summary(frame)}: {why}")

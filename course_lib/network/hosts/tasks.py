@@ -12,7 +12,7 @@ frames and neighbours.
   the time when it was sent, so that the receiver can tell delay and loss.
 """
 
-__all__ = ["STREAM_PORT", "PathTrace", "Ping", "Stream", "Task", "read_stream_data"]
+__all__ = ["STREAM_PORT", "HostTask", "PathTrace", "Ping", "Stream", "read_stream_data"]
 
 import math
 import struct
@@ -30,15 +30,12 @@ TRACE_DATA = bytes(range(28))
 _STREAM_DATA = struct.Struct("!HId")  # stream, number of the datagram, time when it was sent
 
 
-class Task(Protocol):
+class HostTask(Protocol):
     """What a host asks of a task."""
 
     destination: int
     dont_fragment: bool
-
-    @property
-    def content_octets(self) -> int:
-        """How much a datagram of this task carries."""
+    content_octets: int  # what each of its datagrams carries behind the IP header
 
     @property
     def due_s(self) -> float:
@@ -74,13 +71,9 @@ class Ping:
         self.destination = _checked_destination(destination)
         self._pace, self._questions = Pace(count, interval_s), Questions(wait_s)
         self._data = _filling(payload_octets)
+        self.content_octets = ICMP_HEADER_OCTETS + payload_octets
         self.dont_fragment = dont_fragment
         self._identifier = 0
-
-    @property
-    def content_octets(self) -> int:
-        """The ICMP header and the data."""
-        return ICMP_HEADER_OCTETS + len(self._data)
 
     @property
     def due_s(self) -> float:
@@ -193,12 +186,8 @@ class Stream:
         self.destination = _checked_destination(destination)
         self._pace, self._port = Pace(count, interval_s), port
         self._padding = _filling(payload_octets - smallest)
+        self.content_octets = UDP_HEADER_OCTETS + payload_octets
         self._source = self._identifier = 0
-
-    @property
-    def content_octets(self) -> int:
-        """The UDP header and the data."""
-        return UDP_HEADER_OCTETS + _STREAM_DATA.size + len(self._padding)
 
     @property
     def due_s(self) -> float:

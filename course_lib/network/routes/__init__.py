@@ -1,1 +1,4 @@
-"""Routes in a network: by hand, or from routing protocols on its wires."""
+"""Routes in a network: by hand (`static_routes`), or from routing protocols on its wires.
+
+`routing_messages` carries what the protocols say, `installer` writes what they know into routers.
+"""

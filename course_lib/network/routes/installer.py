@@ -15,7 +15,8 @@ from typing import NamedTuple, Protocol
 
 from course_lib.network.careful_calls import Guard
 from course_lib.network.records import Record, What
-from course_lib.prefixes.prefix import Prefix, format_address
+from course_lib.prefixes.prefix import Prefix
+from course_lib.prefixes.text import format_address
 from course_lib.routing.mirror import Mirror
 from course_lib.routing.protocol import NextHop, Route
 
@@ -45,12 +46,10 @@ class _Table:
 
     def __init__(self, router: RouteTaker) -> None:
         self._router = router
+        self.withdraw = router.withdraw_route
 
     def insert(self, prefix: Prefix, gateway: Gateway) -> None:
         self._router.add_route(prefix, gateway.address, gateway.interface)
-
-    def withdraw(self, prefix: Prefix) -> None:
-        self._router.withdraw_route(prefix)
 
 
 class RouteInstaller:
@@ -71,52 +70,47 @@ class RouteInstaller:
         """Return what has been put into the table."""
         return self._mirror.installed()
 
-    def follow(self, now_s: float) -> list[Record]:
-        """Ask the protocol for its routes and bring the table in line; return what happened."""
-        reply = self._guard.ask(now_s, "routes")
-        if reply.mistake is not None:
-            return [reply.mistake]
-        if self._guard.is_stopped:
-            return []
-        if not isinstance(reply.value, Mapping):
-            text = f"routes() gave {type(reply.value).__name__}, must be a mapping to Route"
-            return [self._guard.mistake(now_s, What.REFUSED, text)]
-        records: list[Record] = []
+    def follow(self, now_s: float) -> None:
+        """Ask the protocol for its routes, bring the table in line, and record what changed."""
+        routes = self._guard.ask(now_s, "routes", read=_read_routes)
+        if routes is None:
+            return
+        place = self._guard.place
         try:
-            wanted = self._sound(now_s, reply.value, records)
-            for prefix, before, after in self._mirror.steps(wanted):
+            for prefix, before, after in self._mirror.steps(self._sound(now_s, routes)):
                 text = f"{prefix}: from {before or 'no route'} to {after or 'no route'}"
-                records.append(Record(now_s, self._guard.place, What.ROUTE_CHANGED, text=text))
+                self._guard.write_down(Record(now_s, place, What.ROUTE_CHANGED, text=text))
         except Exception as error:  # routes and table may both be a student's
             text = f"routes could not be taken over: {type(error).__name__}: {error}"
-            records.append(self._guard.mistake(now_s, What.FAILED, text))
-        return records
+            self._guard.mistake(now_s, What.FAILED, text)
 
-    def _sound(
-        self, now_s: float, routes: Mapping[object, object], records: list[Record]
-    ) -> dict[Prefix, Gateway]:
-        """Return the routes that lead somewhere, and add records of the others."""
+    def _sound(self, now_s: float, routes: Mapping[object, object]) -> dict[Prefix, Gateway]:
+        """Return the routes that lead somewhere, and write down the others."""
         sound: dict[Prefix, Gateway] = {}
         for prefix, route in routes.items():
             if not isinstance(prefix, Prefix) or not isinstance(route, Route):
-                text = f"routes(): an entry is {_kinds(prefix, route)}, must be Prefix and Route"
-                records.append(self._guard.mistake(now_s, What.REFUSED, text))
+                kinds = f"{type(prefix).__name__} and {type(route).__name__}"
+                self._refuse(now_s, f"an entry is {kinds}, must be Prefix and Route")
             elif route.next_hops and prefix not in self._own:
                 hop = min(route.next_hops, key=str)
                 if hop in self._gateways:
                     sound[prefix] = self._gateways[hop]
                 else:
-                    text = self._nowhere(prefix, hop)
-                    records.append(self._guard.mistake(now_s, What.REFUSED, text))
+                    self._refuse(now_s, self._nowhere(prefix, hop))
         return sound
 
     def _nowhere(self, prefix: Prefix, hop: NextHop) -> str:
         known = ", ".join(f"{each.router!r} on {each.link!r}" for each in self._gateways)
         return (
-            f"routes(): {prefix} leads to {hop.router!r} on link {hop.link!r}, where no such "
+            f"{prefix} leads to {hop.router!r} on link {hop.link!r}, where no such "
             f"router is; there are {known or 'none'}"
         )
 
+    def _refuse(self, now_s: float, text: str) -> None:
+        self._guard.mistake(now_s, What.REFUSED, f"routes(): {text}")
 
-def _kinds(prefix: object, route: object) -> str:
-    return f"{type(prefix).__name__} and {type(route).__name__}"
+
+def _read_routes(answer: object) -> tuple[Mapping[object, object] | None, list[str]]:
+    if isinstance(answer, Mapping):
+        return answer, []
+    return None, [f" gave {type(answer).__name__}, must be a mapping to Route"]

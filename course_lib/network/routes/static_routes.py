@@ -16,8 +16,8 @@ from course_lib.network.routes.installer import Gateway, RouteTaker
 from course_lib.network.simulation import Network
 from course_lib.network.wires import End, NetworkError, Wire
 from course_lib.prefixes.prefix import Prefix
-from course_lib.prefixes.text import ipv4_to_text
-from course_lib.routing.shortest_paths import ShortestPath, shortest_paths
+from course_lib.prefixes.text import format_address
+from course_lib.routing.shortest_path_tree import ShortestPath, shortest_paths
 
 
 def fill_in_routes(network: Network, costs: Mapping[str, int] | None = None) -> None:
@@ -25,6 +25,17 @@ def fill_in_routes(network: Network, costs: Mapping[str, int] | None = None) -> 
 
     Of several shortest paths the one over the first neighbour in the alphabet is taken. Raises
     `NetworkError` for a router that has no `add_route`.
+
+    >>> from course_lib.forwarding import Router
+    >>> from course_lib.network import build_network, links_for_documentation
+    >>> pairs = [("Plover", "Curlew"), ("Curlew", "Sandpiper"), ("Sandpiper", "Plover")]
+    >>> network = build_network(links_for_documentation(pairs), Router)
+    >>> fill_in_routes(network, {"Curlew - Sandpiper": 5})
+    >>> for prefix, (interface, _) in network.routers["Curlew"].routes().items():
+    ...     print(prefix, interface)
+    192.0.2.0/31 to Plover
+    192.0.2.2/31 to Sandpiper
+    192.0.2.4/31 to Plover
     """
     wires = [wire for wire in network.wires.values() if _routers_of(network, wire)]
     cost_of = {wire.name: (costs or {}).get(wire.name, 1) for wire in wires}
@@ -75,7 +86,7 @@ def _problem(network: Network, end: End, prefix: Prefix, next_hop: int | None) -
         here = network.plan.interface(end).prefix
         inside = here.covers(prefix)
         return None if inside else f"on interface {end.interface!r} all addresses are in {here}"
-    owner, text = network.plan.owner(next_hop), ipv4_to_text(next_hop)
+    owner, text = network.plan.owner(next_hop), format_address(next_hop)
     if owner is None:
         return f"nobody has the address {text}"
     if owner != direction.target:

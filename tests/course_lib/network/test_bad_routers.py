@@ -4,8 +4,11 @@ Frames pass Plover - Pier 1 - Curlew. Plover also has nothing to do with the fau
 """
 
 import contextlib
+import gc
 import math
+import re
 import signal
+import sys
 import threading
 import time
 
@@ -222,6 +225,16 @@ def test_a_timer_that_is_always_due_is_stopped_and_the_clock_goes_on(answer):
     assert network.now_s == 1
 
 
+def test_a_timer_may_ring_any_number_of_times_as_long_as_the_clock_goes_on():
+    times_s = [0.0]
+    network = run_with(
+        next_tick_s=lambda: times_s[-1] if times_s[-1] < 1 else math.inf,
+        tick=lambda now_s: times_s.append(now_s + 0.0005) or [],
+    )
+    assert len(times_s) > 1500
+    assert mistakes(network.records) == []
+
+
 def forever(now_s, interface, frame):
     while True:
         pass
@@ -254,6 +267,85 @@ def test_a_router_that_does_not_come_back_is_taken_out_and_the_others_go_on(loop
     assert "no end after 0.05 s of computing; it is not called any more" in text
     delivered = network.traffic()["Plover - Pier 1", "Plover"].delivered
     assert (delivered, network.now_s) == (FRAMES, 1)
+
+
+class Boat:
+    """Python calls `__del__` on its own account and throws away the errors that come of it."""
+
+    def __del__(self):
+        sum(number for number in range(300_000))
+
+
+def makes_boats(now_s, interface, frame):
+    for _ in range(100):
+        Boat()
+    return []
+
+
+def makes_boats_in_a_finalizer(now_s, interface, frame):
+    class Shipyard:
+        def __del__(self):
+            makes_boats(0, "", b"")
+
+    for _ in range(3):
+        Shipyard()
+    return []
+
+
+def collects_garbage(now_s, interface, frame):
+    def work(phase, info):
+        sum(number for number in range(300_000))
+
+    gc.callbacks.append(work)
+    try:
+        for _ in range(50):
+            gc.collect()
+    finally:
+        gc.callbacks.remove(work)
+    return []
+
+
+@needs_timer
+@pytest.mark.parametrize("loop", [makes_boats, makes_boats_in_a_finalizer, collects_garbage])
+def test_a_router_whose_time_goes_into_finalizers_is_taken_out_too(loop):
+    """The loops end some time, so that a limit that is swallowed fails the test, not the run."""
+    network = run_with(receive=loop)
+    (text,) = told(network, What.STOPPED)
+    either = "(0.05 s of computing|1 s of waiting)"  # the second on a busy machine
+    assert re.search(f"no end after {either}; it is not called any more", text)
+    assert network.traffic()["Plover - Pier 1", "Plover"].delivered == FRAMES
+
+
+@needs_timer
+def test_a_debugger_that_is_at_work_is_put_back():
+    """A limit that is swallowed needs tracing, of which a process has one."""
+
+    def debugger(frame, event, argument):
+        return None
+
+    before = sys.gettrace()
+    sys.settrace(debugger)
+    try:
+        with CallLimit(0.05) as limit, pytest.raises(TookTooLongError):
+            limit.call(makes_boats, 0, "", b"")
+        assert sys.gettrace() is debugger
+    finally:
+        sys.settrace(before)
+
+
+@needs_timer
+def test_other_errors_that_are_thrown_away_are_reported_as_ever(monkeypatch):
+    class Leaky:
+        def __del__(self):
+            raise ValueError("a leak")
+
+    heard = []
+    monkeypatch.setattr(sys, "unraisablehook", lambda what: heard.append(str(what.exc_value)))
+    before = sys.unraisablehook
+    with CallLimit(1.0) as limit:
+        limit.call(Leaky)
+    assert heard == ["a leak"]
+    assert sys.unraisablehook is before
 
 
 @needs_timer

@@ -25,7 +25,8 @@ from course_lib.network import (
 from course_lib.network.probes import address_of
 from course_lib.network.records import What
 from course_lib.network.wires import End, Wire
-from course_lib.prefixes.prefix import parse_address, parse_prefix
+from course_lib.prefixes.prefix import parse_prefix
+from course_lib.prefixes.text import parse_address
 from networks.network_stand_ins import Relay, interface
 
 LINKS = (

@@ -4,7 +4,8 @@ import pytest
 
 from course_lib.ip.packets import Interface
 from course_lib.network import End, Host, Network, NetworkError, Wire
-from course_lib.prefixes.prefix import Prefix, parse_address, parse_prefix
+from course_lib.prefixes.prefix import Prefix, parse_prefix
+from course_lib.prefixes.text import parse_address
 from networks.network_stand_ins import Script, interface
 
 

@@ -152,8 +152,10 @@ def test_the_same_seed_gives_the_same_records_and_another_seed_others():
 
 
 def test_a_run_in_pieces_is_the_run_in_one():
-    whole, pieces = (chain([(0.001 * n, "east", frame_of(99, n)) for n in range(9)], loss_rate=0.3)
-                     for _ in range(2))  # fmt: skip
+    whole, pieces = (
+        chain([(0.001 * n, "east", frame_of(99, n)) for n in range(9)], loss_rate=0.3)
+        for _ in range(2)
+    )
     whole.run_until(1)
     for time_s in (0.0003, 0.0031, 0.0031, 0.5, 1):
         pieces.run_until(time_s)

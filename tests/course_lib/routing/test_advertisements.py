@@ -9,7 +9,7 @@ from course_lib.routing.advertisements import (
     LAST_SEQUENCE,
     MAX_AGE_S,
     Advertisement,
-    Header,
+    AdvertisementHeader,
     compare,
     make_advertisement,
     problem_with_advertisement,
@@ -18,8 +18,8 @@ from course_lib.routing.advertisements import (
 REED = make_advertisement("Reed Pier", 5, (("Plover", 2), ("Curlew", 1)), (("quay", 0),))
 
 
-def header(sequence: int = 5, age_s: float = 0, checksum: int = 7) -> Header:
-    return Header("Reed Pier", sequence, age_s, checksum)
+def header(sequence: int = 5, age_s: float = 0, checksum: int = 7) -> AdvertisementHeader:
+    return AdvertisementHeader("Reed Pier", sequence, age_s, checksum)
 
 
 @pytest.mark.parametrize(

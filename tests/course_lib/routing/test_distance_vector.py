@@ -17,8 +17,8 @@ from course_lib.routing.distance_vector import (
 )
 from course_lib.routing.distance_vector_messages import Request, RouteEntry, Update
 from course_lib.routing.loops import find_loop
-from course_lib.routing.message_exchange import MessageExchange, stage
 from course_lib.routing.protocol import Outgoing
+from networks.talking_routers import Talk, talk
 
 QUIET = Settings(triggered_updates=False, jitter_s=0)
 PLAIN = Settings(SplitHorizon.OFF, triggered_updates=False, jitter_s=0)
@@ -186,60 +186,56 @@ def test_a_regular_update_makes_the_waiting_one_superfluous():
 # --- the remedies, seen from outside --------------------------------------------------------------
 
 
-def two_piers(settings: Settings) -> MessageExchange[DistanceVector[str]]:
+def two_piers(settings: Settings) -> Talk[DistanceVector[str]]:
     """Gull Rock has a network; Plover reaches it through Gull Rock. Then the network is lost."""
-    exchange: MessageExchange[DistanceVector[str]] = stage(
+    bay = talk(
         {"Gull Rock": {"Plover": 1}, "Plover": {"Gull Rock": 1}},
         lambda name, links: DistanceVector(
             name, links, {"quay": 1} if name == "Gull Rock" else {}, settings
         ),
     )
-    exchange.start_all()
-    exchange.run_until(60)
-    router = exchange.routers["Gull Rock"]
-    exchange.do("Gull Rock", lambda now_s: router.detach(now_s, "quay"))
-    return exchange
+    bay.run_until(60)
+    bay.do("Gull Rock", "detach", "quay")
+    return bay
 
 
-def watch(
-    exchange: MessageExchange[DistanceVector[str]], until_s: float
-) -> tuple[list[int], set[bool]]:
+def watch(bay: Talk[DistanceVector[str]], until_s: float) -> tuple[list[int], set[bool]]:
     """Return the metrics of Plover in the order of appearance, and whether packets ever circled."""
     seen, circled = [], set()
-    while exchange.now_s < until_s:
-        exchange.run_until(exchange.now_s + 1)
-        seen.append(metrics(exchange.routers["Plover"]).get("quay"))
-        circled.add(find_loop(exchange.next_hops("quay")) is not None)
+    while bay.now_s < until_s:
+        bay.run_until(bay.now_s + 1)
+        seen.append(metrics(bay.routers["Plover"]).get("quay"))
+        circled.add(find_loop(bay.next_hops("quay")) is not None)
     return [m for i, m in enumerate(seen) if i == 0 or m != seen[i - 1]], circled
 
 
 def test_two_routers_without_remedy_count_to_infinity_while_packets_circle():
     """RFC 2453, section 3.4.2. The loop is a passing one: at 16 it ends."""
-    exchange = two_piers(PLAIN)
-    assert watch(exchange, 1000) == ([2, 4, 6, 8, 10, 12, 14, 16, None], {True, False})
-    assert exchange.next_hops("quay") == {}
+    bay = two_piers(PLAIN)
+    assert watch(bay, 1000) == ([2, 4, 6, 8, 10, 12, 14, 16, None], {True, False})
+    assert bay.next_hops("quay") == {}
 
 
 @pytest.mark.parametrize("split_horizon", [SplitHorizon.SIMPLE, SplitHorizon.POISONED_REVERSE])
 def test_split_horizon_cures_two_routers(split_horizon):
     """RFC 2453, section 3.4.3."""
-    exchange = two_piers(PLAIN._replace(split_horizon=split_horizon))
-    assert watch(exchange, 1000) == ([2, 16, None], {False})
+    bay = two_piers(PLAIN._replace(split_horizon=split_horizon))
+    assert watch(bay, 1000) == ([2, 16, None], {False})
 
 
 def test_poisoned_reverse_breaks_a_loop_at_once_that_the_simple_kind_leaves_to_the_timeout():
     """RFC 2453, section 3.4.3: if two routers already point at each other."""
     lasted = {}
     for kind in (SplitHorizon.SIMPLE, SplitHorizon.POISONED_REVERSE):
-        exchange = two_piers(PLAIN._replace(split_horizon=kind))
-        exchange.run_until(100)
+        bay = two_piers(PLAIN._replace(split_horizon=kind))
+        bay.run_until(100)
         hear_from = {"Plover": "Gull Rock", "Gull Rock": "Plover"}
         for name, other in hear_from.items():
             rumour = Update(other, (RouteEntry("rumour", 3),))
-            exchange.routers[name].receive(100, rumour, "Gull Rock - Plover")
-        while find_loop(exchange.next_hops("rumour")) is not None:
-            exchange.run_until(exchange.now_s + 1)
-        lasted[kind] = exchange.now_s - 100
+            bay.routers[name].receive(100, rumour, "Gull Rock - Plover")
+        while find_loop(bay.next_hops("rumour")) is not None:
+            bay.run_until(bay.now_s + 1)
+        lasted[kind] = bay.now_s - 100
     assert lasted[SplitHorizon.POISONED_REVERSE] <= 30
     assert lasted[SplitHorizon.SIMPLE] >= TIMEOUT_S
 
@@ -267,9 +263,9 @@ def test_a_link_that_goes_down_takes_its_routes_with_it_and_no_others():
 
 def test_the_same_calls_give_the_same_run():
     def run() -> list[object]:
-        exchange = two_piers(Settings(seed=5))
-        exchange.run_until(500)
-        return [exchange.messages_sent, *(r.table() for r in exchange.routers.values())]
+        bay = two_piers(Settings(seed=5))
+        bay.run_until(500)
+        return [bay.network.records, *(r.table() for r in bay.routers.values())]
 
     assert run() == run()
 

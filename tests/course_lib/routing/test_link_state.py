@@ -11,9 +11,9 @@ from course_lib.routing.advertisements import (
 from course_lib.routing.flooding import Acknowledgement, LinkStateUpdate
 from course_lib.routing.link_state import MIN_INTERVAL_S, REFRESH_S, LinkState, topology
 from course_lib.routing.loops import find_loop
-from course_lib.routing.message_exchange import MessageExchange, stage
 from course_lib.routing.neighbour_discovery import Hello, NeighbourState, Timers
 from course_lib.routing.protocol import NextHop, Outgoing, Route, link_between
+from networks.talking_routers import Talk, talk
 
 # Two ways of equal cost from North Pier to Gull Rock, a dearer third, and a boat at the end.
 BAY = {
@@ -30,25 +30,22 @@ def make_router(name: str, links: dict[str, int]) -> LinkState[str]:
     return LinkState(name, links, {f"{name} quay": 1})
 
 
-def bay(until_s: float = 60) -> MessageExchange[LinkState[str]]:
-    exchange: MessageExchange[LinkState[str]] = stage(BAY, make_router)
-    exchange.start_all()
-    exchange.run_until(until_s)
-    return exchange
+def bay(until_s: float = 60) -> Talk[LinkState[str]]:
+    ferries = talk(BAY, make_router)
+    ferries.run_until(until_s)
+    return ferries
 
 
-def bodies(exchange: MessageExchange[LinkState[str]], name: str) -> set[tuple[object, ...]]:
+def bodies(ferries: Talk[LinkState[str]], name: str) -> set[tuple[object, ...]]:
     """Return what the map of one router consists of, ages left out."""
     return {
         (a.header.router, a.header.sequence, a.neighbours, a.networks)
-        for a in exchange.routers[name].database.alive()
+        for a in ferries.routers[name].database.alive()
     }
 
 
-def sequence_of(
-    exchange: MessageExchange[LinkState[str]], name: str, seen_by: str = "Sandpiper"
-) -> int:
-    return exchange.routers[seen_by].database.get(exchange.now_s, name).header.sequence
+def sequence_of(ferries: Talk[LinkState[str]], name: str, seen_by: str = "Sandpiper") -> int:
+    return ferries.routers[seen_by].database.get(ferries.now_s, name).header.sequence
 
 
 # --- routes ---------------------------------------------------------------------------------------
@@ -64,35 +61,32 @@ def test_both_ways_of_equal_cost_are_used():
 
 
 def test_all_routers_hold_the_same_map():
-    exchange = bay()
-    assert len({frozenset(bodies(exchange, name)) for name in BAY}) == 1
-    assert len(bodies(exchange, "Sandpiper")) == 6
+    ferries = bay()
+    assert len({frozenset(bodies(ferries, name)) for name in BAY}) == 1
+    assert len(bodies(ferries, "Sandpiper")) == 6
 
 
 def test_a_network_with_two_owners_is_reached_at_the_nearer_one_or_at_both():
-    exchange = bay()
+    ferries = bay()
     for name, cost in (("Plover", 4), ("Curlew", 3)):
-        router = exchange.routers[name]
-        exchange.do(name, lambda now_s, r=router, c=cost: r.attach(now_s, "buoy", c))
-    exchange.run_until(80)
-    both = exchange.routers["North Pier"].routes()["buoy"]
+        ferries.do(name, "attach", "buoy", cost)
+    ferries.run_until(80)
+    both = ferries.routers["North Pier"].routes()["buoy"]
     assert both == Route(
         5, {NextHop("North Pier - Plover", "Plover"), NextHop("Curlew - North Pier", "Curlew")}
     )
-    plover = exchange.routers["Plover"]
-    exchange.do("Plover", lambda now_s: plover.detach(now_s, "buoy"))
-    exchange.run_until(100)
-    nearer = exchange.routers["North Pier"].routes()["buoy"]
+    ferries.do("Plover", "detach", "buoy")
+    ferries.run_until(100)
+    nearer = ferries.routers["North Pier"].routes()["buoy"]
     assert nearer == Route(5, {NextHop("Curlew - North Pier", "Curlew")})
 
 
 def test_a_changed_cost_moves_the_traffic():
-    exchange = bay()
-    north = exchange.routers["North Pier"]
-    exchange.do("North Pier", lambda now_s: north.set_cost(now_s, "Curlew - North Pier", 1))
-    exchange.run_until(70)
-    assert exchange.next_hops("Sandpiper quay")["North Pier"] == {"Curlew"}
-    assert exchange.next_hops("North Pier quay")["Curlew"] == {"North Pier"}
+    ferries = bay()
+    ferries.do("North Pier", "set_cost", "Curlew - North Pier", 1)
+    ferries.run_until(70)
+    assert ferries.next_hops("Sandpiper quay")["North Pier"] == {"Curlew"}
+    assert ferries.next_hops("North Pier quay")["Curlew"] == {"North Pier"}
 
 
 def test_of_parallel_links_the_cheapest_are_used():
@@ -129,62 +123,60 @@ def test_a_neighbour_that_does_not_announce_us_is_not_sent_through():
 
 def test_nothing_is_said_while_nothing_changes_until_half_an_hour_is_over():
     """RFC 2328, section 12.4, event 1."""
-    exchange = bay()
-    before = {name: sequence_of(exchange, name) for name in BAY}
-    exchange.run_until(REFRESH_S)
-    assert {name: sequence_of(exchange, name) for name in BAY} == before
-    exchange.run_until(REFRESH_S + 60)
-    assert {name: sequence_of(exchange, name) for name in BAY} == {
+    ferries = bay()
+    before = {name: sequence_of(ferries, name) for name in BAY}
+    ferries.run_until(REFRESH_S)
+    assert {name: sequence_of(ferries, name) for name in BAY} == before
+    ferries.run_until(REFRESH_S + 60)
+    assert {name: sequence_of(ferries, name) for name in BAY} == {
         name: sequence + 1 for name, sequence in before.items()
     }
 
 
 def test_a_map_that_is_refreshed_never_dies():
-    exchange = bay(3 * MAX_AGE_S)
-    assert len(exchange.routers["Sandpiper"].routes()) == 6
-    assert not any(router.complaints for router in exchange.routers.values())
+    ferries = bay(3 * MAX_AGE_S)
+    assert len(ferries.routers["Sandpiper"].routes()) == 6
+    assert not any(router.complaints for router in ferries.routers.values())
 
 
 def test_changes_in_quick_succession_are_said_together_5_s_later():
     """RFC 2328, section 12.4: MinLSInterval."""
-    exchange = bay()
-    before = sequence_of(exchange, "North Pier")
-    north = exchange.routers["North Pier"]
+    ferries = bay()
+    before = sequence_of(ferries, "North Pier")
     for cost in (3, 4, 6, 7):
-        exchange.do("North Pier", lambda t, c=cost: north.set_cost(t, "Curlew - North Pier", c))
-        exchange.run_until(exchange.now_s + 0.5)
-    assert sequence_of(exchange, "North Pier") == before + 1
-    exchange.run_until(60 + MIN_INTERVAL_S + 1)
-    assert sequence_of(exchange, "North Pier") == before + 2
-    assert ("Curlew", 7) in exchange.routers["Sandpiper"].database.get(66, "North Pier").neighbours
+        ferries.do("North Pier", "set_cost", "Curlew - North Pier", cost)
+        ferries.run_until(ferries.now_s + 0.5)
+    assert sequence_of(ferries, "North Pier") == before + 1
+    ferries.run_until(60 + MIN_INTERVAL_S + 1)
+    assert sequence_of(ferries, "North Pier") == before + 2
+    assert ("Curlew", 7) in ferries.routers["Sandpiper"].database.get(66, "North Pier").neighbours
 
 
 def test_a_router_that_forgot_its_number_goes_past_the_one_that_others_remember():
     """RFC 2328, section 13.4."""
-    exchange = bay()
-    router = exchange.routers["Sandpiper"]
+    ferries = bay()
     for cost in range(2, 9):
-        exchange.do("Sandpiper", lambda t, c=cost: router.attach(t, "buoy", c))
-        exchange.run_until(exchange.now_s + 10)
-    before = sequence_of(exchange, "Sandpiper", "North Pier")
-    exchange.stop("Sandpiper")
-    exchange.run_until(exchange.now_s + 20)
-    exchange.start("Sandpiper", make_router("Sandpiper", {"Gull Rock - Sandpiper": 1}))
-    exchange.run_until(exchange.now_s + 60)
-    assert sequence_of(exchange, "Sandpiper", "North Pier") > before > FIRST_SEQUENCE
-    assert "buoy" not in exchange.routers["North Pier"].routes()
-    assert "Sandpiper quay" in exchange.routers["North Pier"].routes()
+        ferries.do("Sandpiper", "attach", "buoy", cost)
+        ferries.run_until(ferries.now_s + 10)
+    before = sequence_of(ferries, "Sandpiper", "North Pier")
+    ferries.stop("Sandpiper")
+    ferries.run_until(ferries.now_s + 20)
+    ferries.start("Sandpiper", make_router("Sandpiper", {"Gull Rock - Sandpiper": 1}))
+    ferries.run_until(ferries.now_s + 60)
+    assert sequence_of(ferries, "Sandpiper", "North Pier") > before > FIRST_SEQUENCE
+    assert "buoy" not in ferries.routers["North Pier"].routes()
+    assert "Sandpiper quay" in ferries.routers["North Pier"].routes()
 
 
 def test_it_does_so_even_if_it_says_the_same_as_before():
-    exchange = bay(REFRESH_S + 60)  # so that its number is higher than a restart gets to by itself
-    before = sequence_of(exchange, "Sandpiper", "North Pier")
-    exchange.stop("Sandpiper")
-    exchange.start("Sandpiper", make_router("Sandpiper", {"Gull Rock - Sandpiper": 1}))
-    exchange.run_until(exchange.now_s + 100)
-    sandpiper = exchange.routers["Sandpiper"]
-    assert sequence_of(exchange, "Sandpiper", "North Pier") > before
-    assert sequence_of(exchange, "Sandpiper") == sequence_of(exchange, "Sandpiper", "Curlew")
+    ferries = bay(REFRESH_S + 60)  # so that its number is higher than a restart gets to by itself
+    before = sequence_of(ferries, "Sandpiper", "North Pier")
+    ferries.stop("Sandpiper")
+    ferries.start("Sandpiper", make_router("Sandpiper", {"Gull Rock - Sandpiper": 1}))
+    ferries.run_until(ferries.now_s + 100)
+    sandpiper = ferries.routers["Sandpiper"]
+    assert sequence_of(ferries, "Sandpiper", "North Pier") > before
+    assert sequence_of(ferries, "Sandpiper") == sequence_of(ferries, "Sandpiper", "Curlew")
     assert sandpiper.routes()["North Pier quay"].metric == 5
 
 
@@ -218,20 +210,18 @@ def test_after_the_last_number_the_count_begins_again(others):
     """RFC 2328, section 12.1.6: the last instance is withdrawn before a first one is sent."""
     names = ["Sandpiper", *others]
     graph = {name: {other: 1 for other in names if other != name} for name in names}
-    exchange: MessageExchange[LinkState[str]] = stage(
+    ferries = talk(
         graph,
         lambda name, links: LinkState(
             name, links, {f"{name} quay": 1}, first_sequence=LAST_SEQUENCE - 2
         ),
     )
-    exchange.start_all()
-    sandpiper = exchange.routers["Sandpiper"]
     seen, served = [], []
     for cost in range(2, 12):
-        exchange.do("Sandpiper", lambda t, c=cost: sandpiper.attach(t, "buoy", c))
-        exchange.run_until(exchange.now_s + 20)
-        seen.append(sequence_of(exchange, "Sandpiper", names[-1]))
-        served.append(exchange.routers[names[-1]].routes()["buoy"].metric)
+        ferries.do("Sandpiper", "attach", "buoy", cost)
+        ferries.run_until(ferries.now_s + 20)
+        seen.append(sequence_of(ferries, "Sandpiper", names[-1]))
+        served.append(ferries.routers[names[-1]].routes()["buoy"].metric)
     assert LAST_SEQUENCE in seen
     assert FIRST_SEQUENCE in seen
     assert seen[-1] < FIRST_SEQUENCE + 10
@@ -255,10 +245,10 @@ def test_while_the_last_number_is_withdrawn_nothing_new_is_said():
 
 
 def test_a_dead_neighbour_is_noticed_within_the_dead_interval():
-    exchange = bay(65)
-    exchange.stop("Plover", noticed=False)
-    exchange.run_until(65 + 41)
-    assert exchange.next_hops("Sandpiper quay")["North Pier"] == {"Curlew"}
+    ferries = bay(65)
+    ferries.stop("Plover", noticed=False)
+    ferries.run_until(65 + 41)
+    assert ferries.next_hops("Sandpiper quay")["North Pier"] == {"Curlew"}
 
 
 def test_a_link_that_works_in_one_direction_only_is_not_used():
@@ -280,36 +270,32 @@ def test_an_update_from_a_neighbour_that_has_not_heard_us_yet_waits():
 
 
 def test_two_halves_live_on_alone_and_agree_again_after_they_meet():
-    exchange = bay()
+    ferries = bay()
     between = [link_between("Gull Rock", other) for other in ("Plover", "Curlew", "Reed Pier")]
     for link in between:
-        exchange.cut(link)
-    exchange.run_until(80)
-    assert set(exchange.routers["Sandpiper"].routes()) == {"Sandpiper quay", "Gull Rock quay"}
-    north = exchange.routers["North Pier"]
-    exchange.do("North Pier", lambda t: north.attach(t, "buoy", 1))
-    gull = exchange.routers["Gull Rock"]
-    exchange.do("Gull Rock", lambda t: gull.detach(t, "Gull Rock quay"))
-    exchange.run_until(100)
-    exchange.mend(between[2])
-    exchange.run_until(140)
-    assert len({frozenset(bodies(exchange, name)) for name in BAY}) == 1
-    assert "Gull Rock quay" not in exchange.routers["North Pier"].routes()
-    assert exchange.routers["Sandpiper"].routes()["buoy"].metric == 12
+        ferries.cut(link)
+    ferries.run_until(80)
+    assert set(ferries.routers["Sandpiper"].routes()) == {"Sandpiper quay", "Gull Rock quay"}
+    ferries.do("North Pier", "attach", "buoy", 1)
+    ferries.do("Gull Rock", "detach", "Gull Rock quay")
+    ferries.run_until(100)
+    ferries.mend(between[2])
+    ferries.run_until(140)
+    assert len({frozenset(bodies(ferries, name)) for name in BAY}) == 1
+    assert "Gull Rock quay" not in ferries.routers["North Pier"].routes()
+    assert ferries.routers["Sandpiper"].routes()["buoy"].metric == 12
 
 
 def test_after_an_hour_apart_each_half_has_forgotten_the_other():
     """RFC 2328, section 14: nobody refreshes what lies on the other side."""
-    exchange = bay()
-    exchange.cut("Gull Rock - Sandpiper")
-    exchange.run_until(61 + 2 * MAX_AGE_S)
-    assert [a.header.router for a in exchange.routers["Sandpiper"].database.alive()] == [
-        "Sandpiper"
-    ]
-    assert not exchange.routers["North Pier"].database.holds("Sandpiper")
-    exchange.mend("Gull Rock - Sandpiper")
-    exchange.run_until(exchange.now_s + 40)
-    assert len(exchange.routers["Sandpiper"].routes()) == 6
+    ferries = bay()
+    ferries.cut("Gull Rock - Sandpiper")
+    ferries.run_until(61 + 2 * MAX_AGE_S)
+    assert [a.header.router for a in ferries.routers["Sandpiper"].database.alive()] == ["Sandpiper"]
+    assert not ferries.routers["North Pier"].database.holds("Sandpiper")
+    ferries.mend("Gull Rock - Sandpiper")
+    ferries.run_until(ferries.now_s + 40)
+    assert len(ferries.routers["Sandpiper"].routes()) == 6
 
 
 def test_while_the_news_spreads_packets_may_circle_but_not_for_long():
@@ -319,14 +305,13 @@ def test_while_the_news_spreads_packets_may_circle_but_not_for_long():
         "Curlew": {"Plover": 1, "Gull Rock": 5},
         "Gull Rock": {"Plover": 1, "Curlew": 5},
     }
-    exchange: MessageExchange[LinkState[str]] = stage(graph, make_router, delay_s=0.5)
-    exchange.start_all()
-    exchange.run_until(60)
-    exchange.cut("Gull Rock - Plover")
-    assert find_loop(exchange.next_hops("Gull Rock quay")) == ("Plover", "Curlew")
-    exchange.run_until(60.6)
-    assert find_loop(exchange.next_hops("Gull Rock quay")) is None
-    assert exchange.next_hops("Gull Rock quay")["Plover"] == {"Curlew"}
+    ferries = talk(graph, make_router, delay_s=0.5)
+    ferries.run_until(60)
+    ferries.cut("Gull Rock - Plover")
+    assert find_loop(ferries.next_hops("Gull Rock quay")) == ("Plover", "Curlew")
+    ferries.run_until(60.6)
+    assert find_loop(ferries.next_hops("Gull Rock quay")) is None
+    assert ferries.next_hops("Gull Rock quay")["Plover"] == {"Curlew"}
 
 
 # --- nonsense -------------------------------------------------------------------------------------

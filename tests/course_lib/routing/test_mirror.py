@@ -12,8 +12,9 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from course_lib.lookup import BinaryTrie, DirectIndex, LinearList
-from course_lib.prefixes.prefix import Prefix, parse_address, parse_prefix
-from course_lib.routing.mirror import Change, Mirror, Published, ordered_changes
+from course_lib.prefixes.prefix import Prefix, parse_prefix
+from course_lib.prefixes.text import parse_address
+from course_lib.routing.mirror import Mirror, Published, RouteChange, ordered_changes
 
 BITS = 5
 ADDRESSES = range(2**BITS)
@@ -61,13 +62,13 @@ def answers(routes: dict[Bits, str]) -> list[str | None]:
     return [table.lookup(address) for address in ADDRESSES]
 
 
-def with_change(routes: dict[Bits, str], change: Change[Bits, str]) -> dict[Bits, str]:
+def with_change(routes: dict[Bits, str], change: RouteChange[Bits, str]) -> dict[Bits, str]:
     others = {prefix: hop for prefix, hop in routes.items() if prefix != change.prefix}
     return others if change.after is None else {**others, change.prefix: change.after}
 
 
 def broken_promises(
-    old: dict[Bits, str], new: dict[Bits, str], changes: list[Change[Bits, str]]
+    old: dict[Bits, str], new: dict[Bits, str], changes: list[RouteChange[Bits, str]]
 ) -> list[tuple[int, int]]:
     """Return (number of changes made, address) wherever the answer is neither old nor new."""
     before, after = answers(old), answers(new)
@@ -183,9 +184,9 @@ def test_a_change_says_what_was_and_what_will_be():
     old = {bits("0"): "Plover", bits("1"): "Curlew"}
     new = {bits("0"): "Sandpiper", bits("11"): "Curlew"}
     assert ordered_changes(old, new) == [
-        Change(bits("11"), None, "Curlew"),
-        Change(bits("0"), "Plover", "Sandpiper"),
-        Change(bits("1"), "Curlew", None),
+        RouteChange(bits("11"), None, "Curlew"),
+        RouteChange(bits("0"), "Plover", "Sandpiper"),
+        RouteChange(bits("1"), "Curlew", None),
     ]
 
 

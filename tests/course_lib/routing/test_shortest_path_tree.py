@@ -4,7 +4,7 @@ from itertools import pairwise
 
 import pytest
 
-from course_lib.routing.shortest_paths import shortest_paths, walk_back
+from course_lib.routing.shortest_path_tree import shortest_paths, walk_back
 
 
 def test_the_root_reaches_itself_for_nothing():

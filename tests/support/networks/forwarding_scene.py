@@ -12,8 +12,8 @@ from course_lib.headers.ipv4 import IPv4Header
 from course_lib.headers.transport import ICMPHeader
 from course_lib.ip.icmp_errors import read_quote
 from course_lib.ip.packets import Interface, OutgoingFrame
-from course_lib.prefixes.prefix import parse_address as address
 from course_lib.prefixes.prefix import parse_prefix as prefix
+from course_lib.prefixes.text import parse_address as address
 
 
 def station(number):

@@ -27,7 +27,7 @@ from course_lib.headers.ethernet import EthernetHeader
 from course_lib.headers.ipv4 import IPv4Header
 from course_lib.headers.transport import ICMPHeader
 from course_lib.ip.icmp_errors import ErrorLimit, is_error, read_quote
-from course_lib.prefixes.text import ipv4_to_text, mac_to_text
+from course_lib.prefixes.text import format_address, format_mac
 from networks.forwarding_scene import (
     NORTH_PIER,
     NORTH_PIER_AT_SEA,
@@ -101,15 +101,15 @@ def order(given, patience_s):
         "interfaces": [
             {
                 "name": each.name,
-                "mac": mac_to_text(each.hardware_address),
-                "address": f"{ipv4_to_text(each.address)}/{each.prefix.length}",
+                "mac": format_mac(each.hardware_address),
+                "address": f"{format_address(each.address)}/{each.prefix.length}",
                 "mtu": each.mtu,
             }
             for each in interfaces(SEA_MTU)
         ],
-        "routes": [[to, "via", ipv4_to_text(hop), "dev", dev] for to, hop, dev in ROUTES],
+        "routes": [[to, "via", format_address(hop), "dev", dev] for to, hop, dev in ROUTES],
         "neighbours": [
-            [ipv4_to_text(ip), "lladdr", mac_to_text(mac), "dev", dev, "nud", "permanent"]
+            [format_address(ip), "lladdr", format_mac(mac), "dev", dev, "nud", "permanent"]
             for dev, ip, mac in NEIGHBOURS
         ],
         "settings": {
@@ -130,7 +130,7 @@ def ask_kernel(given, patience_s=0.3):
     command = ["unshare", *as_root, "--net", sys.executable, str(PROGRAM)]
     text = json.dumps(order(given, patience_s))
     try:
-        done = subprocess.run(command, input=text, capture_output=True, text=True, timeout=60)
+        done = subprocess.run(command, input=text, capture_output=True, text=True, timeout=600)
     except FileNotFoundError as error:
         unavailable(error)
     if "Traceback" in done.stderr:

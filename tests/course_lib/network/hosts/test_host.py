@@ -13,7 +13,8 @@ from course_lib.ip.packets import Interface
 from course_lib.network import Host, PathTrace, Ping, Stream
 from course_lib.network.hosts.datagrams import Datagram, echo_request, udp
 from course_lib.network.records import What
-from course_lib.prefixes.prefix import parse_address, parse_prefix
+from course_lib.prefixes.prefix import parse_prefix
+from course_lib.prefixes.text import parse_address
 
 OFFICE, PIER, SCREEN = map(parse_address, ("192.0.2.10", "192.0.2.1", "203.0.113.5"))
 OFFICE_MAC, PIER_MAC = bytes.fromhex("00005e00530a"), bytes.fromhex("00005e005301")
@@ -259,8 +260,10 @@ def test_a_large_datagram_is_sent_in_fragments():
     office.begin(0.0, Ping(SCREEN, payload_octets=4000 - 28))
     sent = [datagram_in(outgoing)[0] for outgoing in office.tick(0.0)]
     assert [(h.total_length, h.fragment_offset, h.flags) for h in sent] == [
-        (1500, 0, 1), (1500, 185, 1), (1040, 370, 0),
-    ]  # fmt: skip
+        (1500, 0, 1),
+        (1500, 185, 1),
+        (1040, 370, 0),
+    ]
 
 
 @pytest.mark.parametrize("order", [(0, 1, 2), (2, 1, 0), (1, 2, 0), (0, 0, 2, 1)])

@@ -19,8 +19,10 @@ from course_lib.network.records import What
 from course_lib.prefixes.prefix import parse_prefix
 from course_lib.routing.distance_vector import DistanceVector
 from course_lib.routing.link_state import LinkState
-from course_lib.routing.message_exchange import stage
-from course_lib.routing.protocol import NextHop, Outgoing, Route
+from course_lib.routing.loops import find_loop
+from course_lib.routing.protocol import NextHop, Outgoing, Route, link_between
+from networks.network_stand_ins import Script
+from networks.talking_routers import Silent, talk
 
 PAIRS = (
     ("Plover", "Curlew"), ("Curlew", "Sandpiper"), ("Sandpiper", "Reed"), ("Reed", "Plover"),
@@ -29,10 +31,11 @@ NAMES = ("Plover", "Curlew", "Sandpiper", "Reed")
 MESSAGE_S = 100 * 8 / 1e6 + 0.01  # as long as 100 octets at 1 Mb/s, and the delay
 
 
-class Table:
+class Table(Script):
     """A router that forwards nothing and keeps the routes that it is given."""
 
     def __init__(self, name, interfaces):
+        super().__init__()
         self.table = {}
 
     def add_route(self, prefix, next_hop, interface):
@@ -40,48 +43,6 @@ class Table:
 
     def withdraw_route(self, prefix):
         del self.table[prefix]
-
-    def receive(self, now_s, interface, frame):
-        return []
-
-    def tick(self, now_s):
-        return []
-
-    def next_tick_s(self):
-        return math.inf
-
-
-class Silent:
-    """A routing protocol that says nothing; single calls can be replaced."""
-
-    def __init__(self, **calls):
-        self.heard = []
-        for name, call in calls.items():
-            setattr(self, name, call)
-
-    def start(self, now_s):
-        return []
-
-    def receive(self, now_s, message, link):
-        self.heard.append((now_s, message, link))
-        return []
-
-    def tick(self, now_s):
-        return []
-
-    def next_tick_s(self):
-        return math.inf
-
-    def link_down(self, now_s, link):
-        self.heard.append((now_s, "down", link))
-        return []
-
-    def link_up(self, now_s, link):
-        self.heard.append((now_s, "up", link))
-        return []
-
-    def routes(self):
-        return {}
 
 
 def square(make, loss_rate=0.0, **settings):
@@ -175,22 +136,48 @@ def test_a_burst_of_news_is_installed_at_once():
     assert len(times) <= 2 * len(NAMES)
 
 
-def test_the_same_routes_as_on_the_small_stage():
-    """`course_lib.routing.message_exchange` lets the same protocols talk without any frames."""
+def test_the_same_routes_as_among_protocols_that_write_no_table():
     graph = {name: {} for name in NAMES}
     for one, other in PAIRS:
         graph[one][other] = graph[other][one] = 1
     network, routing = square(LinkState)
     own = {name: dict.fromkeys(routing.own_prefixes(name), 1) for name in NAMES}
-    exchange = stage(graph, lambda name, costs: LinkState(name, costs, own[name]))
-    exchange.start_all()
-    exchange.run_until(60)
+    talking = talk(graph, lambda name, costs: LinkState(name, costs, own[name]))
+    talking.run_until(60)
     network.run_until(60)
     for name in NAMES:
-        routes = exchange.routers[name].routes()
+        routes = talking.routers[name].routes()
         expected = {p: min(r.next_hops).router for p, r in routes.items() if r.next_hops}
         found = {p: w.interface for p, w in routing.installed(name).items()}
         assert found == {prefix: f"to {router}" for prefix, router in expected.items()}
+
+
+def test_all_equal_next_hops_of_all_routers_are_told_and_owners_left_out():
+    network, routing = square(LinkState)
+    network.run_until(60)
+    hops = routing.next_hops(parse_prefix("192.0.2.2/31"))  # between Curlew and Sandpiper
+    assert hops == {"Plover": {"Curlew"}, "Reed": {"Sandpiper"}}
+    assert find_loop(hops) is None
+    assert routing.next_hops("nowhere") == {}
+
+
+def test_a_protocol_without_a_router_only_speaks():
+    """Its destinations need not be prefixes, and none of its routes is taken over or refused."""
+    graph = {"Plover": {"Curlew": 1}, "Curlew": {"Plover": 1}}
+    talking = talk(graph, lambda name, costs: DistanceVector(name, costs, {f"{name} quay": 1}))
+    talking.run_until(60)
+    assert talking.next_hops("Curlew quay") == {"Plover": {"Curlew"}}
+    assert What.ROUTE_CHANGED not in {record.what for record in talking.network.records}
+
+
+def test_a_network_that_a_protocol_is_told_to_give_up_is_given_up_by_all():
+    network, routing = square(DistanceVector)
+    network.run_until(60)
+    routing.tell("Curlew", "detach", parse_prefix("192.0.2.2/31"))
+    routing.tell("Sandpiper", "detach", parse_prefix("192.0.2.2/31"))
+    network.run_until(80)
+    assert gone_to(network, "Plover", "192.0.2.2/31") is None
+    assert mistakes(network.records) == []
 
 
 # --- messages
@@ -255,6 +242,70 @@ def test_a_protocol_that_changes_its_mind_is_called_at_the_new_time_only():
     network.at(0.6, lambda: network.cut("Curlew - Plover"))  # after which it is asked again
     network.run_until(10)
     assert ticked == [3.0]
+
+
+def test_at_the_same_time_messages_go_before_timers():
+    """Both speak at 1 s; what they say arrives at 2 s, when both want to speak again."""
+    heard_before_each_tick = []
+
+    def make(name, costs):
+        times_s = iter([1.0, 2.0, math.inf])
+        due, speaker = [next(times_s)], Silent(next_tick_s=lambda: due[0])
+
+        def tick(now_s):
+            due[0] = next(times_s)
+            heard_before_each_tick.append(len(speaker.heard))
+            return [Outgoing("Curlew - Plover", "ahoy")]
+
+        speaker.tick = tick
+        return speaker
+
+    takes_s = 100 * 8 / 100e6
+    graph = {"Plover": {"Curlew": 1}, "Curlew": {"Plover": 1}}
+    talk(graph, make, delay_s=1.0 - takes_s).run_until(2)
+    assert heard_before_each_tick == [0, 0, 1, 1]
+
+
+def test_a_stopped_router_neither_hears_nor_speaks_and_its_neighbour_knows():
+    """The tests of the protocols lean on it, so `networks.talking_routers` has tests too."""
+    graph = {"Plover": {"Curlew": 1}, "Curlew": {"Plover": 1}}
+    link = "Curlew - Plover"
+    first, second = Silent(start=lambda now_s: [Outgoing(link, "ahoy")]), Silent()
+    talking = talk(graph, lambda name, costs: second if name == "Curlew" else first)
+    talking.run_until(3)
+    talking.stop("Plover")
+    assert [what for _, what, _ in second.heard] == ["ahoy", "down"]
+    talking.run_until(7)
+    talking.start("Plover", Silent(start=lambda now_s: [Outgoing(link, "back")]))
+    talking.run_until(8)
+    assert second.heard[2] == (7, "up", link)
+    assert talking.routers["Plover"].heard == [(7, "up", link)]
+    assert first.heard == []
+
+
+def test_a_started_router_is_told_which_of_its_links_are_cut():
+    graph = {"Plover": {"Curlew": 1}, "Curlew": {"Plover": 1}}
+    talking = talk(graph, lambda name, costs: Silent())
+    talking.cut("Curlew - Plover")
+    talking.stop("Plover")
+    talking.start("Plover", Silent())
+    assert talking.routers["Plover"].heard == [(0, "down", "Curlew - Plover")]
+
+
+def test_both_ends_know_a_link_under_the_same_name():
+    _network, routing = square(lambda *_: Silent())
+    assert routing.links_of("Plover")["Curlew - Plover"] == "Curlew"
+    assert routing.links_of("Curlew")["Curlew - Plover"] == "Plover"
+    assert link_between("Reed Pier", "Plover") == link_between("Plover", "Reed Pier")
+
+
+def test_a_wire_can_fail_without_anybody_being_told():
+    graph = {"Plover": {"Curlew": 1}, "Curlew": {"Plover": 1}}
+    talking = talk(graph, lambda name, costs: Silent())
+    talking.cut("Curlew - Plover", noticed=False)
+    talking.stop("Plover", noticed=False)
+    talking.run_until(1)
+    assert talking.routers["Curlew"].heard == talking.routers["Plover"].heard == []
 
 
 def test_a_message_on_a_wire_that_is_cut_is_lost_even_if_it_is_mended_at_once():
