@@ -2,7 +2,7 @@
 
 * `compiled` - decides which of the two, and prepares what a workbook needs;
 * `machine_types`, `records` - what a loop takes, gives and changes;
-* `rules`, `step_limits`, `interrupts`, `plain_reasons` - rules that somebody is still writing;
+* `rules`, `step_limits`, `plain_reasons` - rules that somebody is still writing;
 * `waiting_note` - says what takes so long, while it does.
 """
 

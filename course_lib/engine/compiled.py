@@ -19,14 +19,24 @@ Three things make it quick for a class:
   to functions of a fixed type. A new rule takes 0.1 to 0.3 s; the loop stays as it was.
 * `prepare` compiles beforehand what a workbook needs and reports each step.
 
-A compiled loop lets go of the interpreter while it runs, so `sweeps` can run several at a time.
+A compiled loop lets go of the interpreter while it runs; so `experiments.sweeps` can run several
+at a time.
 
 Rules for whoever writes a loop: annotate everything; call only functions of this package or of the
 same file; draw random numbers outside. What is kept bears the fingerprint of this package's source,
 so after any change here everything is compiled anew.
 """
 
-__all__ = ["CannotCompileError", "Engine", "Prepared", "engine", "prepare", "ready"]
+__all__ = [
+    "CannotCompileError",
+    "Engine",
+    "Prepared",
+    "engine",
+    "helpers_of",
+    "plain_function",
+    "prepare",
+    "ready",
+]
 
 import os
 import time
@@ -34,19 +44,22 @@ from collections.abc import Callable, Iterable
 from functools import cache, lru_cache
 from hashlib import sha256
 from inspect import isfunction
+from itertools import chain
 from pathlib import Path
-from types import FunctionType
+from types import CellType, CodeType, FunctionType
 from typing import Any, NamedTuple, TypeVar
 
 from course_lib.engine.machine_types import function_type, takes_records
+from course_lib.engine.step_limits import careful_compiler
 from course_lib.engine.waiting_note import finish_first, silence, waiting_note
 
 LOOPS = (
     "engine",
+    "lookup",
     "queueing",
     "switching",
     "tcp",
-)  # chapters in which loops and their helpers stand
+)  # chapters with loops, and their helpers
 HOMES = tuple(f"course_lib.{chapter}." for chapter in LOOPS)
 _SWITCH = "HOP_BY_HOP_UNCOMPILED"
 _KEPT = 128  # compiled functions; a student who edits a rule makes a new one each time
@@ -95,21 +108,19 @@ def engine() -> Engine:
     return Engine(True, f"compiled by Numba {numba.__version__}")
 
 
-def ready(
-    function: Function, kind: Any = None, *, compiled: bool | None = None, checked: bool = False
-) -> Function:
+def ready(function: Function, kind: Any = None, *, compiled: bool | None = None) -> Function:
     """Return the function to call: machine code, or `function` itself.
 
     `kind` is the `Callable[...]` type of an exchangeable rule; a loop's own annotations are used
-    if there is none. `checked` is for what students wrote: an index outside its array raises an
-    IndexError, where it would otherwise destroy other data, and nothing is kept on disk.
+    if there is none. In what students wrote, an index outside its array raises an IndexError,
+    where it would otherwise destroy other data; and nothing of it is kept on disk.
     Raises CannotCompileError.
     """
     if not (engine().compiled if compiled is None else compiled):
         return function
     if not engine().compiled:
         raise RuntimeError(f"cannot compile here: {engine().reason}")
-    run: Function = _machine(function, kind, checked).run  # type: ignore[assignment]
+    run: Function = _machine(function, kind).run  # type: ignore[assignment]
     return run
 
 
@@ -131,7 +142,7 @@ def prepare(
         for number, (function, kind) in enumerate(work, start=1):
             step = f"Preparing {number} of {len(work)}: {function.__name__}"
             say(f"{step}. The first time takes longer.")
-            made.append(_machine(function, kind, False))
+            made.append(_machine(function, kind))
     seconds = time.perf_counter() - start
     note = next((machine.note for machine in made if machine.note), "")
     fetched = sum(machine.fetched for machine in made)
@@ -141,7 +152,7 @@ def prepare(
 
 
 @lru_cache(maxsize=_KEPT)
-def _machine(function: Callable[..., Any], kind: Any, checked: bool) -> _Machine:
+def _machine(function: Callable[..., Any], kind: Any) -> _Machine:
     """Compile for the types in the annotations, or fetch what an earlier start has kept."""
     from numba.core.errors import NumbaError, UnsupportedBytecodeError
 
@@ -150,20 +161,24 @@ def _machine(function: Callable[..., Any], kind: Any, checked: bool) -> _Machine
     doing = f"Preparing {getattr(function, '__name__', function)} for its first run"
     try:
         with waiting_note(doing, lambda: machines[0].note), finish_first():
-            form = getattr(function, "machine_form", function)  # see `careful_rules.OwnRule`
-            machines.append(_kept_or_not(form, signature, checked))
+            machines.append(_kept_or_not(function, signature))
     except (NumbaError, UnsupportedBytecodeError, TypeError, NotImplementedError) as error:
         raise CannotCompileError(_explain(function, error)) from error
     return machines[0]
 
 
-def _kept_or_not(function: Callable[..., Any], signature: Any, checked: bool) -> _Machine:
+def _kept_or_not(function: Callable[..., Any], signature: Any) -> _Machine:
     import numba
 
+    form = getattr(function, "machine_form", function)  # see `rules.OwnRule`
     # A loop over records makes no arrays. Not to count who holds which makes it 8 times as fast.
-    options: dict[str, Any] = {"boundscheck": checked, "_nrt": not takes_records(function)}
-    twin = _with_compiled_helpers(function, options, {function: None})
-    if checked:
+    options: dict[str, Any] = {"_nrt": form is not function or not takes_records(function)}
+    is_ours = form is function and str(form.__module__).startswith(HOMES)
+    options["boundscheck"] = not is_ours
+    if form is not function:
+        options["pipeline_class"] = careful_compiler()
+    twin = _with_compiled_helpers(form, options, {form: None})
+    if not is_ours:
         return _Machine(numba.njit(signature, **options)(twin), False, "")
     twin.__qualname__ += f"-{_fingerprint()}"  # Numba makes the file's name of it
     options["nogil"] = True  # so that several runs can go on at a time, in threads
@@ -183,6 +198,26 @@ def _fingerprint() -> str:
     return sha256(b"".join(source.read_bytes() for source in sources)).hexdigest()[:12]
 
 
+def helpers_of(function: FunctionType) -> dict[str, FunctionType]:
+    """Return the functions of the same file or notebook, or of this package, that it mentions."""
+    code, homes = function.__code__, (str(function.__module__), *HOMES)
+    inside = (part.co_names for part in code.co_consts if isinstance(part, CodeType))
+    things = {name: function.__globals__.get(name) for name in chain(code.co_names, *inside)}
+    for name, cell in zip(code.co_freevars, function.__closure__ or (), strict=True):
+        things[name] = cell.cell_contents
+    plain = {name: plain_function(thing) for name, thing in things.items()}
+    return {
+        name: thing
+        for name, thing in plain.items()
+        if isfunction(thing) and str(thing.__module__).startswith(homes)
+    }
+
+
+def plain_function(thing: Any) -> Any:
+    """Return what is inside a function that a student has given to Numba; all else as it is."""
+    return getattr(thing, "py_func", thing)
+
+
 def _with_compiled_helpers(
     function: Callable[..., Any], options: dict[str, Any], made: dict[Any, Any]
 ) -> FunctionType:
@@ -191,23 +226,21 @@ def _with_compiled_helpers(
 
     if not isinstance(function, FunctionType):
         raise TypeError(f"{function!r} is not a plain function, made with `def`")
-    homes = (function.__module__, *HOMES)
-    helpers = {}
-    for name in function.__code__.co_names:
-        helper = function.__globals__.get(name)
-        if not isfunction(helper) or not helper.__module__.startswith(homes):
-            continue
+    twins = {}
+    for name, helper in helpers_of(function).items():
         if helper not in made:
             made[helper] = None  # being made: whoever calls it now is called by it
             made[helper] = numba.njit(**options)(_with_compiled_helpers(helper, options, made))
-        if made[helper] is not None:
-            helpers[name] = made[helper]
+        if made[helper] is None:
+            raise TypeError(f"{name} calls itself, directly or by others")
+        twins[name] = made[helper]
+    enclosed = zip(function.__code__.co_freevars, function.__closure__ or (), strict=True)
     twin = FunctionType(
         function.__code__,
-        {**function.__globals__, **helpers},
+        {**function.__globals__, **twins},
         function.__name__,
         function.__defaults__,
-        function.__closure__,
+        tuple(CellType(twins[name]) if name in twins else cell for name, cell in enclosed),
     )
     twin.__module__, twin.__qualname__ = function.__module__, function.__qualname__
     return twin

@@ -7,34 +7,23 @@ says it, cut to a line.
 
 __all__ = ["plain_reason"]
 
-import ast
 import linecache
 import re
 from collections.abc import Iterable
 from types import FunctionType
-from typing import NamedTuple
 
 _LONGEST = 120  # characters of Numba's own words
 
-# What Numba says, and what it means. {0}, {1} are the groups; {use} is the student's expression.
+# What Numba says, and what it means. {0}, {1} are the groups.
 _WORDS = (
     (r"Unknown attribute '(\w+)' of type (\w+)", "{1} has no `{0}`"),
-    (r"Untyped global name '(\w+)': Cannot type empty list", "`{0}` is a list outside the rule"),
-    (
-        r"Untyped global name '(\w+)': Cannot determine Numba type of <class '([\w.]+)'>",
-        "`{0}` ({1}) is nothing that machine code can use",
-    ),
+    (r"Untyped global name '(\w+)'", "`{0}` is nothing that machine code can use"),
     (r"NameError: name '(\w+)' is not defined", "there is no `{0}`"),
     (r"Cannot unify (.+?) and (.+?) for '(\w+)[.\d]*'", "`{2}` is {0} at one time, {1} at another"),
     (r"Use of unsupported NumPy function '([\w.]+)'", "`{0}` is not among what can be compiled"),
     (r"Unsupported array index type (\S+)", "places in a row are whole numbers, not {0}"),
     (r"for signature:\s+>>> (\w+)\((.*)\)\n", "there is no `{0}` for {1}"),
-    (r"The use of yield in a closure is unsupported", "this loop inside brackets needs [ ] around"),
-    (r"Cannot infer the type of variable '(\w+)[.\d]*'", "what `{0}` will hold cannot be foreseen"),
-    (r"unsupported opcode \((\w+)\)", "machine code knows nothing like this ({0})"),
-    (r"Exception object cannot be stored", "`except ... as ...` has to do without the `as`"),
-    (r"No definition for lowering (\w+)\(.*\)\.(\w+) = ", "`{1}` of {0} cannot be changed"),
-    (r"'with \(context manager\)", "`with` needs Python"),
+    (r"(\w+ calls itself, directly or by others)", "{0}"),
 )
 
 # Names of types, as a message may hold them, and what they are.
@@ -49,27 +38,17 @@ _TYPES = (
 )
 
 
-class _Place(NamedTuple):
-    """A line of one of the student's functions."""
-
-    function: FunctionType
-    line: int
-    source: str
-
-
 def plain_reason(error: BaseException, functions: Iterable[FunctionType]) -> str:
-    """Return why Numba refuses these functions, with the line and the expression if it tells.
+    """Return why Numba refuses these functions, with the line if it tells.
 
     The first of the functions is the rule, the others are what it calls.
     """
     said = str(error)
-    place = _place(said, list(functions))
-    words = _in_words(said)
-    if place is None:  # it is in the code around the rule, which only takes the answer
-        return "its answer is of a kind that cannot be used" if "for signature" in said else words
-    use = _expression(place.source, re.findall(r"`(\w+)`", words))
-    number = place.line - place.function.__code__.co_firstlineno + 1
-    return f"line {number} of {place.function.__name__}, `{use}`: {words}"
+    words, place = _in_words(said), _place(said, list(functions))
+    if place or "for signature" not in said:
+        return place + words
+    # It is in the code around the rule, which only takes the answer.
+    return "its answer is of a kind that cannot be used"
 
 
 def _in_words(said: str) -> str:
@@ -87,8 +66,8 @@ def _type_words(text: str) -> str:
     return text
 
 
-def _place(said: str, functions: list[FunctionType]) -> _Place | None:
-    """Return the first location in the message that lies in one of the functions."""
+def _place(said: str, functions: list[FunctionType]) -> str:
+    """Return the first location in the message that lies in one of the functions, or nothing."""
     found = re.findall(r'File "([^"]+)", line (\d+):|Raised from (\S+) \((\d+)\)', said)
     for file, line, other_file, other_line in found:
         number, end = int(line or other_line), (file or other_file).rpartition("/")[2]
@@ -96,25 +75,8 @@ def _place(said: str, functions: list[FunctionType]) -> _Place | None:
             code = function.__code__
             last = max((at for *_, at in code.co_lines() if at), default=0)
             if code.co_filename.endswith(end) and code.co_firstlineno <= number <= last:
-                return _Place(function, number, _line(code.co_filename, number))
-    return None
-
-
-def _line(file: str, number: int) -> str:
-    return linecache.getline(file, number).strip()
-
-
-def _expression(source: str, names: list[str]) -> str:
-    """Return the smallest expression of a line that has one of these names, or the line."""
-    try:
-        tree = ast.parse(
-            source.rstrip(":")
-            if not source.startswith(("if", "while", "for"))
-            else source.split(" ", 1)[1].rstrip(":")
-        )
-    except SyntaxError:
-        return source
-    for node in ast.walk(tree):
-        if isinstance(node, ast.Attribute) and node.attr in names:
-            return ast.unparse(node)
-    return source
+                source = linecache.getline(code.co_filename, number).strip()
+                return (
+                    f"line {number - code.co_firstlineno + 1} of {function.__name__}, `{source}`: "
+                )
+    return ""

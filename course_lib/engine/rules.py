@@ -2,43 +2,42 @@
 
 An `OwnRule` stands where a rule of this package would: a loop calls it, compiled or not. It
 
-* stops a call that does not come to an end (see `step_limits`; in plain Python there is also a
-  limit of computing time, as far as `course_lib.runner.time_limit` reaches),
-* refuses an answer that cannot be meant, and
-* lets Ctrl-C through, for which compiled code knows no way of its own.
+* stops a call that does not come to an end (see `step_limits`), and
+* refuses an answer that cannot be meant.
 
-Compiled code cannot tell in which line it failed. But the same arguments give the same run: so
-`run_with_rules` repeats a run that failed in plain Python, where the line is known. If a million
-packets went well before, that takes some seconds.
+`run_with_rules` lets Ctrl-C end a compiled run. And it tells the line: compiled code cannot say in
+which one it failed, but the same arguments give the same run. So a run that failed is repeated in
+plain Python, where the line is known. If a million packets went well before, that takes a minute.
 """
 
 __all__ = ["NonsenseError", "OwnRule", "RuleError", "RuleKind", "run_with_rules"]
 
 import linecache
+import sys
+import threading
 import traceback
-from collections.abc import Callable, Iterable, Sequence
+from collections.abc import Callable, Iterable
+from concurrent.futures import ThreadPoolExecutor, wait
+from contextlib import suppress
+from contextvars import copy_context
 from functools import cached_property
-from types import CodeType, FunctionType
+from types import FunctionType
 from typing import Any, NamedTuple, TypeVar
 
 import numpy as np
 
-from course_lib.engine.compiled import CannotCompileError, ready
-from course_lib.engine.interrupts import InterruptedRunError, compiled_look
-from course_lib.engine.machine_types import Counts, Numbers
+from course_lib.engine.compiled import CannotCompileError, engine, helpers_of
+from course_lib.engine.machine_types import Numbers
 from course_lib.engine.step_limits import (
-    PASSES,
-    CannotCountError,
-    TooManyPassesError,
-    all_helpers,
-    new_counter,
-    returned_in,
-    with_counter,
+    STEPS,
+    StepCounter,
+    TooManyStepsError,
+    begin,
+    stop_compiled_runs,
 )
 from course_lib.engine.waiting_note import waiting_note
-from course_lib.runner.time_limit import CallLimit, TookTooLongError
 
-CALL_LIMIT_S = 1.0  # of computing, for one call in plain Python
+_LISTEN_S = 1.0  # so often the main thread looks whether there was a Ctrl-C
 _BRACKETS = ("<listcomp>", "<setcomp>", "<dictcomp>", "<genexpr>")  # Python's names for them
 _MAX_TEXT = 200  # characters of an answer or of an error's own words that are shown
 
@@ -57,16 +56,16 @@ class RuleKind(NamedTuple):
     """What all rules of one kind share.
 
     `machine_type` is the kind for `compiled.ready`. `problem(answer, seen)` tells what is wrong
-    with an answer, or nothing; `asked(seen)` what the rule was asked about. `guard(rule,
-    new_counter, look)` makes the function that is compiled: it calls the rule with a new counter,
-    `look` with this counter, and raises NonsenseError for an answer with a problem.
+    with an answer, or nothing; `asked(seen)` what the rule was asked about. `guard(rule, begin)`
+    makes the function that is compiled: it calls `begin` and the rule, and raises NonsenseError
+    for an answer with a problem.
     """
 
     name: str
     machine_type: Any
     problem: Callable[[Any, Any], str]
     asked: Callable[[Any], str]
-    guard: Callable[[Any, Any, Any], Any]
+    guard: Callable[[Any, Any], Any]
 
 
 class OwnRule:
@@ -77,58 +76,54 @@ class OwnRule:
         self.kind = kind
         self.reason = ""
         self.__name__ = function.__name__
-        self.limit: CallLimit | None = None  # of time, within a run in plain Python
 
     def __call__(self, seen: Any, settings: Numbers, memory: Numbers) -> Any:
         """Ask in plain Python. Raises RuleError."""
-        counter = new_counter()
+        steps, outside = StepCounter(self.function.__code__), sys.gettrace()
         try:
-            if self.limit is None:
-                answer = self._counted(counter, seen, settings, memory)
-            else:
-                answer = self.limit.call(self._counted, counter, seen, settings, memory)
-        except TooManyPassesError as error:
-            what = f"more than {PASSES:,} passes in one call; the loop seems to have no end"
+            sys.settrace(steps)
+            try:
+                answer = self.function(seen, settings, memory)
+            finally:
+                sys.settrace(outside)
+        except TooManyStepsError as error:
+            what = f"more than {STEPS:,} steps in one call; the loop seems to have no end"
             raise RuleError(self._told(what, error, seen)) from None
-        except TookTooLongError as error:
-            what = f"{error} in one call; it seems to have no end"
-            raise RuleError(self._told(what, error.__context__ or error, seen)) from None
         except (Exception, SystemExit) as error:
             what = f"{type(error).__name__}: {_short(error, str)}".rstrip(": ")
             raise RuleError(self._told(what, error, seen)) from error
         if problem := self.kind.problem(answer, seen):
-            where = _return(self.function, returned_in(counter)) if self.is_counted else ""
+            where = self._returned(answer, steps.returned_in)
             told = f"{self.__name__} answered {_short(answer, repr)}{where}"
             raise RuleError(f"{told}. {problem} {self.kind.asked(seen)}")
         return answer
 
-    @property
-    def is_counted(self) -> bool:
-        """Whether the passes of its loops are counted: not if its source cannot be read."""
-        return self._counted.__code__ is not _uncounted(self.function).__code__
-
-    @cached_property
-    def _counted(self) -> FunctionType:
-        try:
-            return with_counter(self.function, recursion=True)  # type: ignore[no-any-return]
-        except CannotCountError:  # then there is the limit of time alone
-            return _uncounted(self.function)
-
     @cached_property
     def machine_form(self) -> Any:
-        """The function to compile. Raises CannotCountError."""
-        import numba  # not at the top: loading it takes most of a second
-
-        finish = numba.njit(boundscheck=True)
-        rule = with_counter(self.function, finish, recursion=False)
-        form = self.kind.guard(rule, ready(new_counter), compiled_look())
+        """The function to compile."""
+        form = self.kind.guard(self.function, begin())
         form.__name__ = form.__qualname__ = self.__name__
+        form.__module__ = self.function.__module__
         return form
 
+    @property
+    def functions(self) -> list[FunctionType]:
+        """The function, and those that it calls, directly or by others."""
+        found = [self.function]
+        for one in found:  # grows on the way
+            found += [helper for helper in helpers_of(one).values() if helper not in found]
+        return found
+
     def _told(self, what: str, error: BaseException, seen: Any) -> str:
-        return (
-            f"{self.__name__} failed{_where(error, self.function)}: {what}. {self.kind.asked(seen)}"
-        )
+        where = _where(error, self.function)
+        return f"{self.__name__} failed{where}: {what}. {self.kind.asked(seen)}"
+
+    def _returned(self, answer: Any, line: int) -> str:
+        code = self.function.__code__
+        source = _source(code.co_filename, line)
+        if answer is None and "return" not in source:
+            return " at its end, without a `return`"
+        return f" in line {line - code.co_firstlineno + 1}{source}"
 
 
 def run_with_rules(
@@ -142,20 +137,18 @@ def run_with_rules(
     for rule in own:
         if rule.reason and compiled:
             raise CannotCompileError(f"{rule.__name__} cannot be compiled: {rule.reason}")
-        compiled = False if rule.reason else compiled
+    if any(rule.reason for rule in own):
+        compiled = False
+    if not own or compiled is False or not engine().compiled:
+        return run(compiled)
     try:
-        return run(compiled) if compiled is not False else _run_in_plain_python(run, own)
-    except InterruptedRunError:
-        raise KeyboardInterrupt from None
+        return _interruptible(run)
     except Exception as error:
-        if not own or compiled is False or isinstance(error, RuleError):
-            raise
         failure = error
-    note = "A rule failed. Repeating the run in plain Python, to find the line"
     told: RuleError | None = None
-    with waiting_note(note):
+    with waiting_note("A rule failed. Repeating the run in plain Python, to find the line"):
         try:
-            _run_in_plain_python(run, own)
+            run(False)
         except RuleError as error:
             told = error
     if told is not None:  # raised here: without what compiled code said, which is no help
@@ -167,35 +160,34 @@ def run_with_rules(
     ) from failure
 
 
-def _run_in_plain_python(run: Callable[[bool | None], T], own: Sequence[OwnRule]) -> T:
-    """Run with a limit of time for each call of rules whose loops may escape being counted."""
-    limited = [rule for rule in own if rule.reason or not rule.is_counted]
-    if not limited:
-        return run(False)
-    with CallLimit(CALL_LIMIT_S) as limit:
+def _interruptible(run: Callable[[bool | None], T]) -> T:
+    """Return `run(True)`, which a Ctrl-C ends.
+
+    Python takes note of Ctrl-C in the main thread alone, and not while compiled code runs there. So
+    another thread runs it, and the main thread waits.
+    """
+    if threading.current_thread() is not threading.main_thread():
+        return run(True)
+    with ThreadPoolExecutor(1) as pool:
+        future = pool.submit(copy_context().run, run, True)
         try:
-            for rule in limited:
-                rule.limit = limit
-            return run(False)
-        finally:
-            for rule in limited:
-                rule.limit = None
-
-
-def _uncounted(function: FunctionType) -> FunctionType:
-    def uncounted(counter: Counts, *arguments: Any) -> Any:
-        return function(*arguments)
-
-    return uncounted  # type: ignore[return-value]
+            while not wait([future], _LISTEN_S).done:  # not for ever: Windows would not hear Ctrl-C
+                pass
+        except KeyboardInterrupt:
+            with stop_compiled_runs():
+                while not future.done():
+                    with suppress(KeyboardInterrupt):  # it is ending already
+                        wait([future], _LISTEN_S)
+            raise
+        return future.result()
 
 
 def _where(error: BaseException, function: FunctionType) -> str:
     """Return the innermost line of the student's own that an error came from."""
-    own = {code_of.co_filename for code_of in _own_codes(function)}
     frames = [
         (frame.f_code, line)
         for frame, line in traceback.walk_tb(error.__traceback__)
-        if frame.f_code.co_filename in own
+        if frame.f_globals is function.__globals__  # all cells of a notebook have the same
     ]
     if not frames:
         return ""
@@ -207,20 +199,9 @@ def _where(error: BaseException, function: FunctionType) -> str:
     return f" in line {line - code.co_firstlineno + 1}{of}{_source(code.co_filename, line)}"
 
 
-def _return(function: FunctionType, line: int) -> str:
-    if line == 0:
-        return " at its end, without a `return`"
-    code = function.__code__
-    return f" in line {line - code.co_firstlineno + 1}{_source(code.co_filename, line)}"
-
-
 def _source(file: str, line: int) -> str:
     text = linecache.getline(file, line).strip()
     return f", `{text}`" if text else ""
-
-
-def _own_codes(function: FunctionType) -> list[CodeType]:
-    return [one.__code__ for one in (function, *all_helpers(function))]
 
 
 def _short(thing: Any, words: Callable[[Any], str]) -> str:

@@ -35,7 +35,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
             "poisson_times",
             "trace",
         ],
-        "one_queue": ["Buffer", "FATES", "Ledger", "PARTS", "QueueRun", "serve", "simulate"],
+        "one_queue": ["Buffer", "FATES", "Ledger", "QueueRun", "serve", "simulate"],
         "drop_policies": [
             "DropPolicy",
             "DropRule",

@@ -52,13 +52,12 @@ DropRule: TypeAlias = Callable[[PacketView, Numbers, Numbers], bool]
 
 
 class DropPolicy(NamedTuple):
-    """Two rules, and what they start with. `checked`: not ours, so watch the array bounds."""
+    """Two rules, and what they start with."""
 
     on_arrival: DropRule
     at_head: DropRule
     settings: tuple[float, ...] = ()
     memory: tuple[float, ...] = ()
-    checked: bool = False
 
 
 def keep(view: PacketView, settings: Numbers, memory: Numbers) -> bool:
@@ -82,6 +81,13 @@ def random_early(
     The queue is counted in packets. The chance of a drop rises from 0 at `low` to `top_chance` at
     `high`; above that every packet is dropped. `packet_s` is the time to send a usual packet, by
     which the average falls while nothing comes. The defaults are the paper's.
+
+    >>> from course_lib.queueing import FATES, simulate, trace
+    >>> too_fast = trace([0.5 * number for number in range(20)], octets=1000)  # 1 s each
+    >>> early = random_early(1, 4, packet_s=1.0, weight=0.5, top_chance=0.3)
+    >>> fates = simulate(too_fast, 8000, drop=early, compiled=False).fate.tolist()
+    >>> [place for place, fate in enumerate(fates) if FATES[fate] == "dropped on arrival"]
+    [3, 8, 11, 13, 15, 17, 18]
     """
     if positive("high", high) <= at_least(0, "low", low):
         raise ValueError(f"high ({high:g}) must be above low ({low:g})")
@@ -138,6 +144,13 @@ def controlled_delay(
     """Return CoDel: drop from the head when all packets of an interval waited over the target.
 
     Never while `largest_octets` or less wait behind, since the link would run idle.
+
+    >>> from course_lib.queueing import FATES, simulate, trace
+    >>> too_fast = trace([0.5 * number for number in range(20)], octets=1000)  # 1 s each
+    >>> patient = controlled_delay(target_s=0.5, interval_s=2.0)
+    >>> fates = simulate(too_fast, 8000, drop=patient, compiled=False).fate.tolist()
+    >>> [place for place, fate in enumerate(fates) if FATES[fate] == "dropped at the head"]
+    [5, 8, 11, 13, 15, 17]
     """
     settings = (
         positive("target_s", target_s),

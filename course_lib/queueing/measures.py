@@ -37,6 +37,11 @@ def measure(
     """Return the means between `from_s` and `to_s` (the last arrival), of one flow or of all.
 
     Raises ValueError if the window is not inside the run or no packet came in it.
+
+    >>> from course_lib.queueing import simulate, trace
+    >>> run = simulate(trace([0.0, 0.5, 2.0], octets=1000), 8000, compiled=False)  # 1 s each
+    >>> measure(run).utilisation, measure(run).waiting
+    (1.0, 0.25)
     """
     came_s, _, flows = run.packets
     last_s = float(came_s[-1])

@@ -64,7 +64,7 @@ class Ledger(NamedTuple):
     counts: CountTable
 
 
-class Outcome(NamedTuple):
+class PacketFates(NamedTuple):
     """What the loop fills in for each packet. A packet that was never sent never `began_s`."""
 
     fate: Counts
@@ -111,8 +111,14 @@ def simulate(
     """Send the packets through the link until nothing is left, and tell what became of each.
 
     `seed` is for the chances that a drop policy takes, `books` asks for the ledger, `compiled` is
-    as in `compiled.ready`. The same arguments give the same run, to the last bit. Raises RuleError
-    if a rule of your own fails; see `own_rules`.
+    as in `engine.compiled.ready`. The same arguments give the same run, to the last bit. Raises
+    RuleError if a rule of your own fails; see `own_rules`.
+
+    >>> from course_lib.queueing.packets import trace
+    >>> five = trace([0.0] * 5, octets=1000)  # 1 s each
+    >>> run = simulate(five, 8000, buffer=Buffer(packets=3), compiled=False)
+    >>> [FATES[fate] for fate in run.fate]
+    ['sent', 'sent', 'sent', 'no room', 'no room']
     """
     packets = checked(packets)  # once more, in case it was put together by hand
     rules = (drop.on_arrival, drop.at_head, scheduler.choose)
@@ -131,7 +137,7 @@ def _run(
     compiled: bool | None,
 ) -> QueueRun:
     total, queues = len(packets.came_s), _queues(scheduler, packets)
-    outcome = Outcome(np.full(total, NOBODY), np.full(total, np.nan), np.full(total, np.nan))
+    outcome = PacketFates(np.full(total, NOBODY), np.full(total, np.nan), np.full(total, np.nan))
     rows = 2 * total if books else 0
     asked = Asked(drop.on_arrival is not keep, drop.at_head is not keep)
     ledger = Ledger(np.zeros(rows), np.zeros((rows, 5), np.int64))
@@ -140,11 +146,11 @@ def _run(
         np.random.default_rng(seed).random(total if any(asked) else 0),
         positive("link_bits_per_s", link_bits_per_s),
         _checked_buffer(buffer),
-        ready(drop.on_arrival, DropRule, compiled=compiled, checked=drop.checked),
-        ready(drop.at_head, DropRule, compiled=compiled, checked=drop.checked),
+        ready(drop.on_arrival, DropRule, compiled=compiled),
+        ready(drop.at_head, DropRule, compiled=compiled),
         asked,
         Policy(np.array(drop.settings, float), np.array(drop.memory, float)),
-        ready(scheduler.choose, ChoiceRule, compiled=compiled, checked=scheduler.checked),
+        ready(scheduler.choose, ChoiceRule, compiled=compiled),
         Policy(np.array(scheduler.settings, float), np.array(scheduler.memory, float)),
         empty_lines(queues, total),
         Heads(np.zeros(queues, np.int64), np.zeros(queues), np.zeros(queues)),
@@ -168,7 +174,7 @@ def serve(
     order: Policy,
     lines: Lines,
     heads: Heads,
-    outcome: Outcome,
+    outcome: PacketFates,
     ledger: Ledger,
 ) -> int:
     """Fill in the outcome and, if it has rows, the ledger. Return the number of events."""

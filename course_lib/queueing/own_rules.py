@@ -10,7 +10,7 @@ to answer:
     simulate(packets, 1e6, drop=mine)
 
 It runs as machine code if it can be compiled, and otherwise, with the whole loop, in plain Python;
-then a line is printed that says why, and how much slower that is here. What can be compiled:
+then a line is printed that says why. What can be compiled:
 numbers, the rows it is given, `math`, loops, and functions of the same file or notebook that keep
 to that.
 
@@ -25,34 +25,21 @@ taken as they are when `own_policy` is called.
 __all__ = ["RuleError", "own_policy", "own_scheduler"]
 
 import math
-import time
 from collections.abc import Callable, Sequence
-from contextlib import redirect_stdout
 from inspect import signature
-from io import StringIO
 from numbers import Real
 from types import FunctionType
 from typing import Any
 
 import numpy as np
 
-from course_lib.engine.compiled import CannotCompileError, engine, ready
+from course_lib.engine.compiled import CannotCompileError, engine, plain_function, ready
 from course_lib.engine.machine_types import Numbers
 from course_lib.engine.plain_reasons import plain_reason
 from course_lib.engine.rules import NonsenseError, OwnRule, RuleError, RuleKind
-from course_lib.engine.step_limits import CannotCountError, all_helpers, plain_function
 from course_lib.queueing.checks import whole
-from course_lib.queueing.drop_policies import (
-    TAIL_DROP,
-    DropPolicy,
-    DropRule,
-    PacketView,
-    keep,
-    random_early,
-)
-from course_lib.queueing.one_queue import simulate
-from course_lib.queueing.packets import Packets, constant_times, trace
-from course_lib.queueing.schedulers import FIRST_COME, ChoiceRule, Heads, Scheduler, strict_priority
+from course_lib.queueing.drop_policies import DropPolicy, DropRule, PacketView, keep
+from course_lib.queueing.schedulers import ChoiceRule, Heads, Scheduler
 
 Tell = Callable[[str], None]
 
@@ -71,10 +58,9 @@ def own_policy(
     is not a function of three arguments: a `PacketView`, the settings and the memory.
     """
     rules = [_rule(function, DROP) for function in (on_arrival, at_head)]
-    policy = DropPolicy(
-        rules[0], rules[1], _row("settings", settings), _row("memory", memory), True
-    )
-    _tell_of(rules, policy, FIRST_COME, tell)
+    rows = _row("settings", settings), _row("memory", memory)
+    policy = DropPolicy(rules[0], rules[1], *rows)
+    _tell_of(rules, tell)
     return policy
 
 
@@ -92,8 +78,8 @@ def own_scheduler(
     """
     rule = _rule(choose, CHOICE)
     rows = _row("settings", settings), _row("memory", memory)
-    scheduler = Scheduler(rule, whole(1, "queues", queues), *rows, True)
-    _tell_of([rule], TAIL_DROP, scheduler, tell)
+    scheduler = Scheduler(rule, whole(1, "queues", queues), *rows)
+    _tell_of([rule], tell)
     return scheduler
 
 
@@ -108,11 +94,10 @@ def _drop_asked(view: PacketView) -> str:
     return f"It was asked about a packet with {', '.join(values)}"
 
 
-def _drop_guard(rule: Any, new_counter: Any, look: Any) -> Any:
+def _drop_guard(rule: Any, begin: Any) -> Any:
     def ask(view: PacketView, settings: Numbers, memory: Numbers) -> bool:
-        counter = new_counter()
-        answer = rule(counter, view, settings, memory)
-        look(counter)
+        begin()
+        answer = rule(view, settings, memory)
         if answer != 0 and answer != 1:
             raise NonsenseError
         return bool(answer == 1)
@@ -132,11 +117,10 @@ def _choice_asked(heads: Heads) -> str:
     return f"It was asked with these numbers of packets waiting: {waiting}"
 
 
-def _choice_guard(rule: Any, new_counter: Any, look: Any) -> Any:
+def _choice_guard(rule: Any, begin: Any) -> Any:
     def ask(heads: Heads, settings: Numbers, memory: Numbers) -> int:
-        counter = new_counter()
-        answer = rule(counter, heads, settings, memory)
-        look(counter)
+        begin()
+        answer = rule(heads, settings, memory)
         if not 0 <= answer < len(heads.waiting) or answer != int(answer):
             raise NonsenseError
         if heads.waiting[int(answer)] == 0:
@@ -179,48 +163,17 @@ def _check_arguments(function: FunctionType, kind: RuleKind) -> None:
 def _why_not(rule: OwnRule) -> str:
     """Compile a rule; return why that cannot be done, in a line, or nothing if it is done."""
     try:
-        ready(rule, rule.kind.machine_type, compiled=True, checked=True)
+        ready(rule, rule.kind.machine_type, compiled=True)
     except CannotCompileError as error:
-        cause = error.__cause__ or error
-        if isinstance(cause, CannotCountError):
-            return str(cause)
-        return plain_reason(cause, (rule.function, *all_helpers(rule.function)))
+        return plain_reason(error.__cause__ or error, rule.functions)
     return ""
 
 
-def _tell_of(rules: Sequence[Any], drop: DropPolicy, scheduler: Scheduler, tell: Tell) -> None:
-    refused = [rule for rule in rules if isinstance(rule, OwnRule) and rule.reason]
-    if refused:
-        slower = _times_slower(drop, scheduler)
-        for rule in refused:
-            how = f"runs in plain Python, here about {slower:.0f} times slower than compiled"
+def _tell_of(rules: Sequence[Any], tell: Tell) -> None:
+    for rule in rules:
+        if isinstance(rule, OwnRule) and rule.reason:
+            how = "runs in plain Python, some hundred times slower than compiled"
             tell(f"{rule.__name__} {how}. The reason: {rule.reason}.")
-
-
-def _times_slower(drop: DropPolicy, scheduler: Scheduler) -> float:
-    """Time the loop with this rule in plain Python, and with one of this package compiled."""
-    plain, many = _trial_packets(300, scheduler.queues), _trial_packets(30_000, scheduler.queues)
-    ours = random_early(5, 15, 1.0), strict_priority(scheduler.queues)
-    fast_s = _seconds(many, *ours, compiled=True) / 30_000
-    try:
-        with redirect_stdout(StringIO()):  # what the rule prints is wanted when it is used
-            slow_s = _seconds(plain, drop, scheduler, compiled=False) / 300
-    except RuleError:  # told when it is used; without it the loop takes nearly as long
-        slow_s = _seconds(plain, *ours, compiled=False) / 300
-    return slow_s / fast_s
-
-
-def _trial_packets(count: int, queues: int) -> Packets:
-    return trace(constant_times(0.9, count), 1.0, np.arange(count) % queues)
-
-
-def _seconds(packets: Packets, drop: DropPolicy, scheduler: Scheduler, compiled: bool) -> float:
-    times_s = []
-    for _ in range(3):  # the least: what a busy machine adds says nothing about the rule
-        start = time.perf_counter()
-        simulate(packets, 8.0, drop=drop, scheduler=scheduler, compiled=compiled)
-        times_s.append(time.perf_counter() - start)
-    return min(times_s)
 
 
 def _row(name: str, values: Sequence[float]) -> tuple[float, ...]:

@@ -49,7 +49,6 @@ class Scheduler(NamedTuple):
     queues: int
     settings: tuple[float, ...] = ()
     memory: tuple[float, ...] = ()
-    checked: bool = False
 
 
 def only_queue(heads: Heads, settings: Numbers, memory: Numbers) -> int:
@@ -61,7 +60,13 @@ FIRST_COME = Scheduler(only_queue, queues=1)
 
 
 def strict_priority(queues: int) -> Scheduler:
-    """Return strict priority; flow 0 is the most urgent. A packet being sent is not interrupted."""
+    """Return strict priority; flow 0 is the most urgent. A packet being sent is not interrupted.
+
+    >>> from course_lib.queueing import simulate, trace
+    >>> four = trace([0.0] * 4, octets=1000, flow=[1, 1, 1, 0])  # 1 s each
+    >>> simulate(four, 8000, scheduler=strict_priority(2), compiled=False).began_s.tolist()
+    [0.0, 2.0, 3.0, 1.0]
+    """
     return Scheduler(lowest_number, whole(1, "queues", queues))
 
 
@@ -82,6 +87,12 @@ def deficit_round_robin(quanta_octets: Sequence[float]) -> Scheduler:
 
     A quantum of at least the largest packet lets every visit send something (the paper's condition
     for a constant cost); smaller ones are as fair, and need more rounds.
+
+    >>> from course_lib.queueing import simulate, trace
+    >>> six = trace([0.0] * 6, octets=1000, flow=[0, 0, 0, 0, 1, 1])
+    >>> run = simulate(six, 8000, scheduler=deficit_round_robin([1000, 2000]), compiled=False)
+    >>> six.flow[run.began_s.argsort()].tolist()
+    [0, 1, 1, 0, 0, 0]
     """
     quanta = [at_least(1, "quanta_octets", quantum) for quantum in quanta_octets]
     queues = whole(1, "the number of quanta", len(quanta))

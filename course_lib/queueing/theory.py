@@ -82,7 +82,11 @@ def mm1(arrivals_per_s: float, service_s: float) -> SteadyState:
 
 
 def md1(arrivals_per_s: float, service_s: float) -> SteadyState:
-    """Return the means of M/D/1: all packets have one size, so the `variation` is 0."""
+    """Return the means of M/D/1: all packets have one size, so the `variation` is 0.
+
+    >>> round(md1(0.9, 1.0).waiting, 6), round(mm1(0.9, 1.0).waiting, 6)
+    (4.05, 8.1)
+    """
     return mg1(arrivals_per_s, service_s, variation=0.0)
 
 
@@ -126,7 +130,11 @@ def erlang_b(offered: float, servers: int) -> float:
 
 
 def erlang_c(offered: float, servers: int) -> float:
-    """Return the share of calls that must wait if none is lost (Erlang's delay formula)."""
+    """Return the share of calls that must wait if none is lost (Erlang's delay formula).
+
+    >>> round(erlang_c(1.0, 2), 6)
+    0.333333
+    """
     blocked = erlang_b(offered, servers)
     stable_load(offered, servers)
     return servers * blocked / (servers - offered * (1 - blocked))
@@ -148,6 +156,9 @@ def little_number(arrivals_per_s: float, time_s: float) -> float:
 
     Holds for the system, for its waiting room alone, for a whole network: for anything into which
     things come at this rate and in which each stays for this time on average.
+
+    >>> little_number(100, 0.05)
+    5.0
     """
     return at_least(0, "arrivals_per_s", arrivals_per_s) * at_least(0, "time_s", time_s)
 
@@ -159,6 +170,9 @@ def priority_waits_s(
 
     Strict priority among waiting packets; the one on the link is never interrupted, and that is why
     even the first class waits. All classes have the same service times.
+
+    >>> [round(wait_s, 3) for wait_s in priority_waits_s([0.3, 0.3], 1.0, variation=1.0)]
+    [0.857, 2.143]
     """
     rates = [positive("arrivals_per_s", rate) for rate in arrivals_per_s]
     spread = 1 + at_least(0, "variation", variation)

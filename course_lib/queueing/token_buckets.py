@@ -53,7 +53,13 @@ class Metered(NamedTuple):
 
 
 def policing(octets_per_s: float, depth_octets: float) -> DropPolicy:
-    """Return a drop policy that lets pass what the bucket allows, and drops the rest on arrival."""
+    """Return a drop policy that lets pass what the bucket allows, and drops the rest on arrival.
+
+    >>> from course_lib.queueing import FATES, simulate, trace
+    >>> run = simulate(trace([0.0] * 3, 1000), 1e6, drop=policing(1000, 2000), compiled=False)
+    >>> FATES[run.fate[1]], FATES[run.fate[2]]
+    ('sent', 'dropped on arrival')
+    """
     settings = (positive("octets_per_s", octets_per_s), positive("depth_octets", depth_octets))
     return DropPolicy(police_on_arrival, keep, settings, memory=(depth_octets, 0.0))
 
@@ -80,6 +86,10 @@ def shaped_times(
 
     In order, and without a link's own sending time. Raises ValueError for a packet larger than the
     bucket, which could never leave.
+
+    >>> from course_lib.queueing import trace
+    >>> shaped_times(trace([0.0] * 3, octets=1000), 1000, 2000, compiled=False)
+    array([0., 0., 1.])
     """
     packets = checked(packets)
     rate = positive("octets_per_s", octets_per_s)
@@ -117,6 +127,12 @@ def single_rate_colours(
     Green while the committed bucket lasts, then yellow out of the excess bucket, which gets what
     flows over. `before` is the colour that each packet bears already; all green is the same as
     colour-blind.
+
+    >>> from course_lib.queueing import trace
+    >>> four = trace([0.0] * 4, octets=1000)
+    >>> metered = single_rate_colours(four, 1000, 2000, 1000, compiled=False)
+    >>> [COLOURS[colour] for colour in metered.colour]
+    ['green', 'green', 'yellow', 'red']
     """
     settings = (
         positive("committed_octets_per_s", committed_octets_per_s),

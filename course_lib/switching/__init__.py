@@ -1,4 +1,9 @@
-"""Cells through a crossbar: an N x N switch in slots, and how its inputs are matched to outputs."""
+"""Cells through a crossbar: an N x N switch in slots, and how its inputs are matched to outputs.
+
+* `matching` - which inputs send to which outputs in a slot;
+* `switch` - the loop that takes cells from inputs to outputs, slot by slot;
+* `theory` - how much such a switch carries.
+"""
 
 import lazy_loader
 

@@ -106,6 +106,14 @@ def simulate_switch(
 
     Without a matching, one random round: then `Waiting.INPUT` is the switch of Karol et al. (1987),
     in which an output chooses evenly among the heads that want it.
+
+    >>> from course_lib.switching.matching import round_robin_matching
+    >>> both_want_output_0 = [[0, 0], [NONE, NONE]]
+    >>> run = simulate_switch(
+    ...     both_want_output_0, Waiting.VIRTUAL, round_robin_matching(2), compiled=False
+    ... )
+    >>> run.left_slot[0].tolist()
+    [0, 1]
     """
     cells = _checked(goes_to)
     slots, ports = cells.shape
@@ -117,7 +125,7 @@ def simulate_switch(
         cells.ravel(),
         int(waiting),
         whole(1, "speed_up", speed_up),
-        ready(matching.rule, MatchRule, compiled=compiled, checked=matching.checked),
+        ready(matching.rule, MatchRule, compiled=compiled),
         np.array(matching.settings, np.int64),
         np.array(matching.memory, np.int64),
         _empty_crossbar(ports, slots * ports, ports if waiting == Waiting.VIRTUAL else 1),

@@ -90,7 +90,11 @@ def output_wait_slots(ports: int, load: float) -> float:
 
 
 def random_match_share(ports: int) -> float:
-    """Return the share of ports matched by one round of random grants, all queues full."""
+    """Return the share of ports matched by one round of random grants, all queues full.
+
+    >>> random_match_share(2)
+    0.75
+    """
     return 1 - (1 - 1 / whole(1, "ports", ports)) ** ports
 
 

@@ -18,7 +18,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "simulation": ["PARTS", "TcpRun", "simulate_tcp"],
         "traffic": ["flows", "spread_flows"],
         "results": [
-            "Summary",
+            "RunSummary",
             "fairness",
             "goodput_bits_per_s",
             "loss",

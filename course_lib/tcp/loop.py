@@ -22,13 +22,13 @@ from course_lib.tcp.senders import acknowledged, look_at_timer
 from course_lib.tcp.state import (
     ECHO,
     NOBODY,
+    Bottleneck,
     Clock,
-    Link,
     Net,
-    Packet,
     Receiver,
     Rows,
     Rules,
+    Segment,
     Sender,
 )
 from course_lib.tcp.timing_wheel import give_back, next_alarm, set_alarm
@@ -48,8 +48,8 @@ class Samples(NamedTuple):
 def advance(
     senders: list[Sender],
     receivers: list[Receiver],
-    packets: list[Packet],
-    link: Link,
+    packets: list[Segment],
+    link: Bottleneck,
     clock: Clock,
     rules: Rules,
     rows: Rows,

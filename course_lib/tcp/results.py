@@ -5,7 +5,7 @@ not have yet, headers included; so it stays below the use of the link by what wa
 """
 
 __all__ = [
-    "Summary",
+    "RunSummary",
     "fairness",
     "goodput_bits_per_s",
     "loss",
@@ -27,7 +27,7 @@ from course_lib.queueing.checks import chance
 from course_lib.tcp.simulation import TcpRun
 
 
-class Summary(NamedTuple):
+class RunSummary(NamedTuple):
     """The figures of a run that one looks at first."""
 
     utilisation: float
@@ -40,9 +40,15 @@ class Summary(NamedTuple):
     timeouts: int
 
 
-def summary(run: TcpRun) -> Summary:
-    """Return the figures of all flows together."""
-    return Summary(
+def summary(run: TcpRun) -> RunSummary:
+    """Return the figures of all flows together.
+
+    >>> from course_lib.tcp import flows, simulate_tcp
+    >>> figures = summary(simulate_tcp(flows(1, 0.06), 5e6, 10, to_s=5, compiled=False))
+    >>> round(figures.utilisation, 3), round(figures.mean_waiting, 2), figures.fairness
+    (0.863, 3.13, 1.0)
+    """
+    return RunSummary(
         utilisation(run),
         float(goodput_bits_per_s(run).sum()),
         loss(run),
@@ -68,7 +74,7 @@ def goodput_bits_per_s(run: TcpRun) -> Numbers:
 def mean_window(run: TcpRun) -> Numbers:
     """Return how many packets each flow delivered in one round trip, without queueing.
 
-    What the laws of `tcp_theory` promise, if the link is fast enough that hardly a packet waits.
+    What the laws of `tcp.theory` promise, if the link is fast enough that hardly a packet waits.
     """
     return np.array(run.per_flow.delivered * run.flows.round_trip_s / _length_s(run), float)
 

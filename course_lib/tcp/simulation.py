@@ -6,21 +6,23 @@ Packets are at the buffer at once; the whole delay of a flow's path lies behind 
 packets have the same size, and acknowledgements have none. Time is in whole nanoseconds.
 
 `buffer_packets` is the room for packets that *wait*; the one being sent comes on top. (In
-`one_queue` the buffer holds it too.)
+`queueing.one_queue` the buffer holds it too.)
 
-`simulate_tcp` is the way in. Read on in `tcp_loop`, then `tcp_senders`, `tcp_windows`,
-`retransmission_timer`, `tcp_receivers`, `bottleneck`; `timing_wheel` keeps the events in order.
-A compiled run has its state in machine memory, a plain one in objects and lists (see `records`):
-the loop is the same, and so are the numbers.
+`simulate_tcp` is the way in. Read on in `loop`, then `senders`, `windows`, `receivers` and
+`bottleneck`; `timing_wheel` keeps the events in order. A compiled run has its state in machine
+memory, a plain one in objects and lists (see `engine.records`): the loop is the same, and so are
+the numbers.
 
 Real routers: carry acknowledgements in the other direction, which may be late or lost as well.
 """
 
-__all__ = ["PARTS", "FlowCounts", "Tcp", "TcpRun", "Trace", "simulate_tcp"]
+__all__ = ["PARTS", "FlowCounts", "Scenario", "Tcp", "TcpRun", "Trace", "simulate_tcp"]
 
-from collections.abc import Sequence
-from functools import partial
-from typing import Any, NamedTuple, TypeAlias
+from collections.abc import Callable, Sequence
+from dataclasses import KW_ONLY, dataclass, replace
+from functools import wraps
+from inspect import signature
+from typing import Any, NamedTuple, ParamSpec, TypeAlias
 
 import numpy as np
 
@@ -50,6 +52,7 @@ from course_lib.tcp.memory import (
 from course_lib.tcp.state import SECOND, Receiver, Sender, State
 from course_lib.tcp.traffic import NO_LOSS, Flows, Loss, checked
 
+Told = ParamSpec("Told")
 NumberTable: TypeAlias = np.ndarray[tuple[int, int], np.dtype[np.float64]]
 
 _SAMPLES = 1000
@@ -91,7 +94,7 @@ class Trace(NamedTuple):
 
 
 class TcpRun(NamedTuple):
-    """A finished run; `tcp_results` reads it.
+    """A finished run; `results` reads it.
 
     `waiting_s[k]` is for how long k packets waited, of which `idle_s` with nothing being sent
     either. `waits[i]` counts the packets that waited between i and i + 1 times `wait_step_s`.
@@ -111,89 +114,89 @@ class TcpRun(NamedTuple):
     trace: Trace
 
 
-def simulate_tcp(
-    flows: Flows,
-    link_bits_per_s: float,
-    buffer_packets: int,
-    *,
-    to_s: float = 60.0,
-    from_s: float = 0.0,
-    drop: DropPolicy = TAIL_DROP,
-    ecn: bool = False,
-    loss: Loss = NO_LOSS,
-    tcp: Tcp = Tcp(),  # noqa: B008 - immutable
-    sample_s: float | None = None,
-    watched: int = 10,
-    seed: int = 0,
-    compiled: bool | None = None,
-) -> TcpRun:
+@dataclass(frozen=True)
+class Scenario:
+    """What `simulate_tcp` is told, as it is told."""
+
+    flows: Flows
+    link_bits_per_s: float
+    buffer_packets: int
+    _: KW_ONLY
+    to_s: float = 60.0
+    from_s: float = 0.0
+    drop: DropPolicy = TAIL_DROP
+    ecn: bool = False
+    loss: Loss = NO_LOSS
+    tcp: Tcp = Tcp()  # noqa: RUF009 - immutable
+    sample_s: float | None = None
+    watched: int = 10
+    seed: int = 0
+    compiled: bool | None = None
+
+    def plan(self) -> Plan:
+        """Return it checked, with times in nanoseconds. Raises ValueError or TypeError."""
+        end_s = _run_length(self.to_s)
+        if at_least(0, "from_s", self.from_s) >= end_s:
+            raise ValueError(f"from_s ({self.from_s:g}) must be below to_s ({end_s:g})")
+        tcp = checked_tcp(self.tcp)
+        step_s = end_s / _SAMPLES
+        if self.sample_s is not None:
+            step_s = positive("sample_s", self.sample_s)
+        return Plan(
+            flows=checked(self.flows),
+            packet_ns=_packet_ns(self.link_bits_per_s, tcp.packet_octets),
+            buffer_packets=whole(0, "buffer_packets", self.buffer_packets),
+            from_ns=round(self.from_s * SECOND),
+            to_ns=round(end_s * SECOND),
+            drop=self.drop,
+            ecn=bool(self.ecn),
+            loss=self.loss,
+            tcp=tcp,
+            sample_ns=max(1, round(step_s * SECOND)),
+            watched=min(whole(0, "watched", self.watched), len(self.flows.round_trip_s)),
+            seed=whole(0, "seed", self.seed),
+            compiled=engine().compiled if self.compiled is None else self.compiled,
+        )
+
+
+def _told(
+    scenario: Callable[Told, Scenario],
+) -> Callable[[Callable[[Scenario], TcpRun]], Callable[Told, TcpRun]]:
+    """Let a function of a scenario be called with all that makes one; so it is listed once."""
+
+    def decorate(run: Callable[[Scenario], TcpRun]) -> Callable[Told, TcpRun]:
+        @wraps(run)
+        def told(*arguments: Told.args, **named: Told.kwargs) -> TcpRun:
+            return run(scenario(*arguments, **named))
+
+        listed = signature(scenario).replace(return_annotation=TcpRun)
+        told.__signature__ = listed  # type: ignore[attr-defined]
+        return told
+
+    return decorate
+
+
+@_told(Scenario)
+def simulate_tcp(scenario: Scenario) -> TcpRun:
     """Run the flows from 0 s to `to_s`; all but the trace is counted from `from_s` on.
 
     With `ecn` the drop policy marks packets instead of dropping them. `sample_s` is the distance of
     the trace's samples (a thousandth of the run), `watched` the number of flows whose windows are
     in it. `seed` is for random loss and for the chances that a drop policy takes; `compiled` is as
-    in `compiled.ready`. The same arguments give the same run, to the last bit, compiled or not.
-    Raises RuleError if a rule of your own fails; see `own_rules`.
+    in `engine.compiled.ready`. The same arguments give the same run, to the last bit, compiled or
+    not. Raises RuleError if a rule of your own fails; see `queueing.own_rules`.
+
+    >>> from course_lib.tcp.traffic import flows
+    >>> run = simulate_tcp(flows(1, 0.06), 5e6, 10, to_s=5, compiled=False)
+    >>> int(run.per_flow.sent[0]), int(run.per_flow.dropped[0])
+    (1823, 15)
     """
-    check = partial(
-        make_plan,
-        flows,
-        link_bits_per_s,
-        buffer_packets,
-        to_s=to_s,
-        from_s=from_s,
-        drop=drop,
-        ecn=ecn,
-        loss=loss,
-        tcp=tcp,
-        sample_s=sample_s,
-        watched=watched,
-        seed=seed,
-    )
+    rate, drop = float(scenario.link_bits_per_s), scenario.drop
 
     def run(compiled: bool | None) -> TcpRun:
-        return _run(check(compiled=compiled), float(link_bits_per_s))
+        return _run(replace(scenario, compiled=compiled).plan(), rate)
 
-    return run_with_rules(run, (drop.on_arrival, drop.at_head), compiled)
-
-
-def make_plan(
-    flows: Flows,
-    link_bits_per_s: float,
-    buffer_packets: int,
-    *,
-    to_s: float = 60.0,
-    from_s: float = 0.0,
-    drop: DropPolicy = TAIL_DROP,
-    ecn: bool = False,
-    loss: Loss = NO_LOSS,
-    tcp: Tcp = Tcp(),  # noqa: B008 - immutable
-    sample_s: float | None = None,
-    watched: int = 10,
-    seed: int = 0,
-    compiled: bool | None = None,
-) -> Plan:
-    """Check the arguments of `simulate_tcp`."""
-    end_s = _run_length(to_s)
-    if at_least(0, "from_s", from_s) >= end_s:
-        raise ValueError(f"from_s ({from_s:g}) must be below to_s ({end_s:g})")
-    settings = checked_tcp(tcp)
-    step_s = end_s / _SAMPLES if sample_s is None else positive("sample_s", sample_s)
-    return Plan(
-        flows=checked(flows),
-        packet_ns=_packet_ns(link_bits_per_s, settings.packet_octets),
-        buffer_packets=whole(0, "buffer_packets", buffer_packets),
-        from_ns=round(from_s * SECOND),
-        to_ns=round(end_s * SECOND),
-        drop=drop,
-        ecn=bool(ecn),
-        loss=loss,
-        tcp=settings,
-        sample_ns=max(1, round(step_s * SECOND)),
-        watched=min(whole(0, "watched", watched), len(flows.round_trip_s)),
-        seed=whole(0, "seed", seed),
-        compiled=engine().compiled if compiled is None else compiled,
-    )
+    return run_with_rules(run, (drop.on_arrival, drop.at_head), scenario.compiled)
 
 
 def _run(plan: Plan, link_bits_per_s: float) -> TcpRun:
@@ -201,7 +204,7 @@ def _run(plan: Plan, link_bits_per_s: float) -> TcpRun:
     size = likely_size(plan)
     loop = ready(advance, compiled=plan.compiled)
     on_arrival, at_head = (
-        ready(rule, DropRule, compiled=plan.compiled, checked=plan.drop.checked)
+        ready(rule, DropRule, compiled=plan.compiled)
         for rule in (plan.drop.on_arrival, plan.drop.at_head)
     )
     while True:

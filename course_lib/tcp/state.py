@@ -1,4 +1,4 @@
-"""What senders, receivers, packets, link and clock remember: the state of a run, and nothing else.
+"""What senders, receivers, segments, link and clock remember: the state of a run, and nothing else.
 
 The names on the right are those of the RFCs. Packets of a flow are numbered from 0; "one past"
 means the number of the packet that would come next. Times are whole nanoseconds, so that two things
@@ -19,13 +19,13 @@ __all__ = [
     "REDUCED",
     "RESENT",
     "SECOND",
+    "Bottleneck",
     "Clock",
-    "Link",
     "Net",
-    "Packet",
     "Receiver",
     "Rows",
     "Rules",
+    "Segment",
     "Sender",
     "State",
 ]
@@ -46,11 +46,11 @@ RESENT, MARKED, REDUCED, ECHO = 1, 2, 4, 8
 
 
 @dataclass(slots=True)
-class Packet:
+class Segment:
     """A place for one thing at a time, and `behind`, the next in the same list.
 
-    A packet that waits or is being sent; an acknowledgement on its way; an alarm; a run of so many
-    `missing` packets that a receiver lacks, from `number` on; or nothing.
+    A packet with a segment, which waits or is being sent; an acknowledgement on its way; an alarm;
+    a run of so many `missing` packets that a receiver lacks, from `number` on; or nothing.
     """
 
     at_ns: int = 0  # when it came, or when it is due
@@ -126,7 +126,7 @@ class Receiver:
 
 
 @dataclass(slots=True)
-class Link:
+class Bottleneck:
     """The link, the packets that wait for it, and the counts by which chance and loss go."""
 
     packet_ns: int = 0  # to send one packet
@@ -191,8 +191,8 @@ class State(NamedTuple):
 
     senders: list[Sender]
     receivers: list[Receiver]
-    packets: list[Packet]
-    link: Link
+    packets: list[Segment]
+    link: Bottleneck
     clock: Clock
     rules: Rules
     rows: Rows
@@ -203,8 +203,8 @@ class Net(NamedTuple):
 
     senders: list[Sender]
     receivers: list[Receiver]
-    packets: list[Packet]
-    link: Link
+    packets: list[Segment]
+    link: Bottleneck
     clock: Clock
     rules: Rules
     rows: Rows

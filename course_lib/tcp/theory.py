@@ -45,6 +45,9 @@ def buffer_bits(rate_bits_per_s: float, round_trip_s: float, flows: int = 1) -> 
 
     The root holds for many flows that are not in step, as on a backbone. For a few flows, or flows
     in step, it promises too little.
+
+    >>> buffer_bits(10e9, 0.25, flows=10_000)
+    25000000.0
     """
     return rate_delay_bits(rate_bits_per_s, round_trip_s) / math.sqrt(whole(1, "flows", flows))
 
@@ -69,7 +72,11 @@ def one_flow_utilisation(buffer_share: float) -> float:
 
 
 def window_limited_bits_per_s(window_octets: float, round_trip_s: float) -> float:
-    """Return the most that a window allows: one window in a round trip."""
+    """Return the most that a window allows: one window in a round trip.
+
+    >>> window_limited_bits_per_s(65_535, 0.1)
+    5242800.0
+    """
     return 8 * positive("window_octets", window_octets) / positive("round_trip_s", round_trip_s)
 
 

@@ -23,8 +23,8 @@ from course_lib.headers.ethernet import EthernetHeader
 from course_lib.headers.ipv4 import IPv4Header
 from course_lib.ip.packets import Interface
 from course_lib.lookup import BinaryTrie, DirectIndex, LookupTable
-from course_lib.prefixes.prefix import parse_address, parse_prefix
-from course_lib.prefixes.text import mac_from_text
+from course_lib.prefixes.prefix import parse_prefix
+from course_lib.prefixes.text import parse_address, parse_mac
 
 ROUNDS = 15
 ROUND_S = 0.05  # how long one candidate runs in one round
@@ -36,7 +36,7 @@ HEADER = struct.Struct("!BBHHHBBHII")
 CHANGED = struct.Struct("!BBH")
 
 
-HARBOUR, SEA, PLOVER_MAC = (mac_from_text(f"00:00:5e:00:53:{n}") for n in ("01", "02", "12"))
+HARBOUR, SEA, PLOVER_MAC = (parse_mac(f"00:00:5e:00:53:{n}") for n in ("01", "02", "12"))
 PLOVER = parse_address("198.51.100.2")
 
 

@@ -75,8 +75,9 @@ class Setting(NamedTuple):
 
     def fresh(self, texts: Sequence[str], size: int, *, ready: bool = True) -> Path:
         """Return a copy of the course folder with so many hand-ins."""
-        return fresh(self.root, self.ready if ready else self.course, self.unit,
-                     class_of(texts, size))  # fmt: skip
+        return fresh(
+            self.root, self.ready if ready else self.course, self.unit, class_of(texts, size)
+        )
 
 
 def main() -> None:
@@ -102,8 +103,10 @@ def setting(root: Path, unit: str, sample: int) -> Setting:
     ready = fresh(root, course, unit, {FIRST: workbooks[0]})
     once = grade(ready)
     shutil.rmtree(ready / "submitted")
-    print(f"{unit}: {len(workbooks)} hand-ins of an invented class; "
-          f"the first of all takes {once.wall_s:.1f} s, secret cases and all")  # fmt: skip
+    print(
+        f"{unit}: {len(workbooks)} hand-ins of an invented class; "
+        f"the first of all takes {once.wall_s:.1f} s, secret cases and all"
+    )
     return Setting(root, unit, course, ready, workbooks)
 
 
@@ -111,11 +114,13 @@ def print_curve(here: Setting) -> None:
     """Print both per workbook for each X, and their ratios."""
     print(TITLES.format("X"))
     for busy_ms in BUSY_MS:
-        print_both(here, f"{busy_ms} ms", [
-            with_busy_work(text, busy_ms / 1000) for text in here.workbooks
-        ])  # fmt: skip
-    print(f"wanted: {LEAST_RATIO} in processor time up to 80 ms, {LEAST_RATIO_WALL} on the wall "
-          f"(two quiet cores), at most {MOST_MS} ms at X = 0; all scores the same")  # fmt: skip
+        print_both(
+            here, f"{busy_ms} ms", [with_busy_work(text, busy_ms / 1000) for text in here.workbooks]
+        )
+    print(
+        f"wanted: {LEAST_RATIO} in processor time up to 80 ms, {LEAST_RATIO_WALL} on the wall "
+        f"(two quiet cores), at most {MOST_MS} ms at X = 0; all scores the same"
+    )
 
 
 def print_units(root: Path, sample: int) -> None:
@@ -142,11 +147,13 @@ def print_both(here: Setting, title: str, texts: Sequence[str]) -> None:
     assert all(our_scores[student] <= points for student, points in their_scores.items())
     larger = here.fresh(texts, MORE * few)
     us = grade(larger).per(small, (MORE - 1) * few)
-    print(f"{title:>7}    {them.wall_s:>8.2f} s {them.processor_s:>8.2f} s   "
-          f"{us.wall_s * 1e3:>8.1f} ms {us.processor_s * 1e3:>8.1f} ms     "
-          f"{them.wall_s / us.wall_s:>8.1f} {them.processor_s / us.processor_s:>8.1f}   "
-          f"{alike} of {few}",
-          flush=True)  # fmt: skip
+    print(
+        f"{title:>7}    {them.wall_s:>8.2f} s {them.processor_s:>8.2f} s   "
+        f"{us.wall_s * 1e3:>8.1f} ms {us.processor_s * 1e3:>8.1f} ms     "
+        f"{them.wall_s / us.wall_s:>8.1f} {them.processor_s / us.processor_s:>8.1f}   "
+        f"{alike} of {few}",
+        flush=True,
+    )
     for done in (theirs, ours, larger):
         shutil.rmtree(done.parent)
 
@@ -154,8 +161,10 @@ def print_both(here: Setting, title: str, texts: Sequence[str]) -> None:
 def print_growth(here: Setting, many: int) -> None:
     """Print what a workbook costs, and the peak of memory, as the class grows."""
     before = grade(here.fresh(here.workbooks, 1))
-    print(f"one hand-in: {before.wall_s:.1f} s, {before.processor_s:.1f} s of the processor, "
-          f"peak {before.peak_octets / 2**20:.0f} MiB")  # fmt: skip
+    print(
+        f"one hand-in: {before.wall_s:.1f} s, {before.processor_s:.1f} s of the processor, "
+        f"peak {before.peak_octets / 2**20:.0f} MiB"
+    )
     size = 10
     while size <= many:
         ours = here.fresh(here.workbooks, size)

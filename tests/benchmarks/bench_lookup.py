@@ -22,8 +22,9 @@ from typing import NamedTuple
 import numpy as np
 import pytricia
 
+from course_lib.engine import engine
 from course_lib.lookup import DirectIndex
-from course_lib.lookup.direct_index_reader import engine, read_with_numpy
+from course_lib.lookup.direct_index_reader import read_with_numpy
 from course_lib.lookup.invented_routes import RouteTable, invent_routes
 from course_lib.prefixes.prefix import Prefix
 
@@ -48,7 +49,7 @@ def main() -> None:
     """Run all comparisons and print them."""
     size = int(sys.argv[1]) if len(sys.argv) > 1 else 1_000_000
     routes = invent_routes(size, seed=31)
-    print(f"{size:,} invented routes, medians of {TURNS} turns; reader: {engine().name}")
+    print(f"{size:,} invented routes, medians of {TURNS} turns; reader: {engine().reason}")
     before = resident_bytes()
     oracle = fill_pytricia(*(column.tolist() for column in routes))
     between = resident_bytes()

@@ -1,7 +1,7 @@
 """What a rule of one's own costs: to compile, for a packet, and to find the line of a failure.
 
 Run as a script: `python tests/benchmarks/bench_own_rules.py`. The peers, in the same rounds, are
-the same rule without any care (`DropPolicy(rule, keep, checked=True)`), and plain Python.
+the same rule without any care (`DropPolicy(rule, keep)`), and plain Python.
 Processor time is counted, except where a person waits: there it is the time on the wall. Starts are
 fresh processes with an empty folder for what is compiled; in the last lines two of them at a time.
 """
@@ -82,7 +82,7 @@ def rules() -> None:
     total = len(PACKETS.came_s)
     for rule in (large, smoothed):
         own = own_policy(rule, memory=(0,))
-        raw = DropPolicy(rule, keep, memory=(0.0,), checked=True)
+        raw = DropPolicy(rule, keep, memory=(0.0,))
         seconds(own, True), seconds(raw, True)
         rows = [
             (seconds(raw, True), seconds(own, True), seconds(own, False)) for _ in range(ROUNDS)

@@ -28,7 +28,7 @@ from course_lib.tcp import senders as tcp_senders
 from course_lib.tcp import simulation as tcp
 from course_lib.tcp.bottleneck import leave_link
 from course_lib.tcp.results import utilisation
-from course_lib.tcp.state import ECHO, NEVER, Net, Packet, Receiver, Sender
+from course_lib.tcp.state import ECHO, NEVER, Net, Receiver, Segment, Sender
 from course_lib.tcp.timing_wheel import give_back
 from course_lib.tcp.traffic import Flows, spread_flows
 
@@ -108,7 +108,7 @@ def ring(net: Net, place: int) -> None:
 
 
 def plain_net(flows: Flows, to_s: float) -> Net:
-    plan = tcp.make_plan(flows, RATE, BUFFER, to_s=to_s, compiled=False)
+    plan = tcp.Scenario(flows, RATE, BUFFER, to_s=to_s, compiled=False).plan()
     return Net(*tcp_memory.make_state(plan, tcp_memory.likely_size(plan)), keep, keep)
 
 
@@ -156,7 +156,7 @@ def by_number_of_flows() -> None:
 
 def touching_ns(flows: int, under_way: int) -> float:
     """Return what it takes to touch a packet, a slot, a receiver, and a sender twice, at random."""
-    kinds = [(Packet, under_way), (Receiver, flows), (Sender, flows), (Sender, flows)]
+    kinds = [(Segment, under_way), (Receiver, flows), (Sender, flows), (Sender, flows)]
     steps = np.array([machine_row(kind).itemsize // 8 for kind, _ in kinds] + [1])
     counts = np.array([count for _, count in kinds] + [under_way])
     last = np.cumsum(steps * counts)

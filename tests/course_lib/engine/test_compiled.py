@@ -152,9 +152,7 @@ def test_a_new_rule_leaves_the_loop_as_it_was():
     machine = ready(one_queue.serve)
     before = list(machine.signatures)
     for most in range(3):
-        run = simulate(
-            trace([0.0] * 9, 1.0), 8.0, drop=DropPolicy(more_than(most), keep, checked=True)
-        )
+        run = simulate(trace([0.0] * 9, 1.0), 8.0, drop=DropPolicy(more_than(most), keep))
         assert (run.fate == FATES.index("sent")).sum() == most + 1
     assert ready(one_queue.serve) is machine
     assert machine.signatures == before
@@ -173,7 +171,7 @@ def every_other(view, settings, memory):
 
 @pytest.mark.parametrize("compiled", [False, True])
 def test_a_rule_of_ones_own_may_call_helpers_and_needs_no_annotations(compiled):
-    policy = DropPolicy(every_other, keep, memory=(0.0,), checked=True)
+    policy = DropPolicy(every_other, keep, memory=(0.0,))
     run = simulate(trace(np.arange(6.0), 0.5), 8.0, drop=policy, compiled=compiled)
     assert run.fate.tolist() == [0, 2, 0, 2, 0, 2]
 
@@ -184,7 +182,7 @@ def test_an_index_outside_the_array_is_an_error_and_destroys_nothing(compiled):
         memory[5] = 1.0
         return False
 
-    policy = DropPolicy(outside, keep, memory=(0.0,), checked=True)
+    policy = DropPolicy(outside, keep, memory=(0.0,))
     with pytest.raises(IndexError, match="out of bounds"):
         simulate(trace([0.0], 1.0), 8.0, drop=policy, compiled=compiled)
 
@@ -196,7 +194,7 @@ def test_an_error_that_a_rule_raises_reaches_the_caller(compiled):
             raise ValueError("not on Sundays")
         return False
 
-    policy = DropPolicy(refuse, keep, checked=True)
+    policy = DropPolicy(refuse, keep)
     with pytest.raises(ValueError, match="not on Sundays"):
         simulate(trace([0.0], 1.0), 8.0, drop=policy, compiled=compiled)
 
@@ -214,7 +212,7 @@ def test_an_error_that_a_rule_raises_reaches_the_caller(compiled):
 )
 def test_what_cannot_be_compiled_is_explained(rule):
     with pytest.raises(CannotCompileError, match=r"cannot be compiled\. Rules and loops may use"):
-        simulate(trace([0.0], 1.0), 8.0, drop=DropPolicy(rule, keep, checked=True), compiled=True)
+        simulate(trace([0.0], 1.0), 8.0, drop=DropPolicy(rule, keep), compiled=True)
 
 
 def test_only_plain_functions_can_be_compiled():

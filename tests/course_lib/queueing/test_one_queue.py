@@ -222,7 +222,7 @@ def test_a_scheduler_cannot_forge_what_waits():
         heads.waiting[2] = 9
         return 2
 
-    forged = Scheduler(forge, queues=3, checked=True)
+    forged = Scheduler(forge, queues=3)
     with pytest.raises(ValueError, match="chose a queue in which no packet waits"):
         simulate(trace([0.0], 1.0, flow=1), SECOND, scheduler=forged)
 
@@ -230,7 +230,7 @@ def test_a_scheduler_cannot_forge_what_waits():
 @pytest.mark.parametrize("compiled", [False, True])
 @pytest.mark.parametrize("answer", [-1, 0, 5])
 def test_a_scheduler_may_only_choose_a_queue_in_which_something_waits(answer, compiled):
-    wrong = Scheduler(lambda heads, settings, memory: answer, queues=3, checked=True)
+    wrong = Scheduler(lambda heads, settings, memory: answer, queues=3)
     with pytest.raises(ValueError, match="chose a queue in which no packet waits"):
         simulate(trace([0.0], 1.0, flow=1), SECOND, scheduler=wrong, compiled=compiled)
 
@@ -242,7 +242,7 @@ def test_a_rule_is_asked_about_packets_that_find_no_room_too():
         memory[0] += 1
         return memory[0] == 3  # the third: it would not have fitted anyway
 
-    policy = DropPolicy(count, keep, memory=(0.0,), checked=True)
+    policy = DropPolicy(count, keep, memory=(0.0,))
     run = simulate(trace([0, 0, 0, 0], 1.0), SECOND, buffer=Buffer(1), drop=policy, compiled=False)
     fates = [FATES[fate] for fate in run.fate]
     assert fates == ["sent", "no room", "dropped on arrival", "no room"]

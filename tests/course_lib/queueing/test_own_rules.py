@@ -2,6 +2,7 @@
 
 import math
 import os
+import re
 import signal
 import subprocess
 import sys
@@ -14,7 +15,7 @@ import pytest
 import course_lib
 from course_lib.engine.compiled import CannotCompileError, ready
 from course_lib.engine.rules import OwnRule, RuleError
-from course_lib.engine.step_limits import PASSES
+from course_lib.engine.step_limits import STEPS
 from course_lib.queueing.drop_policies import DropPolicy, keep, random_early, red_on_arrival
 from course_lib.queueing.one_queue import FATES, serve, simulate
 from course_lib.queueing.own_rules import own_policy, own_scheduler
@@ -139,8 +140,11 @@ def calls_itself(view, settings, memory):
 @pytest.mark.parametrize(
     ("rule", "reason"),
     [
-        (by_table, "line 3 of by_table, `return KNOWN[size]`: `KNOWN` (dict) is nothing"),
-        (unknown_field, "line 3 of unknown_field, `view.colour`: PacketView has no `colour`."),
+        (by_table, "line 3 of by_table, `return KNOWN[size]`: `KNOWN` is nothing"),
+        (
+            unknown_field,
+            "line 3 of unknown_field, `return view.colour == 1`: PacketView has no `colour`.",
+        ),
         (mixed_kinds, "`answer` is whole number at one time, text at another."),
         (text_index, 'line 2 of text_index, `return memory["count"] > 0`: places in a row are'),
         (formatted, 'line 2 of formatted, `print(f"{view.others:3d}")`: Numba says: format'),
@@ -153,9 +157,7 @@ def test_what_cannot_be_compiled_is_said_in_a_line_with_the_price(rule, reason, 
     assert len(said) == 1
     assert "\n" not in said[0]
     assert reason in said[0]
-    start = f"{rule.__name__} runs in plain Python, here about "
-    slower = said[0].removeprefix(start).split(" times slower than compiled.")[0]
-    assert float(slower) > 3
+    assert said[0].startswith(f"{rule.__name__} runs in plain Python, some hundred times slower")
     assert capsys.readouterr().err == ""
 
 
@@ -275,6 +277,12 @@ def forever(view, settings, memory):
     return False
 
 
+def forever_at_a_stand(view, settings, memory):
+    if view.others > 0:
+        while True: pass  # fmt: skip  # noqa: E701 - goes back to where it stands
+    return False
+
+
 def forever_all_caught(view, settings, memory):
     while True:
         try:
@@ -308,37 +316,53 @@ def long_helpers(view, settings, memory):
 @pytest.mark.parametrize(
     ("rule", "line"),
     [
-        (forever, "line 2, `while view.others > 0:`"),
-        (forever_all_caught, "line 2, `while True:`"),
-        (forever_in_a_helper, "line 2 of endless, `while count < 10:`"),
-        (long_row, "line 2, `return len([x + 1 for x in range(10**12)]) > 3`"),
-        (long_helpers, "line 4 of part, `for step in range(count):`"),
+        (forever, "line [23], `(while view.others > 0:|memory.0. .= 1)`"),
+        (forever_at_a_stand, "line 3, `while True: pass.*`"),
+        (forever_all_caught, "line [3-6](, `(memory.0. .= .*|try:)`| of part, `.*`)"),
+        (forever_in_a_helper, "line [23] of endless, `(while count < 10:|count -= 1)`"),
+        (long_row, r"line 2, `return len\(\[x \+ 1 for x in range\(10\*\*12\)\]\) > 3`"),
+        (long_helpers, "line [45] of part, `(for step in range.count.:|total .= step)`"),
     ],
 )
 def test_a_loop_without_end_is_ended_and_told(rule, line, compiled):
+    """Which line of the loop it is depends on where Python, in this version, goes back."""
     message = failure(rule, compiled)
-    assert f"failed in {line}" in message
-    assert f"more than {PASSES:,} passes in one call" in message
+    assert re.search(f"failed in {line}: more than {STEPS:,} steps in one call", message)
+
+
+STEPS_OF_A_CALL = STEPS // 20  # passes: each is some of Python's instructions
 
 
 def many_passes(view, settings, memory):
-    for step in range(PASSES // 4):
+    for step in range(STEPS_OF_A_CALL):
         memory[0] = step
     return False
 
 
 @both_ways
-def test_passes_are_counted_for_each_call_and_not_for_the_run(compiled):
-    packets = trace([0.0] * 6, 1.0)
-    assert run(many_passes, compiled, packets).fate.tolist() == [0] * 6
+def test_steps_are_counted_for_each_call_and_not_for_the_run(compiled):
+    packets = trace([0.0] * 40, 1.0)
+    assert run(many_passes, compiled, packets).fate.tolist() == [0] * 40
 
 
-def test_a_rule_without_source_is_limited_in_time():
-    """It loops in text that nobody can read again, so its passes cannot be counted."""
+@both_ways
+def test_a_rule_whose_text_nobody_can_read_again_is_ended_too(compiled):
     names = {}
     exec("def hidden(view, settings, memory):\n    while True: memory[0] += 1", names)
-    message = failure(names["hidden"])
-    assert "hidden failed in line 2: no end after 1 s of computing in one call" in message
+    message = failure(names["hidden"], compiled)
+    assert f"hidden failed in line 2: more than {STEPS:,} steps in one call" in message
+
+
+def test_whoever_traces_goes_on_tracing_after_a_rule_in_plain_python():
+    """A debugger, or what measures the coverage of tests."""
+    before, seen = sys.gettrace(), []
+    mine = lambda frame, event, arg: seen.append(event)  # noqa: E731
+    sys.settrace(mine)
+    try:
+        run(many, compiled=False)
+        assert sys.gettrace() is mine
+    finally:
+        sys.settrace(before)
 
 
 def test_a_rule_that_cannot_be_repeated_is_said_to_be_so():
@@ -364,7 +388,7 @@ def test_a_rule_that_cannot_be_repeated_is_said_to_be_so():
 def test_rules_of_this_package_are_called_without_further_ado():
     with pytest.raises(ValueError, match="link_bits_per_s must be above 0"):
         simulate(THREE, 0, drop=own_policy(many))
-    policy = DropPolicy(many, keep, checked=True)
+    policy = DropPolicy(many, keep)
     assert simulate(THREE, 1000, drop=policy).fate.tolist() == run(many).fate.tolist()
 
 

@@ -160,7 +160,7 @@ def test_a_scheduler_of_ones_own_sees_when_heads_came():
 
     random = np.random.default_rng(0)
     packets = trace(np.cumsum(random.random(300)), 0.6, random.integers(0, 3, 300))
-    own = Scheduler(oldest, queues=3, checked=True)
+    own = Scheduler(oldest, queues=3)
     assert order_of(packets, own).tolist() == list(range(300))
     fast = simulate(packets, 8.0, scheduler=own, compiled=True)
     assert np.argsort(fast.began_s).tolist() == list(range(300))

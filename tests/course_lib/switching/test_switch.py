@@ -224,9 +224,7 @@ def two_to_one(requests, settings, memory, matched):
 )
 def test_a_matching_that_cannot_be_is_refused(rule, message, compiled):
     with pytest.raises(ValueError, match=message):
-        simulate_switch(
-            [[0, 0, 1]], Waiting.VIRTUAL, Matching(rule, checked=True), compiled=compiled
-        )
+        simulate_switch([[0, 0, 1]], Waiting.VIRTUAL, Matching(rule), compiled=compiled)
 
 
 def greedy(requests, settings, memory, matched):
@@ -238,9 +236,7 @@ def greedy(requests, settings, memory, matched):
 
 
 def test_a_matching_may_write_into_the_requests_that_it_is_shown():
-    run = simulate_switch(
-        [[0, 0, 1], [-1, -1, -1]], Waiting.VIRTUAL, Matching(greedy, checked=True)
-    )
+    run = simulate_switch([[0, 0, 1], [-1, -1, -1]], Waiting.VIRTUAL, Matching(greedy))
     assert run.left_slot.tolist() == [[0, -1, -1], [-1, -1, -1]]
     assert run.books[-1].tolist() == [3, 1, 2, 0]
 

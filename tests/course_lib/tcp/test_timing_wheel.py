@@ -8,14 +8,14 @@ from hypothesis import strategies as st
 from course_lib.engine.records import LINE_OCTETS, machine_row, rows
 from course_lib.queueing.drop_policies import keep
 from course_lib.tcp.memory import likely_size, make_state
-from course_lib.tcp.simulation import make_plan
-from course_lib.tcp.state import NOBODY, Net, Packet, Receiver, Sender
+from course_lib.tcp.simulation import Scenario
+from course_lib.tcp.state import NOBODY, Net, Receiver, Segment, Sender
 from course_lib.tcp.timing_wheel import next_alarm, set_alarm
 from course_lib.tcp.traffic import flows
 
 
 def net_of(count):
-    plan = make_plan(flows(count, 0.1), 10e6, 10, compiled=False)
+    plan = Scenario(flows(count, 0.1), 10e6, 10, compiled=False).plan()
     return Net(*make_state(plan, likely_size(plan)), keep, keep)
 
 
@@ -61,7 +61,7 @@ def test_ten_thousand_alarms_for_one_instant_are_set_without_a_search():
     assert counted.packets.looks < 80_000
 
 
-@pytest.mark.parametrize(("kind", "octets"), [(Packet, 32), (Receiver, 64), (Sender, 384)])
+@pytest.mark.parametrize(("kind", "octets"), [(Segment, 32), (Receiver, 64), (Sender, 384)])
 def test_records_begin_where_lines_of_memory_do(kind, octets):
     made = np.asarray(rows(kind, 3, compiled=True))
     assert made.strides == (octets,)
