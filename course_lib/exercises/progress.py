@@ -7,15 +7,15 @@ restart. It is for the student alone: nothing in it counts for a grade.
 __all__ = ["Entry", "Progress", "ProgressFileError", "load", "progress_file", "record", "rows"]
 
 import json
-import os
-import tempfile
 from collections.abc import Mapping
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 
 from course_lib.exercises.registry import all_exercises
+from course_lib.exercises.whole_file import write_whole
 
 FILE_NAME = "progress.json"
+STUDENT_ALONE = 0o600  # reads and writes it
 BUNDLE_MARK = ".hop-by-hop"  # an empty file in the folder that holds the workbooks
 
 
@@ -77,7 +77,8 @@ def record(
             entry, best=max(entry.best, points), outcome=outcome, attempts=entry.attempts + 1
         )
     progress[exercise_id] = entry
-    _write(path, progress)
+    entries = {name: asdict(one) for name, one in progress.items()}
+    write_whole(path, json.dumps(entries, indent=1), STUDENT_ALONE)
     return entry
 
 
@@ -88,12 +89,3 @@ def rows(progress: Progress) -> list[tuple[str, str, str, float, float, Entry]]:
         for item in all_exercises()
         for entry in [progress.get(item.id, Entry())]
     ]
-
-
-def _write(path: Path, progress: Progress) -> None:
-    """Replace the file in one step, so that a crash leaves the old one or the new one."""
-    text = json.dumps({name: asdict(entry) for name, entry in progress.items()}, indent=1)
-    handle, name = tempfile.mkstemp(dir=path.parent, prefix=".progress-")
-    with os.fdopen(handle, "w", encoding="utf-8") as stream:
-        stream.write(text)
-    os.replace(name, path)  # noqa: PTH105 - the one call that is atomic everywhere

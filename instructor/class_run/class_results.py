@@ -5,8 +5,8 @@
 | `scores.csv` | staff | one row for each exercise, see `scores` |
 | `upload.csv` | the office | one row for each student, in any shape, see `upload_table` |
 | `changes.csv`, `history.csv` | staff | whose points changed, and why, see `changes` |
-| `similar.csv` | staff | pairs of workbooks for a look, see `similar` |
-| `library.csv` | staff | what of the library is in answers, for a look, see `library_looks` |
+| `similar.csv` | staff | pairs of workbooks for a look, see `pairs` |
+| `library.csv` | staff | what of the library is in answers, see `library_copies` |
 | `summary.html` | staff | what is left for a person to do |
 | `feedback/` | students | a page for each, to be given to that student alone |
 | `report/` | staff | what the class did not understand |
@@ -29,8 +29,8 @@ from instructor.grading.pages.scores import write_scores
 from instructor.grading.pages.summary_page import Summary, write_summary
 from instructor.grading.pages.upload_table import Shape, write_upload
 from instructor.grading.record.changes import write_changes, write_history
-from instructor.grading.record.record import Record
-from instructor.grading.similarity.library_looks import Look, write_looks
+from instructor.grading.record.record import GradingRecord
+from instructor.grading.similarity.library_copies import LibraryCopy, write_library_copies
 from instructor.grading.similarity.pairs import alike, write_alike
 from instructor.reporting.report_pages import write_report
 
@@ -54,14 +54,14 @@ def write_results(
     *,
     hand_ins: Sequence[HandIn],
     totals: Sequence[Total],
-    record: Record,
+    record: GradingRecord,
     shape: Shape,
-    looks: Sequence[Look] = (),
+    copies: Sequence[LibraryCopy] = (),
     roster: Sequence[str] = (),
 ) -> Graded:
     """Write all tables and pages into `out`; `hand_ins` are those that count."""
     out.mkdir(parents=True, exist_ok=True)
-    summary = Summary(result, tuple(totals), record.changes(), alike(hand_ins), tuple(looks))
+    summary = Summary(result, tuple(totals), record.changes(), alike(hand_ins), tuple(copies))
     graded = Graded(
         result, summary, out / "scores.csv", out / "upload.csv", out / "feedback",
         out / "report" / "report.html", out / "summary.html",
@@ -71,7 +71,7 @@ def write_results(
     write_changes(out / "changes.csv", summary.changes)
     write_history(out / "history.csv", record.history())
     write_alike(out / "similar.csv", summary.alike)
-    write_looks(out / "library.csv", summary.looks)
+    write_library_copies(out / "library.csv", summary.copies)
     _write_pages(graded.pages, result)
     write_report(out / "report", result)
     write_summary(graded.page, summary)

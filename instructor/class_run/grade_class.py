@@ -19,13 +19,13 @@ from instructor.grading.intake.intake import find_hand_ins
 from instructor.grading.marked import BatchResult
 from instructor.grading.pages.score_table import score_lines, score_table
 from instructor.grading.pages.upload_table import Shape, default_shape, read_shape
-from instructor.grading.record.record import Record, open_record
+from instructor.grading.record.record import GradingRecord, open_record
 from instructor.grading.sandbox.sandboxed_run import GradingRefusedError
-from instructor.grading.similarity.library_looks import Rule, rule_of
+from instructor.grading.similarity.copies_rule import Rule, rule_of
 from instructor.grading.workers.batch import grade_batch
 from instructor.grading.workers.crew import Crew
 from instructor.grading.workers.local_crew import local_run
-from instructor.release.course_folder import BATCH_FILE, Batch, CourseFolderError, read_batch
+from instructor.release.course_folder import BATCH_FILE, CourseBatch, CourseFolderError, read_batch
 from instructor.release.gradebook_tools import shown_url
 
 RECORD_FILE = "grading-record.db"
@@ -101,8 +101,8 @@ def shown_grade(console: Console, graded: Graded) -> None:
     texts = sum(len(one.texts) for one in graded.result.marked)
     if texts:
         console.print(f"{texts} answers in words wait for a person: mark them in the gradebook.")
-    if graded.summary.looks:
-        console.print(f"{len(graded.summary.looks)} lines in library.csv are for a look.")
+    if graded.summary.copies:
+        console.print(f"{len(graded.summary.copies)} lines in library.csv are for a look.")
     if graded.summary.changes:
         console.print(f"{len(graded.summary.changes)} points changed; the summary says whose.")
     console.print(f"What is left:   {graded.page}", markup=False)
@@ -125,11 +125,11 @@ class _Run:
     """One run with everything it needs."""
 
     course: Path
-    batch: Batch
+    batch: CourseBatch
     intake: Intake
     crew: Crew
     choices: Choices
-    record: Record
+    record: GradingRecord
     console: Console
 
     def to_the_end(self, out: Path, shape: Shape, roster: list[str], done: _Done) -> Graded:
@@ -145,7 +145,7 @@ class _Run:
             result = run.finish(self._grade(run, done))
             graded = write_results(
                 out, result, hand_ins=run.counting(), totals=book.totals(self.batch.units),
-                record=self.record, shape=shape, looks=run.looks(), roster=roster,
+                record=self.record, shape=shape, copies=run.library_copies(), roster=roster,
             )  # fmt: skip
         self.record.finish_round()
         return graded
@@ -179,7 +179,7 @@ def _workers(
     return cluster_run(console, trusted, choices.cluster)
 
 
-def _shape(choices: Choices, course: Path, batch: Batch) -> Shape:
+def _shape(choices: Choices, course: Path, batch: CourseBatch) -> Shape:
     """Return the shape of the table to upload: as asked, as in the course folder, or the usual."""
     path = choices.columns or course / SHAPE_FILE
     if choices.columns or path.exists():

@@ -17,14 +17,9 @@ from instructor.grading.intake.hand_ins import HandIn
 from instructor.grading.marked import BatchResult, MarkedAnswer, MarkedHandIn
 from instructor.grading.record.class_cases import class_cases
 from instructor.grading.record.identity import Identity, identities
-from instructor.grading.record.record import Record
-from instructor.grading.similarity.library_looks import (
-    Look,
-    Rule,
-    looks_at,
-    refused_copies,
-    with_refused,
-)
+from instructor.grading.record.record import GradingRecord
+from instructor.grading.similarity.copies_rule import Rule, refused_copies, with_refused
+from instructor.grading.similarity.library_copies import LibraryCopy, library_copies
 from instructor.release.gradebook_tools import shown_url
 
 
@@ -36,7 +31,7 @@ class ResumableRun:
     """
 
     def __init__(
-        self, record: Record, book: GradebookWriter, seed: str, hand_ins: Sequence[HandIn],
+        self, record: GradingRecord, book: GradebookWriter, seed: str, hand_ins: Sequence[HandIn],
         again: Collection[str] = (), rule: Rule = "look",
     ) -> None:  # fmt: skip
         self._record = record
@@ -50,7 +45,7 @@ class ResumableRun:
         self._rests_on: dict[str, Mapping[str, Identity]] = {}
         self._known: dict[str, Mapping[str, MarkedAnswer]] = {}
         self._counting: dict[tuple[str, str], Attempt] = {}
-        self._looks: dict[str, tuple[Look, ...]] = {}
+        self._copies: dict[str, tuple[LibraryCopy, ...]] = {}
         self._refused: dict[str, Collection[str]] = {}
         self.kept = 0
 
@@ -88,15 +83,15 @@ class ResumableRun:
         """Return the hand-ins that count, by unit and student."""
         return tuple(self._counting[key].hand_in for key in sorted(self._counting))
 
-    def looks(self) -> tuple[Look, ...]:
-        """Return what of the library was seen in the hand-ins that count."""
-        return tuple(look for one in self.counting() for look in self._looks[str(one.path)])
+    def library_copies(self) -> tuple[LibraryCopy, ...]:
+        """Return what of the library is in the hand-ins that count."""
+        return tuple(copy for one in self.counting() for copy in self._copies[str(one.path)])
 
     def _by_the_rule(self, hand_in: HandIn, marked: MarkedHandIn) -> MarkedHandIn:
         """Return what a hand-in earns by the rule for copies; the record keeps it without."""
         name = str(hand_in.path)
-        self._looks[name] = looks_at(hand_in, marked)
-        self._refused[name] = refused = refused_copies(marked, self._looks[name], self._rule)
+        self._copies[name] = library_copies(hand_in, marked)
+        self._refused[name] = refused = refused_copies(marked, self._copies[name], self._rule)
         return with_refused(marked, refused)
 
     def _enter(self, attempt: Attempt) -> None:

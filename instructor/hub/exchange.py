@@ -25,8 +25,8 @@ from nbgrader.exchange import ExchangeError
 from nbgrader.exchange.default import ExchangeCollect, ExchangeReleaseFeedback
 from nbgrader.utils import parse_utc
 
+from course_lib.exercises.whole_file import write_whole
 from instructor.hub.owned_files import NotTheirsError, copy_owned
-from instructor.output.files import write_whole
 from instructor.output.text import visible
 
 SET_ASIDE = "+"  # no account's name

@@ -1,1 +1,1 @@
-"""Write pages, text, tables and files: whole and safe."""
+"""Write pages, text and tables: whole and safe."""

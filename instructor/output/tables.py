@@ -7,7 +7,7 @@ import io
 from collections.abc import Iterable, Sequence
 from pathlib import Path
 
-from instructor.output.files import write_whole
+from course_lib.exercises.whole_file import write_whole
 from instructor.output.text import inert_cell
 
 

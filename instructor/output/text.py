@@ -4,7 +4,7 @@ Ids, file names, notes and answers were written by students. Two things in them 
 harm even where they are shown as text: characters that cannot be seen but change
 the order or the look of what can (direction marks, control characters), and table
 cells that a spreadsheet takes for a formula. Escaping for pages is another matter,
-and done in `safe_pages`.
+and done in `pages.py`.
 """
 
 __all__ = ["inert_cell", "visible"]

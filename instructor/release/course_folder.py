@@ -5,7 +5,7 @@ made of them, `gradebook.db` the gradebook. `batch.json` holds the secret seed o
 this class. The whole folder stays with the teaching staff.
 """
 
-__all__ = ["Batch", "CourseFolderError", "make_course_folder", "read_batch"]
+__all__ = ["CourseBatch", "CourseFolderError", "make_course_folder", "read_batch"]
 
 import json
 import logging
@@ -39,7 +39,7 @@ c.ClearSolutions.text_stub = "{TEXT_STUB}"
 
 
 @dataclass(frozen=True, slots=True)
-class Batch:
+class CourseBatch:
     """One class: the units released, the name of each release, and the secret seed."""
 
     units: tuple[str, ...]
@@ -51,7 +51,7 @@ class CourseFolderError(ValueError):
     """A course folder cannot be made or read; the text says what to do."""
 
 
-def make_course_folder(folder: Path, units: Sequence[str], seed: str = "") -> Batch:
+def make_course_folder(folder: Path, units: Sequence[str], seed: str = "") -> CourseBatch:
     """Make or refresh a course folder; an existing seed and gradebook are kept.
 
     Raises `CourseFolderError` if the gradebook's tool refuses a workbook.
@@ -66,19 +66,19 @@ def make_course_folder(folder: Path, units: Sequence[str], seed: str = "") -> Ba
         _generate(folder, unit)
     if not seed and (folder / BATCH_FILE).exists():
         seed = read_batch(folder).seed
-    batch = Batch(
+    batch = CourseBatch(
         tuple(units), tuple(release_name(unit) for unit in units), seed or secrets.token_hex(16)
     )
     (folder / BATCH_FILE).write_text(json.dumps(asdict(batch), indent=1), encoding="utf-8")
     return batch
 
 
-def read_batch(folder: Path) -> Batch:
+def read_batch(folder: Path) -> CourseBatch:
     """Read the class that a course folder is for; raise `CourseFolderError`."""
     path = folder / BATCH_FILE
     try:
         data = json.loads(path.read_text(encoding="utf-8"))
-        return Batch(tuple(data["units"]), tuple(data["releases"]), str(data["seed"]))
+        return CourseBatch(tuple(data["units"]), tuple(data["releases"]), str(data["seed"]))
     except FileNotFoundError as problem:
         raise CourseFolderError(
             f"{folder} is not a course folder: it has no {BATCH_FILE}. "

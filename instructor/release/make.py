@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from instructor.release.bundle import make_bundle
-from instructor.release.course_folder import Batch, make_course_folder
+from instructor.release.course_folder import CourseBatch, make_course_folder
 from instructor.release.workbook_files import unit_names
 
 
@@ -17,7 +17,7 @@ class Release:
 
     course: Path
     bundle: Path
-    batch: Batch
+    batch: CourseBatch
 
 
 def make_release(folder: Path, units: Sequence[str] | None = None, seed: str = "") -> Release:

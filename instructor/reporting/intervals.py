@@ -34,7 +34,8 @@ def wilson(successes: float, of: int) -> Estimate:
     >>> [round(x, 4) for x in wilson(81, 263)]
     [0.308, 0.2553, 0.3662]
     """  # noqa: E501 - the first line says it all
-    return Estimate(successes / of, *wilson_interval(successes, of))
+    low, high = wilson_interval(successes, of)
+    return Estimate(successes / of, low, high)
 
 
 def difference(one: Estimate, other: Estimate) -> Estimate:

@@ -13,8 +13,8 @@ from typing import NamedTuple
 from markupsafe import Markup
 
 from course_lib.exercises.verdict import Outcome
+from course_lib.exercises.whole_file import write_whole
 from instructor.grading.marked import BatchResult
-from instructor.output.files import write_whole
 from instructor.output.pages import count, percent, render_page
 from instructor.reporting import pictures, words
 from instructor.reporting.class_report import (
@@ -53,7 +53,7 @@ class RankedMisconception(NamedTuple):
     belief: str
     extent: str
     picture: Markup
-    step: words.Step
+    step: words.NextStep
     question: str
 
 

@@ -5,7 +5,7 @@ published source for the two limits.
 """
 
 __all__ = [
-    "Step",
+    "NextStep",
     "belief",
     "class_step",
     "finding_of_misconceptions",
@@ -25,7 +25,7 @@ from instructor.reporting.class_report import SMALLEST_GROUP, ExerciseFigures, M
 from instructor.reporting.intervals import Estimate, difference
 
 
-class Step(NamedTuple):
+class NextStep(NamedTuple):
     """What to do in class: with whom, in two or three words, and how."""
 
     with_whom: str
@@ -33,13 +33,13 @@ class Step(NamedTuple):
 
 
 STEPS = (  # from this share on
-    (0.30, Step("with everybody", "let each write an answer down, then talk it over in pairs, "
+    (0.30, NextStep("with everybody", "let each write an answer down, then talk it over in pairs, "
                 "then work one case on the board")),
-    (0.10, Step("in pairs", "as a warm-up, before the next exercise that builds on it")),
-    (0.00, Step("with the few", "at the desk; their feedback pages ask the same")),
+    (0.10, NextStep("in pairs", "as a warm-up, before the next exercise that builds on it")),
+    (0.00, NextStep("with the few", "at the desk; their feedback pages ask the same")),
 )  # fmt: skip
 LISTED = 3  # so many exercises are named in a sentence, more are counted
-STEP_WITHOUT_FIGURE = Step("with those concerned", "their feedback pages ask the same")
+STEP_WITHOUT_FIGURE = NextStep("with those concerned", "their feedback pages ask the same")
 NO_FIGURE = f"No figure: fewer than {SMALLEST_GROUP} answers."
 
 
@@ -55,7 +55,7 @@ def question(one: MisconceptionFigures) -> str:
     return text
 
 
-def class_step(share: Estimate | None) -> Step:
+def class_step(share: Estimate | None) -> NextStep:
     """Return a step for the lesson that suits how many share a belief."""
     if share is None:
         return STEP_WITHOUT_FIGURE

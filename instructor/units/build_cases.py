@@ -39,10 +39,10 @@ def main() -> None:
 
 def unit_text(unit: str) -> str:
     """Return the case file of one unit, ready to be written: a line for each case."""
-    exercises = (
-        f'"{name}": [\n' + ",\n".join(json.dumps(case, ensure_ascii=False) for case in cases) + "\n]"
-        for name, cases in build_unit(unit).items()
-    )
+    exercises = []
+    for name, cases in build_unit(unit).items():
+        lines = ",\n".join(json.dumps(case, ensure_ascii=False) for case in cases)
+        exercises.append(f'"{name}": [\n{lines}\n]')
     return "{\n" + ",\n".join(exercises) + "\n}\n"
 
 

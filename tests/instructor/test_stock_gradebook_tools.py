@@ -47,7 +47,7 @@ def nbgrader(folder, *arguments):
     environment = {**os.environ, "HOME": str(folder), "NBGRADER_COURSE_DIR": str(folder)}
     done = subprocess.run(
         [sys.executable, "-m", "nbgrader", *arguments],
-        cwd=folder, env=environment, capture_output=True, text=True, timeout=300, check=False,
+        cwd=folder, env=environment, capture_output=True, text=True, timeout=3000, check=False,
     )  # fmt: skip
     assert done.returncode == 0, done.stderr[-3000:]
     return done.stderr

@@ -24,6 +24,7 @@ from typing import Any
 import nbformat
 from nbformat import NotebookNode
 
+from course_lib.exercises.whole_file import write_whole
 from instructor.grading.gradebook.first_entry import NewCells, UnitCells, enter_new, read_unit_cells
 from instructor.grading.gradebook.known_cells import KnownCells
 from instructor.grading.gradebook.marked_workbook import as_text, cell_digests, marked_workbook
@@ -31,7 +32,6 @@ from instructor.grading.gradebook.totals import Total, totals
 from instructor.grading.intake.hand_ins import HandIn
 from instructor.grading.marked import MarkedHandIn
 from instructor.grading.record.record import NOT_ENTERED, Entered
-from instructor.output.files import write_whole
 from instructor.release.course_folder import gradebook_url, settings
 from instructor.release.gradebook_tools import one_transaction, open_gradebook, tools_on_path
 from instructor.release.workbook_files import grade_name

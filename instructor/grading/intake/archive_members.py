@@ -1,57 +1,61 @@
-"""What members of an archive are, within which limits they are read, and how damage is said.
+"""What members of an archive are, and how they come out of the process that reads it.
 
-Everything in an archive was chosen by a stranger, so nothing that it says of itself is
-believed: a member is read up to its limit whatever size is named, an archive is left where it
-goes beyond a limit, and nothing is ever put on the disk. `zip_members.py` and
-`tar_members.py` read; `archives.py` says what is a hand-in.
+Everything in an archive was chosen by a stranger. So another process reads it
+(`sandbox/inside/archive_reader.py`), shut in as well as this machine can: in the sandbox, and
+where there is none, in a plain process whose memory and processor time have limits. It gets no
+file, only the pieces that it asks for. Nor is it believed here: what it says has a form, and a
+length, and there is no more of it than the limits allow. `archives.py` says what is a hand-in.
 """
 
 __all__ = [
-    "A_LINK",
     "CLASS_LIMITS",
-    "NOT_A_FILE",
-    "SIZE_LIMIT",
     "STUDENT_LIMITS",
-    "ArchiveError",
+    "ArchiveLimits",
     "Content",
-    "Limits",
     "Member",
     "Reader",
-    "damage_in_words",
-    "of_bearable_length",
-    "too_large",
-    "too_many",
+    "archive_launcher",
+    "opened",
+    "start_reader_here",
 ]
 
 import contextlib
-import lzma
-import struct
-import tarfile
+import functools
+import json
+import sys
+import tempfile
+import threading
 import zipfile
-import zlib
 from collections.abc import Collection, Iterator
-from typing import NamedTuple, Protocol
+from pathlib import Path
+from typing import IO, Any, NamedTuple
 
-SIZE_LIMIT = 50 << 20  # octets of one workbook
-NAME_LIMIT = 1000  # characters of a member's name
-A_LINK = "a link, not a file"
-NOT_A_FILE = "not a file: a folder, a pipe or a device"
-LONG_NAME = f"its name is longer than {NAME_LIMIT:,} characters"
-DAMAGE = (
-    zipfile.BadZipFile, tarfile.TarError, zlib.error, lzma.LZMAError, struct.error, EOFError,
-    OSError, ValueError, OverflowError, NotImplementedError, RuntimeError, MemoryError,
-)  # fmt: skip
+from course_lib.runner.answer_process import Child, Launcher, RunnerError, Started
+from instructor.grading.sandbox.inside import archive_reader
+from instructor.grading.sandbox.inside.archive_reader import NAME_LIMIT, SIZE_LIMIT, ArchiveError
+from instructor.grading.sandbox.sandbox import Job, open_sandbox
+
+LINE_LIMIT = 1 << 16  # octets of one line of what the reader says
+PIECE_LIMIT = 1 << 20  # octets of the archive that it gets at once
+END_S = 1.0  # from the end of its line to its own
+FORMS = {
+    "read": [str, int, int], "member": [str, str, int, bool, str], "listed": [str],
+    "content": [str, int, int, str], "refused": [str, str],
+}  # fmt: skip
+NOT_AGREED = "cannot be read: the process that read it did not keep to what was agreed"
+PATIENCE = 5  # so many times its processor time may pass by the clock on the wall
 
 
-class Limits(NamedTuple):
-    """How many members an archive may have, and how many octets are unpacked in all."""
+class ArchiveLimits(NamedTuple):
+    """Members that an archive may have, octets unpacked in all, and seconds of the processor."""
 
     members: int
     octets: int
+    processor_s: int
 
 
-CLASS_LIMITS = Limits(50_000, 8 << 30)
-STUDENT_LIMITS = Limits(20_000, 256 << 20)
+CLASS_LIMITS = ArchiveLimits(50_000, 8 << 30, 3600)
+STUDENT_LIMITS = ArchiveLimits(20_000, 256 << 20, 60)
 
 
 class Member(NamedTuple):
@@ -72,45 +76,151 @@ class Content(NamedTuple):
     problem: str = ""
 
 
-class ArchiveError(ValueError):
-    """Nothing of an archive can be used; the text says why, in one line."""
-
-
-class Reader(Protocol):
-    """An open archive; its methods raise `ArchiveError`."""
-
-    def members(self) -> tuple[Member, ...]:
-        """Return all members, in order."""
-
-    def read(self, wanted: Collection[int]) -> Iterator[Content]:
-        """Read the members of these numbers, in the order in which they lie there."""
+def start_reader_here() -> Started:
+    """Start a reader as the user who asks, limited but in no sandbox."""
+    return Child([sys.executable, "-I", "-S", archive_reader.__file__])
 
 
 @contextlib.contextmanager
-def damage_in_words() -> Iterator[None]:
-    """Turn whatever reading hostile octets may raise into an `ArchiveError` of one line."""
+def archive_launcher() -> Iterator[Launcher]:
+    """Yield what starts a reader; a sandbox is made when the first is started, if it can be."""
+    with contextlib.ExitStack() as stack:
+
+        @functools.cache
+        def launcher() -> Launcher:
+            job = Job(archive_reader.__name__, (), _problem_of)
+            return stack.enter_context(open_sandbox(1, job=job)).launcher or start_reader_here
+
+        yield lambda: launcher()()
+
+
+@contextlib.contextmanager
+def opened(archive: Path, limits: ArchiveLimits, launcher: Launcher) -> Iterator["Reader"]:
+    """Have an archive read as long as the `with` block lasts; raises `ArchiveError` in words."""
+    size = archive.stat().st_size
+    if not size:
+        raise ArchiveError("the file is empty")
+    process = launcher()
+    clock = threading.Timer(PATIENCE * limits.processor_s, process.kill)
+    clock.daemon = True
+    clock.start()
     try:
-        yield
-    except ArchiveError:
-        raise
-    except DAMAGE as problem:
-        text = ascii(str(problem) or type(problem).__name__)[1:-1]
-        raise ArchiveError(f"damaged ({text[:120]})") from problem
+        with archive.open("rb") as file:
+            reader = Reader(file, size, limits, process, clock)
+            is_tar = archive.suffix.lower() == ".tar"
+            reader.tell({"size": size, "tar": is_tar, **limits._asdict()})
+            yield reader
+    finally:
+        clock.cancel()
+        process.kill()
+        process.wait()
+        for stream in (process.requests, process.replies, process.prints):
+            with contextlib.suppress(BrokenPipeError):  # what nobody has read any more
+                stream.close()
 
 
-def of_bearable_length(member: Member) -> Member:
-    """Cut a name that is too long in the middle, and note it as a problem."""
-    if len(member.name) <= NAME_LIMIT:
-        return member
-    half = NAME_LIMIT // 2
-    return member._replace(name=f"{member.name[:half]}…{member.name[-half:]}", problem=LONG_NAME)
+class Reader:
+    """An archive that another process reads; methods raise `ArchiveError`."""
+
+    def __init__(
+        self, file: IO[bytes], size: int, limits: ArchiveLimits, process: Started,
+        clock: threading.Timer,
+    ) -> None:  # fmt: skip
+        self._file = file
+        self._size = size
+        self._limits = limits
+        self._process = process
+        self._clock = clock
+
+    def members(self) -> tuple[Member, ...]:
+        """Return all members, in order; to be called once, and first."""
+        found: list[Member] = []
+        while (said := self._next("member", "listed", "refused"))[0] == "member":
+            member = Member(len(found), *said[1:])
+            if len(member.name) > NAME_LIMIT or len(found) == self._limits.members:
+                raise ArchiveError(NOT_AGREED)
+            found.append(member._replace(problem=_one_line(member.problem)))
+        if said[0] == "refused":
+            raise ArchiveError(_one_line(said[1]))
+        return tuple(found)
+
+    def read(self, wanted: Collection[int]) -> Iterator[Content]:
+        """Read the members of these numbers, in the order in which they lie there."""
+        missing = set(wanted)
+        if missing:
+            self.tell(sorted(missing))
+        left = self._limits.octets
+        while missing:
+            _, number, octets, problem = self._next("content")
+            left -= octets
+            if number not in missing or not 0 <= octets <= SIZE_LIMIT or left < 0:
+                raise ArchiveError(NOT_AGREED)
+            missing.remove(number)
+            yield Content(number, self._exactly(octets), _one_line(problem))
+
+    def tell(self, what: object) -> None:
+        """Send a line."""
+        self._send(json.dumps(what).encode() + b"\n")
+
+    def _next(self, *kinds: str) -> list[Any]:
+        """Return what the reader says next; until then it gets the pieces that it asks for."""
+        while (said := self._said())[0] == "read":
+            self._file.seek(max(0, min(said[1], self._size)))
+            piece = self._file.read(max(0, min(said[2], PIECE_LIMIT)))
+            self._send(len(piece).to_bytes(8) + piece)
+        if said[0] not in kinds:
+            raise ArchiveError(NOT_AGREED)
+        return said
+
+    def _said(self) -> list[Any]:
+        line = self._process.replies.readline(LINE_LIMIT)
+        if not line:
+            raise self._end()
+        try:
+            said: list[Any] = json.loads(line)
+            if FORMS[said[0]] == [*map(type, said)]:
+                return said
+        except (ValueError, LookupError, TypeError, RecursionError):
+            pass  # as below
+        raise ArchiveError(NOT_AGREED)
+
+    def _exactly(self, octets: int) -> bytes:
+        data = self._process.replies.read(octets)
+        if len(data) < octets:
+            raise self._end()
+        return data
+
+    def _send(self, octets: bytes) -> None:
+        try:
+            self._process.requests.write(octets)
+            self._process.requests.flush()
+        except BrokenPipeError:
+            raise self._end() from None
+
+    def _end(self) -> ArchiveError:
+        """Say how the reader came to its end."""
+        if not self._clock.is_alive():
+            how = "took too long"
+        elif not (how := self._process.wait(END_S) or ""):
+            how = "closed its line"
+        return ArchiveError(f"cannot be read: the process that read it {how}")
 
 
-def too_large(octets: int) -> str:
-    """Say that one file is too large."""
-    return f"too large: {octets >> 20} MiB, at most {SIZE_LIMIT >> 20}"
+def _one_line(text: str) -> str:
+    """Return what the reader said for people, if it is what people can be shown."""
+    if len(text) > NAME_LIMIT or not (text.isprintable() or not text):
+        raise ArchiveError(NOT_AGREED)
+    return text
 
 
-def too_many(limits: Limits) -> ArchiveError:
-    """Say that an archive has too many members."""
-    return ArchiveError(f"more than {limits.members:,} members: nothing of it was read")
+def _problem_of(launcher: Launcher) -> str:
+    """Have an empty archive read; return why that does not work, or nothing."""
+    with tempfile.NamedTemporaryFile(suffix=".zip") as file:
+        zipfile.ZipFile(file, "w").close()
+        file.flush()
+        try:
+            with opened(Path(file.name), STUDENT_LIMITS, launcher) as reader:
+                reader.members()
+        except (ArchiveError, RunnerError) as problem:
+            return str(problem)
+    return ""

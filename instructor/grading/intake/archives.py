@@ -13,25 +13,22 @@ is the newest, and never whether something came late.
 
 __all__ = ["STAMP_FILE", "STAMP_LENGTH", "File", "class_files", "is_archive", "student_files"]
 
-import contextlib
 import re
 from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from pathlib import Path, PurePath, PurePosixPath
 from typing import NamedTuple
 
+from course_lib.runner.answer_process import Launcher
 from instructor.grading.intake.archive_members import (
     CLASS_LIMITS,
-    NOT_A_FILE,
     STUDENT_LIMITS,
-    ArchiveError,
-    Limits,
     Member,
     Reader,
+    opened,
 )
-from instructor.grading.intake.tar_members import TarReader
 from instructor.grading.intake.whose import folder_too_many, is_left_by_program
-from instructor.grading.intake.zip_members import ZipReader
+from instructor.grading.sandbox.inside.archive_reader import NOT_A_FILE, ArchiveError
 from instructor.output.text import visible
 
 STAMP_FILE, STAMP_LENGTH = "timestamp.txt", 200  # octets
@@ -83,10 +80,12 @@ def is_archive(name: str) -> bool:
     return name.lower().endswith(SUFFIXES)
 
 
-def class_files(archive: Path, units: Sequence[str], roster: Collection[str]) -> Iterator[File]:
+def class_files(
+    archive: Path, units: Sequence[str], roster: Collection[str], launcher: Launcher
+) -> Iterator[File]:
     """Yield what may be a hand-in in the archive of a class, laid out as a folder would be."""
     try:
-        with _opened(archive, CLASS_LIMITS) as reader:
+        with opened(archive, CLASS_LIMITS, launcher) as reader:
             entries = _entries(reader.members())
             yield from _strange(archive, PurePath(), entries)
             if not any(_may_be_one(one) for one in entries):
@@ -104,14 +103,16 @@ def class_files(archive: Path, units: Sequence[str], roster: Collection[str]) ->
         yield File(archive, PurePath(), problem=str(problem))
 
 
-def student_files(archive: Path, place: PurePath, stamp: bytes | None) -> Iterator[File]:
+def student_files(
+    archive: Path, place: PurePath, stamp: bytes | None, launcher: Launcher
+) -> Iterator[File]:
     """Yield the workbooks in one student's archive, which lies at `place` in the class's folder.
 
     `stamp` is the time stamp beside the archive. Those within are the student's own.
     """
     changed = archive.stat().st_mtime_ns
     try:
-        with _opened(archive, STUDENT_LIMITS) as reader:
+        with opened(archive, STUDENT_LIMITS, launcher) as reader:
             entries = _entries(reader.members())
             yield from (strange := list(_strange(archive, place, entries)))
             wanted = [one for one in entries if _is_workbook(one) or _is_nested(one)]
@@ -126,21 +127,6 @@ def student_files(archive: Path, place: PurePath, stamp: bytes | None) -> Iterat
             yield from _read(reader, _few_enough(wanted), made)
     except ArchiveError as problem:
         yield File(archive, place, problem=str(problem))
-
-
-@contextlib.contextmanager
-def _opened(archive: Path, limits: Limits) -> Iterator[Reader]:
-    """Open an archive of any kind that is read, told by its first octets."""
-    with archive.open("rb") as file:
-        head = file.read(512)
-        if not head:
-            raise ArchiveError("the file is empty")
-        if head.startswith(b"\x1f\x8b"):
-            yield TarReader(file, limits, packed=True)
-        elif head[257:262] == b"ustar" or (head[:2] != b"PK" and archive.suffix.lower() == ".tar"):
-            yield TarReader(file, limits, packed=False)
-        else:
-            yield ZipReader(file, limits)  # which may have a program in front of it
 
 
 def _entries(members: Sequence[Member]) -> list[_Entry]:

@@ -19,7 +19,8 @@ from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path, PurePath
 
-from instructor.grading.intake.archive_members import A_LINK, NOT_A_FILE, SIZE_LIMIT, too_large
+from course_lib.runner.answer_process import Launcher
+from instructor.grading.intake.archive_members import archive_launcher
 from instructor.grading.intake.archives import (
     STAMP_FILE,
     STAMP_LENGTH,
@@ -43,30 +44,39 @@ from instructor.grading.intake.notebook_reader import (
 )
 from instructor.grading.intake.which_counts import each_once, which_count
 from instructor.grading.intake.whose import is_left_by_program, unit_in, who
+from instructor.grading.sandbox.inside.archive_reader import (
+    A_LINK,
+    NOT_A_FILE,
+    SIZE_LIMIT,
+    too_large,
+)
 
 ID_LENGTH = 128  # characters that the gradebook has for an id
 
 
 def find_hand_ins(
-    place: Path, units: Sequence[str], roster: Iterable[str] = (), *, attempts: Attempts = "last"
-) -> Intake:
+    place: Path, units: Sequence[str], roster: Iterable[str] = (), *, attempts: Attempts = "last",
+    launcher: Launcher | None = None,
+) -> Intake:  # fmt: skip
     """Read every hand-in in a folder or an archive; whatever is none becomes a line with why.
 
     If a student handed in a unit more than once, only the last file is among the
     hand-ins and a note names the others; with `attempts="best"` all are, oldest first.
+    `launcher` starts what reads an archive (see `archive_members`); by default in a sandbox.
     Raises `FileNotFoundError` if there is no such folder or archive.
     """
     known = frozenset(roster)
     found: list[HandIn] = []
     refused: list[tuple[NotGraded, bool]] = []
     report, report_path = Report(), place
-    for file in _files(place, units, known):
-        if file.place == PurePath(REPORT_FILE):
-            report, report_path = _report(file, units), file.path
-        elif isinstance(one := _read(file, units, known), HandIn):
-            found.append(one)
-        else:
-            refused.append((one, file.matters))
+    with archive_launcher() as in_sandbox:
+        for file in _files(place, units, known, launcher or in_sandbox):
+            if file.place == PurePath(REPORT_FILE):
+                report, report_path = _report(file, units), file.path
+            elif isinstance(one := _read(file, units, known), HandIn):
+                found.append(one)
+            else:
+                refused.append((one, file.matters))
     handing_in = {one.student for one in found}
     lines = [one for one, matters in refused if matters or one.student not in handing_in]
     single, doubtful = each_once(found, lines)
@@ -75,15 +85,17 @@ def find_hand_ins(
     return Intake(timed, (*lines, *doubtful, *open_ones, *rows), len(report.times))
 
 
-def _files(place: Path, units: Sequence[str], roster: frozenset[str]) -> Iterator[File]:
+def _files(
+    place: Path, units: Sequence[str], roster: frozenset[str], launcher: Launcher
+) -> Iterator[File]:
     """Yield what may be a hand-in, in a folder or an archive, one at a time."""
     if place.is_dir():
         for path in sorted(place.rglob("*")):
             below = path.relative_to(place)
             if not _is_plain_folder(path) and not is_left_by_program(below):
-                yield from _in_folder(path, below, roster)
+                yield from _in_folder(path, below, roster, launcher)
     elif place.is_file() and is_archive(place.name):
-        yield from class_files(place, units, roster)
+        yield from class_files(place, units, roster, launcher)
     elif place.exists():
         raise FileNotFoundError(f"{place} is neither a folder nor a .zip, .tar, .tar.gz or .tgz")
     else:
@@ -95,7 +107,9 @@ def _is_plain_folder(path: Path) -> bool:
     return path.is_dir() and not path.is_symlink() and path.suffix != ".ipynb"
 
 
-def _in_folder(path: Path, place: Path, roster: frozenset[str]) -> Iterator[File]:
+def _in_folder(
+    path: Path, place: Path, roster: frozenset[str], launcher: Launcher
+) -> Iterator[File]:
     """Yield the file, or what is in it if it is an archive; nothing if it is no hand-in."""
     packed = is_archive(path.name)
     if path.suffix != ".ipynb" and not packed and (len(place.parts) > 1 or path.suffix == ".txt"):
@@ -103,7 +117,7 @@ def _in_folder(path: Path, place: Path, roster: frozenset[str]) -> Iterator[File
     problem = _why_not_opened(path)
     if not problem and packed:
         if who(place, roster):
-            yield from student_files(path, place, _stamp_beside(path))
+            yield from student_files(path, place, _stamp_beside(path), launcher)
             return
         problem = ("no student's id in the archive's name; if it holds what a whole class handed "
                    "in, grade it by itself")  # fmt: skip

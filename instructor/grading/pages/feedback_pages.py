@@ -2,7 +2,7 @@
 
 A page is one file. It runs nothing, loads nothing, and speaks of one student's work
 alone: no class, no rank, no praise, no blame. Whatever the student wrote stands on it
-as text (see `safe_pages`). The examples are cases of the workbook, because a verdict
+as text (see `output/pages.py`). The examples are cases of the workbook, because a verdict
 never carries a secret one.
 """
 
@@ -18,9 +18,9 @@ from typing import NamedTuple
 from course_lib.exercises.feedback import feedback
 from course_lib.exercises.registry import Exercise
 from course_lib.exercises.verdict import Outcome, Verdict
+from course_lib.exercises.whole_file import write_whole
 from instructor.grading.intake.hand_ins import NotGraded
 from instructor.grading.marked import MarkedAnswer, MarkedHandIn
-from instructor.output.files import write_whole
 from instructor.output.pages import count, number, render_page
 
 TEMPLATE = Path(__file__).parent / "templates" / "feedback.html"
@@ -48,7 +48,7 @@ class Code(NamedTuple):
     left_out: int
 
 
-class Part(NamedTuple):
+class PartOnPage(NamedTuple):
     """One aspect of an exercise and what it earned, in words."""
 
     sign: str
@@ -69,7 +69,7 @@ class AnswerOnPage:
     asked: str
     seen: str
     next: str
-    parts: tuple[Part, ...]
+    parts: tuple[PartOnPage, ...]
     notes: tuple[str, ...]
     code: Code
 
@@ -174,9 +174,9 @@ def _notes(answer: MarkedAnswer, verdict: Verdict, seen: str, flood: str) -> Ite
     return (note for note in notes if note and note.rstrip(".").casefold() not in said)
 
 
-def _part(name: str, got: float, of: float) -> Part:
+def _part(name: str, got: float, of: float) -> PartOnPage:
     sign = "✓" if got == of else "◐" if got > 0 else OTHER_SIGN
-    return Part(sign, name, _points(got, of))
+    return PartOnPage(sign, name, _points(got, of))
 
 
 def _points(got: float, of: float) -> str:

@@ -6,18 +6,18 @@ of files, as text. It is for the staff: it speaks of several students at once.
 
 __all__ = ["Summary", "write_summary"]
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
 from typing import NamedTuple
 
+from course_lib.exercises.whole_file import write_whole
 from instructor.grading.gradebook.totals import Total
 from instructor.grading.marked import BatchResult
 from instructor.grading.record.changes import points_text
-from instructor.grading.record.record import Change
-from instructor.grading.similarity.library_looks import Look
+from instructor.grading.record.record import PointsChange
+from instructor.grading.similarity.library_copies import LibraryCopy
 from instructor.grading.similarity.pairs import Alike
-from instructor.output.files import write_whole
 from instructor.output.pages import render_page
 
 TEMPLATE = Path(__file__).parent / "templates" / "summary.html"
@@ -30,9 +30,9 @@ class Summary:
 
     result: BatchResult
     totals: tuple[Total, ...]
-    changes: tuple[Change, ...]
+    changes: tuple[PointsChange, ...]
     alike: tuple[Alike, ...]
-    looks: tuple[Look, ...] = ()
+    copies: tuple[LibraryCopy, ...] = ()
 
 
 class Undecided(NamedTuple):
@@ -65,20 +65,10 @@ def write_summary(path: Path, summary: Summary) -> None:
         ],
         late=[(one, one.late_s / HOUR_S) for one in summary.totals if one.late_s or one.penalty],
         alike=summary.alike,
-        copies=[one for one in summary.looks if one.seen == "like"],
-        means=_means(summary.looks),
-        answers_to_read=len({(one.student, one.exercise) for one in summary.looks}),
+        copies=summary.copies,
+        answers_to_read=len({(one.student, one.exercise) for one in summary.copies}),
     )
     write_whole(path, page)
-
-
-def _means(looks: Iterable[Look]) -> list[tuple[Look, str]]:
-    """Return one line for each answer that uses means, with all of their names."""
-    found: dict[tuple[str, str, str], list[Look]] = {}
-    for one in looks:
-        if one.seen == "uses":
-            found.setdefault((one.unit, one.student, one.exercise), []).append(one)
-    return [(uses[0], ", ".join(one.name for one in uses)) for uses in found.values()]
 
 
 def _undecided(result: BatchResult) -> Iterator[Undecided]:

@@ -11,7 +11,7 @@ __all__ = ["CHANGE_COLUMNS", "HISTORY_COLUMNS", "points_text", "write_changes", 
 from collections.abc import Iterable
 from pathlib import Path
 
-from instructor.grading.record.record import Change, Step
+from instructor.grading.record.record import HistoryLine, PointsChange
 from instructor.output.tables import write_table
 
 CHANGE_COLUMNS = (
@@ -20,7 +20,7 @@ CHANGE_COLUMNS = (
 HISTORY_COLUMNS = ("round", "at", "student", "unit", "exercise", "outcome", "points", "why")
 
 
-def write_changes(path: Path, changes: Iterable[Change]) -> None:
+def write_changes(path: Path, changes: Iterable[PointsChange]) -> None:
     """Write whose score is other than before this round; points are empty if undecided."""
     write_table(path, CHANGE_COLUMNS, (
         (one.student, one.unit, one.exercise, points_text(one.old_points),
@@ -29,12 +29,12 @@ def write_changes(path: Path, changes: Iterable[Change]) -> None:
     ))  # fmt: skip
 
 
-def write_history(path: Path, steps: Iterable[Step]) -> None:
+def write_history(path: Path, lines: Iterable[HistoryLine]) -> None:
     """Write every score that ever counted; times are UTC (RFC 3339)."""
     write_table(path, HISTORY_COLUMNS, (
         (str(one.round), one.at, one.student, one.unit, one.exercise, one.outcome,
          points_text(one.points), one.why)
-        for one in steps
+        for one in lines
     ))  # fmt: skip
 
 

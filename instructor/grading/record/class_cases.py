@@ -14,7 +14,7 @@ import sys
 
 from course_lib.exercises.registry import case_from_data
 from instructor.grading.examiner import Cases, all_cases
-from instructor.grading.record.record import Record
+from instructor.grading.record.record import GradingRecord
 from instructor.source_files import source_files
 from instructor.units.build_cases import case_to_data
 
@@ -22,7 +22,7 @@ MADE_FROM = ("course_lib/**/*.py", "course_lib/exercises/cases/*.json", "instruc
 DRAWN = ("course_lib/figures/**/*.py", "course_lib/widgets/*.py")  # pictures decide nothing
 
 
-def class_cases(unit: str, seed: str, record: Record) -> Cases:
+def class_cases(unit: str, seed: str, record: GradingRecord) -> Cases:
     """Return all cases of a unit for the class with this seed, from the record if it can."""
     text = record.cases_text(unit, _made_from(unit, seed))
     if not text:
@@ -32,7 +32,7 @@ def class_cases(unit: str, seed: str, record: Record) -> Cases:
     return {name: tuple(case_from_data(one) for one in kept[name]) for name in kept}
 
 
-def keep_cases(unit: str, seed: str, record: Record, cases: Cases) -> None:
+def keep_cases(unit: str, seed: str, record: GradingRecord, cases: Cases) -> None:
     """Put the cases of a unit on record, as made from this seed by the code as it is now."""
     text = json.dumps({name: [case_to_data(one) for one in cases[name]] for name in cases})
     record.keep_cases(unit, _made_from(unit, seed), text)

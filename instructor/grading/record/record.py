@@ -9,7 +9,15 @@ Rows of `answer` and `score` are only ever added: they are the history. While a 
 lasts it holds the file, so that two runs cannot grade one class at the same time.
 """
 
-__all__ = ["NOT_ENTERED", "Change", "Entered", "Record", "RecordError", "Step", "open_record"]
+__all__ = [
+    "NOT_ENTERED",
+    "Entered",
+    "GradingRecord",
+    "HistoryLine",
+    "PointsChange",
+    "RecordError",
+    "open_record",
+]
 
 import contextlib
 import datetime
@@ -60,7 +68,7 @@ class Entered(NamedTuple):
 NOT_ENTERED = Entered("", {})
 
 
-class Step(NamedTuple):
+class HistoryLine(NamedTuple):
     """One line of the history: what an exercise earned from then on, and why."""
 
     round: int
@@ -73,7 +81,7 @@ class Step(NamedTuple):
     why: str
 
 
-class Change(NamedTuple):
+class PointsChange(NamedTuple):
     """One exercise of one student whose points are other than before this round."""
 
     student: str
@@ -87,17 +95,17 @@ class Change(NamedTuple):
 
 
 @contextlib.contextmanager
-def open_record(path: Path) -> Iterator["Record"]:
+def open_record(path: Path) -> Iterator["GradingRecord"]:
     """Open the record, making it if there is none; raise `RecordError` if somebody else has it."""
     connection = sqlite3.connect(path, timeout=1.0)
     try:
         _prepare(connection, path)
-        yield Record(connection)
+        yield GradingRecord(connection)
     finally:
         connection.close()
 
 
-class Record:
+class GradingRecord:
     """The record of one class, open for one run; see `open_record`."""
 
     def __init__(self, connection: sqlite3.Connection) -> None:
@@ -174,7 +182,7 @@ class Record:
                 " why, at) VALUES (?, ?, ?, ?, ?, ?, ?, ?, ?)", steps,
             )  # fmt: skip
 
-    def changes(self) -> tuple[Change, ...]:
+    def changes(self) -> tuple[PointsChange, ...]:
         """Return whose points are other than before this round, and why, in a fixed order."""
         rows = self._db.execute(
             "SELECT student, unit, exercise, outcome, points, why, round = ? FROM score"
@@ -189,18 +197,18 @@ class Record:
             else:
                 old[key] = (outcome, points)
         return tuple(
-            Change(*key, old[key][1], points, old[key][0], outcome, why)
+            PointsChange(*key, old[key][1], points, old[key][0], outcome, why)
             for key, (outcome, points, why) in sorted(new.items())
             if key in old and old[key][1] != points
         )
 
-    def history(self) -> tuple[Step, ...]:
+    def history(self) -> tuple[HistoryLine, ...]:
         """Return every score that ever counted, by round, then by unit, student and exercise."""
         rows = self._db.execute(
             "SELECT round, at, student, unit, exercise, outcome, points, why FROM score"
             " ORDER BY round, unit, student, exercise, id"
         )
-        return tuple(Step(*row) for row in rows)
+        return tuple(HistoryLine(*row) for row in rows)
 
     def cases_text(self, unit: str, made_from: str) -> str:
         """Return the cases of a unit as they were kept, or '' if they are made from other code."""

@@ -7,7 +7,7 @@
 * None: then the grader is told why and what to do, and goes on only with `--trusted`.
 """
 
-__all__ = ["MEND", "Kind", "Sandbox", "open_sandbox"]
+__all__ = ["MEND", "Job", "Kind", "Sandbox", "open_sandbox"]
 
 import contextlib
 import json
@@ -16,14 +16,14 @@ import shutil
 import sys
 from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Literal, NamedTuple
 
 from course_lib.runner.answer_process import Launcher, RunnerError, Started
 from course_lib.runner.runner import StandAlone, run_answer
 from instructor.grading.sandbox.inside.isolation import Bounds
 from instructor.grading.sandbox.memory import WatchedChild
 from instructor.grading.sandbox.walls import NoWallsError, user_namespace, walls
-from instructor.grading.sandbox.warm_client import WarmSandboxes
+from instructor.grading.sandbox.warm_client import ANSWERS, WarmSandboxes
 
 MEND = (
     "install bubblewrap (on Debian: apt-get install bubblewrap) and allow user namespaces "
@@ -57,23 +57,39 @@ class Sandbox:
         return self.launcher is not None
 
 
+class Job(NamedTuple):
+    """What each start in a sandbox is for: a program, what it commonly imports, and a trial of it.
+
+    `problem_of` starts one; it returns why that does not work, or nothing.
+    """
+
+    program: str
+    imported: Sequence[str]
+    problem_of: Callable[[Launcher], str]
+
+
 @contextlib.contextmanager
 def open_sandbox(
-    workers: int | None = None, bounds: Bounds = BOUNDS, kinds: Sequence[Kind] = ("warm", "cold")
-) -> Iterator[Sandbox]:
+    workers: int | None = None, bounds: Bounds = BOUNDS, kinds: Sequence[Kind] = ("warm", "cold"),
+    job: Job | None = None,
+) -> Iterator[Sandbox]:  # fmt: skip
     """Open the best sandbox that works here, for so many answers at a time (default: one a core).
 
-    `kinds` are tried in turn; what works is found out by starting an answer.
+    `kinds` are tried in turn; what works is found out by starting an answer (or another `job`).
     """
+    program, imported, problem_of = job or Job(ANSWERS, IMPORTED, _problem_of)
     if shutil.which("bwrap") is None:
         yield Sandbox("none", None, f"there is no bubblewrap: {MEND}")
         return
-    warm = WarmSandboxes(workers or os.cpu_count() or 1, bounds, IMPORTED)
-    launchers: dict[Kind, Launcher] = {"warm": warm.launch, "cold": lambda: cold_start(bounds)}
+    warm = WarmSandboxes(workers or os.cpu_count() or 1, bounds, imported, program)
+    launchers: dict[Kind, Launcher] = {
+        "warm": warm.launch,
+        "cold": lambda: cold_start(bounds, program),
+    }
     problems: list[str] = []
     try:
         for kind in kinds:
-            problem = _problem_of(launchers[kind])
+            problem = problem_of(launchers[kind])
             if not problem:
                 yield Sandbox(
                     kind, launchers[kind], _detail(kind, problems), lambda: warm.processor_s
@@ -85,12 +101,13 @@ def open_sandbox(
         warm.close()
 
 
-def cold_start(bounds: Bounds) -> Started:
+def cold_start(bounds: Bounds, program: str) -> Started:
     """Start an answer in a sandbox of its own; raise `RunnerError` if there is none to be had."""
     try:
         with user_namespace() as users:
             command = [*walls(users, bounds.scratch_octets), sys.executable, "-s", "-P", "-m"]
-            command += ["instructor.grading.sandbox.inside.cold_start", json.dumps(bounds)]
+            command += ["instructor.grading.sandbox.inside.cold_start"]
+            command += [json.dumps(bounds), program]
             keep = [] if users is None else [users]
             return WatchedChild(command, {}, keep, bounds.memory_octets)
     except NoWallsError as problem:

@@ -8,7 +8,7 @@ A sandbox that does not answer in time, or in which a process was left over, is
 thrown away as a whole.
 """
 
-__all__ = ["WarmSandboxes"]
+__all__ = ["ANSWERS", "WarmSandboxes"]
 
 import contextlib
 import json
@@ -24,21 +24,28 @@ import time
 from collections.abc import Sequence
 from typing import IO
 
+from course_lib.runner import child
 from course_lib.runner.answer_process import RunnerError, Started, how_it_ended
 from instructor.grading.sandbox.inside.isolation import Bounds
 from instructor.grading.sandbox.walls import NoWallsError, user_namespace, walls
 
+ANSWERS = child.__name__  # the program in which an answer runs
 START_S = 60.0  # imports included, on a busy machine
 CLOSE_S = 5.0
 END_S = 10.0  # from "end" to "it is gone"
 
 
 class WarmSandboxes:
-    """So many warm sandboxes, each started when it is first needed, and used by one at a time."""
+    """So many warm sandboxes, each started when it is first needed, and used by one at a time.
 
-    def __init__(self, size: int, bounds: Bounds, modules: Sequence[str]) -> None:
+    Each start in there is one of `program`, a module with a `main`; `modules` are imported before.
+    """
+
+    def __init__(
+        self, size: int, bounds: Bounds, modules: Sequence[str], program: str = ANSWERS
+    ) -> None:
         self._bounds = bounds
-        self._modules = tuple(modules)
+        self._modules = (program, *modules)
         self._idle: queue.LifoQueue[_Sandbox | None] = queue.LifoQueue()
         self._size = size
         self._used_s: dict[int, float] = {}

@@ -10,15 +10,7 @@ listed when it shares at least `FEWEST` fingerprints and these are at least thre
 what the smaller one has of its own.
 """
 
-__all__ = [
-    "Alike",
-    "alike",
-    "common_ground",
-    "known_sources",
-    "own_cells",
-    "prints_of",
-    "write_alike",
-]
+__all__ = ["Alike", "alike", "common_ground", "prints_of", "write_alike"]
 
 import functools
 import inspect
@@ -70,24 +62,14 @@ def alike(hand_ins: Iterable[HandIn]) -> tuple[Alike, ...]:
 
 @functools.lru_cache(maxsize=4096)
 def prints_of(hand_in: HandIn) -> Mapping[int, str]:
-    """Return the fingerprints of what a student wrote; kept, since two lists are made of them."""
-    return fingerprints(own_cells(hand_in))
-
-
-def own_cells(hand_in: HandIn) -> tuple[str, ...]:
-    """Return the code cells that are not as they were handed out."""
+    """Return the fingerprints of what a student wrote; kept, since two lists need them."""
     handed_out = _handed_out(hand_in.unit)
-    return tuple(source for source in hand_in.notebook.code if source.strip() not in handed_out)
+    return fingerprints(one for one in hand_in.notebook.code if one.strip() not in handed_out)
 
 
 @functools.cache
 def common_ground(unit: str) -> frozenset[int]:
     """Return the hashes that say nothing: the workbook's own, and all answers that we know."""
-    return frozenset().union(*(all_hashes([source]) for source in known_sources(unit)))
-
-
-def known_sources(unit: str) -> tuple[str, ...]:
-    """Return the code cells of the workbook as handed out, and all answers that we know."""
     functions = [
         function
         for one in unit_items(unit[:2])
@@ -95,7 +77,7 @@ def known_sources(unit: str) -> tuple[str, ...]:
     ]
     modules = dict.fromkeys(inspect.getmodule(function) for function in functions)
     sources = [inspect.getsource(module) for module in modules if module is not None]
-    return (*sorted(_handed_out(unit)), *sources)
+    return frozenset().union(*(all_hashes([one]) for one in (*_handed_out(unit), *sources)))
 
 
 def write_alike(path: Path, pairs: Iterable[Alike]) -> None:

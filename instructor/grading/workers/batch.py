@@ -25,8 +25,14 @@ from course_lib.runner.answer_process import Launcher
 from instructor.grading.examiner import Cases, all_cases
 from instructor.grading.intake.hand_ins import HandIn, Intake, NotGraded
 from instructor.grading.marked import BatchResult, MarkedAnswer, MarkedHandIn
-from instructor.grading.workers.bench import TRIES, Examined, NoBenchError, Work, nobody_can_tell
-from instructor.grading.workers.crew import Crew, Lane
+from instructor.grading.workers.bench import (
+    TRIES,
+    Examined,
+    NoBenchError,
+    ToExamine,
+    nobody_can_tell,
+)
+from instructor.grading.workers.crew import Crew, WorkerLane
 from instructor.grading.workers.thread_crew import ThreadCrew
 
 LOOK_S = 1.0  # between two looks at who is there
@@ -80,8 +86,8 @@ def grade_batch(
 class _Sent(NamedTuple):
     """What a worker has; `alone` if it must have nothing else."""
 
-    lane: Lane
-    work: Work
+    lane: WorkerLane
+    work: ToExamine
     alone: bool
 
 
@@ -112,13 +118,13 @@ class _UnderWay:
             for future in done:
                 yield from self._taken(future)
 
-    def _by_lane(self) -> Mapping[Lane, Sequence[_Sent]]:
-        has: defaultdict[Lane, list[_Sent]] = defaultdict(list)
+    def _by_lane(self) -> Mapping[WorkerLane, Sequence[_Sent]]:
+        has: defaultdict[WorkerLane, list[_Sent]] = defaultdict(list)
         for one in self._sent.values():
             has[one.lane].append(one)
         return has
 
-    def _fill(self, lane: Lane, has: Sequence[_Sent]) -> None:
+    def _fill(self, lane: WorkerLane, has: Sequence[_Sent]) -> None:
         """Send a worker what it has places for; what must be alone waits until it has nothing."""
         if self._alone and not has:
             self._send(lane, self._alone, alone=True)
@@ -127,8 +133,8 @@ class _UnderWay:
         for _ in range(min(lane.places - len(has), len(self._waiting))):
             self._send(lane, self._waiting)
 
-    def _send(self, lane: Lane, queue: deque[HandIn], *, alone: bool = False) -> None:
-        work = Work(queue[0], self._known(queue[0]))
+    def _send(self, lane: WorkerLane, queue: deque[HandIn], *, alone: bool = False) -> None:
+        work = ToExamine(queue[0], self._known(queue[0]))
         try:
             self._sent[lane.send(work)] = _Sent(lane, work, alone)
         except LOST:
@@ -152,7 +158,7 @@ class _UnderWay:
         self._crew.note(examined)
         yield sent.work.hand_in, _as_ours(examined.result, sent.work)
 
-    def _given_up(self, lane: Lane) -> Iterator[tuple[HandIn, Result]]:
+    def _given_up(self, lane: WorkerLane) -> Iterator[tuple[HandIn, Result]]:
         """Take back what a worker had that is gone; the oldest was on the bench when it ended."""
         self._crew.drop(lane)
         lost = [future for future, one in self._sent.items()
@@ -177,7 +183,7 @@ def _has_result(future: Future[Examined]) -> bool:
     return future.done() and not future.cancelled() and future.exception() is None
 
 
-def _as_ours(result: Result, work: Work) -> Result:
+def _as_ours(result: Result, work: ToExamine) -> Result:
     """Return a result that came from elsewhere with our own objects in it, where they are equal.
 
     What is known is then the very object, and a large class holds each text once.

@@ -13,8 +13,8 @@ Where there is no sound sandbox, an answer runs only if the grader has said `--t
 """
 
 __all__ = [
-    "TRIES", "Bench", "Call", "Examined", "NoBenchError", "Opened", "Terms", "Work", "close_bench",
-    "examine", "nobody_can_tell", "open_bench", "take_cases",
+    "TRIES", "Bench", "Call", "Examined", "NoBenchError", "Opened", "Terms", "ToExamine",
+    "close_bench", "examine", "nobody_can_tell", "open_bench", "take_cases",
 ]  # fmt: skip
 
 import contextlib
@@ -67,7 +67,7 @@ class Opened(NamedTuple):
     problem: str = ""
 
 
-class Work(NamedTuple):
+class ToExamine(NamedTuple):
     """One hand-in with its workbook's contents, and those of its answers that are known."""
 
     hand_in: HandIn
@@ -100,7 +100,7 @@ class Bench:
             unit: Examiner(unit, "", self._launcher, of_unit) for unit, of_unit in cases.items()
         }
 
-    def examine(self, work: Work) -> Examined:
+    def examine(self, work: ToExamine) -> Examined:
         """Examine one hand-in; a fault of ours is tried again, and never stops the others."""
         hand_in, known = work
         for _ in range(TRIES):
@@ -151,7 +151,7 @@ def take_cases(run: str, cases: Mapping[str, Cases]) -> None:
         bench.take(cases)
 
 
-def examine(run: str, work: Work) -> Examined:
+def examine(run: str, work: ToExamine) -> Examined:
     """Examine one hand-in."""
     with _in_use(run) as bench:
         return bench.examine(work)

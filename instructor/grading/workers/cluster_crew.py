@@ -31,7 +31,7 @@ from instructor.grading.workers.bench import (
     Examined,
     Opened,
     Terms,
-    Work,
+    ToExamine,
     close_bench,
     examine,
     open_bench,
@@ -260,7 +260,7 @@ class _WorkerLane:
         if cases is not None and self.taking is None:
             self.taking = self._pool.submit(pickle.loads, cases)
 
-    def send(self, work: Work) -> Future[Examined]:
+    def send(self, work: ToExamine) -> Future[Examined]:
         """Send it a hand-in."""
         return self._pool.submit(pickle.loads, pickle.dumps(Call(examine, self._run, work)))
 

@@ -4,28 +4,28 @@ A *lane* is one worker. What is sent into it comes out again one after the other
 lane breaks and nothing more comes out. A *crew* is all lanes that there are at a moment.
 """
 
-__all__ = ["Crew", "Lane", "ProcessorTime", "WorkersLostError"]
+__all__ = ["Crew", "ProcessorTime", "WorkerLane", "WorkersLostError"]
 
 from collections.abc import Mapping, Sequence
 from concurrent.futures import Future
 from typing import Protocol
 
 from instructor.grading.examiner import Cases
-from instructor.grading.workers.bench import Examined, Work
+from instructor.grading.workers.bench import Examined, ToExamine
 
 
 class WorkersLostError(RuntimeError):
     """There is nobody left who could examine anything; the text says what to do."""
 
 
-class Lane(Protocol):
+class WorkerLane(Protocol):
     """One worker, and how many hand-ins it may have at a time, waiting ones included."""
 
     @property
     def places(self) -> int:
         """Return how many hand-ins it may have at a time."""
 
-    def send(self, work: Work) -> Future[Examined]:
+    def send(self, work: ToExamine) -> Future[Examined]:
         """Send one hand-in; may raise `BrokenExecutor` if the worker is gone already."""
 
 
@@ -35,10 +35,10 @@ class Crew(Protocol):
     def begin(self, cases: Mapping[str, Cases]) -> None:
         """Give every worker, also those that come later, the cases of all units."""
 
-    def lanes(self) -> Sequence[Lane]:
+    def lanes(self) -> Sequence[WorkerLane]:
         """Return the workers that are there now; raise `WorkersLostError` if none will come."""
 
-    def drop(self, lane: Lane) -> None:
+    def drop(self, lane: WorkerLane) -> None:
         """Forget a worker that is gone, and replace it if that can be done."""
 
     def note(self, examined: Examined) -> None:

@@ -27,7 +27,7 @@ from instructor.grading.sandbox.sandboxed_run import sandbox_to_use
 from instructor.grading.workers.bench import (
     Examined,
     Terms,
-    Work,
+    ToExamine,
     close_bench,
     examine,
     open_bench,
@@ -127,7 +127,7 @@ class _ProcessLane:
     def take(self, cases: Mapping[str, Cases]) -> None:
         self._ask(take_cases, self._run, cases)
 
-    def send(self, work: Work) -> Future[Examined]:
+    def send(self, work: ToExamine) -> Future[Examined]:
         return self._pool.submit(examine, self._run, work)
 
     def begin_to_end(self, *, at_once: bool) -> None:

@@ -7,7 +7,7 @@ from concurrent.futures import Future, ThreadPoolExecutor
 
 from course_lib.runner.answer_process import Launcher
 from instructor.grading.examiner import Cases
-from instructor.grading.workers.bench import Bench, Examined, Work
+from instructor.grading.workers.bench import Bench, Examined, ToExamine
 
 
 class ThreadCrew:
@@ -28,7 +28,7 @@ class ThreadCrew:
         """Make the examiners."""
         self._bench.take(cases)
 
-    def send(self, work: Work) -> Future[Examined]:
+    def send(self, work: ToExamine) -> Future[Examined]:
         """Have one of the threads examine a hand-in."""
         return self._pool.submit(self._bench.examine, work)
 

@@ -35,7 +35,7 @@ from instructor.grading.intake.intake import find_hand_ins
 from instructor.grading.marked import BatchResult
 from instructor.grading.pages.scores import score_rows
 from instructor.grading.record.answer_data import answer_to_text
-from instructor.grading.record.record import TABLES, Record
+from instructor.grading.record.record import TABLES, GradingRecord
 from instructor.grading.workers.batch import grade_batch
 
 HOSTILE = {
@@ -157,6 +157,6 @@ def new_record():
     """Make a record in memory."""
     connection = sqlite3.connect(":memory:")
     connection.executescript(TABLES)
-    record = Record(connection)
+    record = GradingRecord(connection)
     record.begin_round()
     return record

@@ -9,8 +9,8 @@ import pytest
 from classes.gradebook_dump import book_of, dump, outcome
 from classes.graded_class import copy_of, with_class
 from course_lib.cli import main
-from instructor.output import files as whole_files
-from instructor.output.files import write_whole
+from course_lib.exercises import whole_file
+from course_lib.exercises.whole_file import write_whole
 
 pytestmark = pytest.mark.usefixtures("walls_tried_once")
 
@@ -78,7 +78,7 @@ def test_a_disk_that_fills_up_at_any_file_is_survived(
             raise FULL
 
     with monkeypatch.context() as patch:
-        patch.setattr(whole_files.os, "fsync", full_at_times)
+        patch.setattr(whole_file.os, "fsync", full_at_times)
         assert grade(course) == 1
     assert "The disk is full" in capsys.readouterr().err
     assert grade(course) == 0
@@ -95,7 +95,7 @@ def test_a_file_that_cannot_be_written_whole_is_left_as_it_was(tmp_path, monkeyp
     def full(*given):
         raise FULL
 
-    monkeypatch.setattr(whole_files.os, "fsync", full)
+    monkeypatch.setattr(whole_file.os, "fsync", full)
     with pytest.raises(OSError, match="No space"):
         write_whole(path, "new")
     assert path.read_bytes() == b"old\r\n"

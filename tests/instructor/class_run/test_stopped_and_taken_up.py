@@ -22,12 +22,12 @@ pytestmark = pytest.mark.usefixtures("walls_tried_once")
 HERE = "instructor.grading"
 # Right before each of these the process is ended, one after the other, on one course folder.
 MOMENTS = [
-    (f"{HERE}.record", "Record.keep_answers", 2),  # answers run, but not on record
-    (f"{HERE}.gradebook", "GradebookWriter.write", 2),  # on record, but not in the gradebook
-    (f"{HERE}.first_entry", "_insert_points", 2),  # amid the transaction
-    (f"{HERE}.record", "Record.note_entered", 2),  # in the gradebook, but not noted
-    (f"{HERE}.feedback_pages", "write_whole", 2),  # amid the pages
-    (f"{HERE}.record", "Record.finish_round", 1),  # at the very end
+    (f"{HERE}.record.record", "GradingRecord.keep_answers", 2),  # answers run, but not on record
+    (f"{HERE}.gradebook.writer", "GradebookWriter.write", 2),  # on record, but not in the gradebook
+    (f"{HERE}.gradebook.first_entry", "_insert_points", 2),  # amid the transaction
+    (f"{HERE}.record.record", "GradingRecord.note_entered", 2),  # in the gradebook, but not noted
+    (f"{HERE}.pages.feedback_pages", "write_whole", 2),  # amid the pages
+    (f"{HERE}.record.record", "GradingRecord.finish_round", 1),  # at the very end
 ]
 
 

@@ -85,7 +85,7 @@ def test_a_kept_text_is_replayed_from_the_command_line(script, tmp_path):
     path = tmp_path / "kept"
     path.write_bytes(TARGETS[script].seeds()[0])
     command = [sys.executable, str(FUZZING / f"{script}.py"), str(path)]
-    done = subprocess.run(command, capture_output=True, text=True, timeout=60, check=False)
+    done = subprocess.run(command, capture_output=True, text=True, timeout=600, check=False)
     assert (done.returncode, done.stdout) == (0, f"{path}: no complaint\n")
 
 

@@ -97,7 +97,7 @@ def seeds() -> tuple[bytes, ...]:
         b"\x04" + _zipped({f"{UNIT}.ipynb": _honest()}),
         b"\x04" + _zipped({"../a/x.ipynb": b"{}", f"{UNIT}/{UNIT}.ipynb": _honest(), "b": b""}),
         *(b"\x03" + one for one in (b"2026-11-25 12:00:00.5 UTC", b"25 Nov 2026 9pm", b"", b"1e9")),
-    )  # fmt: skip
+    )
 
 
 def _as_file(octets: bytes, read: Callable[[bytes], Any] = notebook_reader.read_notebook) -> None:

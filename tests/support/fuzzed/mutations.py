@@ -40,9 +40,11 @@ Place = tuple[Any, Any]  # what holds a value, and its key or index there
 
 
 def mutated(
-    octets: bytes, random: Random, others: Sequence[bytes] = (),
+    octets: bytes,
+    random: Random,
+    others: Sequence[bytes] = (),
     pieces: Sequence[bytes] = ODD_PIECES,
-) -> bytes:  # fmt: skip
+) -> bytes:
     """Return another version of a text of JSON, or of several with a line feed between them.
 
     The first octet says what the text is for, and is kept. Parts of `others`, which begin
@@ -98,11 +100,13 @@ def _rearranged(lines: list[bytes], random: Random, others: Sequence[bytes]) -> 
     """Splice two texts, or leave out, repeat or move whole lines."""
     cut = random.randrange(len(lines) + 1)
     more = random.choice(others)[1:].split(b"\n") if others else lines
-    return random.choice((
-        lines[:cut] + more[random.randrange(len(more)) :],
-        lines[:cut] + lines[cut + 1 :],
-        lines[:cut] + lines[cut : cut + 1] * 3 + lines[cut:],
-    )) or [b""]  # fmt: skip
+    return random.choice(
+        (
+            lines[:cut] + more[random.randrange(len(more)) :],
+            lines[:cut] + lines[cut + 1 :],
+            lines[:cut] + lines[cut : cut + 1] * 3 + lines[cut:],
+        )
+    ) or [b""]
 
 
 def _places(data: Any) -> Iterator[Place]:

@@ -8,10 +8,11 @@ of no use to anybody.
 
 import ast
 import re
+from collections.abc import Callable
 from typing import NamedTuple
 
 from course_lib.exercises.verdict import Outcome
-from hand_ins.library_disguises import DISGUISES, Disguise, original
+from hand_ins.copied_code import CHANGES, original
 
 ALL, NOTHING, LESS = "all", "nothing", "less than all"
 
@@ -419,16 +420,16 @@ ROUND = [
 ]  # fmt: skip
 
 
-def copied(name: str, disguise: Disguise) -> Attack:
-    """Return a sum of the library's in disguise, and what calls it: its values are right."""
-    source = "\n\n".join(disguise(original("course_lib.checksum.ones_complement_sum").copy))
+def copied(name: str, change: Callable[[str], str]) -> Attack:
+    """Return a copy of the library's sum, and what calls it: its values are right."""
+    source = change(original("course_lib.checksum.ones_complement_sum"))
     octets = "total.to_bytes(2 * (total.bit_length() // 16 + 1))"
     called = ast.parse(source).body[-1].name
     source += f"\n\ndef fold(total):\n    return {called}({octets})\n"
     return attack("copy-" + re.sub(r"\W+", "-", name), source, FINE, earns=ALL)
 
 
-COPIES = [copied(name, disguise) for name, disguise in DISGUISES.items() if name != "cut in two"]
+COPIES = [copied(name, change) for name, change in CHANGES.items()]
 
 REACHES_OUT = [
     attack("connects", doing(

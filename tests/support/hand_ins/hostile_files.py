@@ -41,8 +41,9 @@ def of_octets(octets: bytes) -> Callable[[Path], object]:
 
 def each(data: dict, prefix: str) -> list[dict]:
     cells = data["cells"]
-    return [c for c in cells if c["metadata"].get("nbgrader", {}).get("grade_id", "").startswith(
-        prefix)]  # fmt: skip
+    return [
+        c for c in cells if c["metadata"].get("nbgrader", {}).get("grade_id", "").startswith(prefix)
+    ]
 
 
 def more_points(data: dict) -> None:
@@ -70,8 +71,9 @@ def checks_that_lie(data: dict) -> None:
 def outputs_that_lie(data: dict) -> None:
     for cell in each(data, "mark-"):
         result = {"text/plain": "100.0", "text/html": "<script>alert(1)</script>"}
-        cell["outputs"] = [{"output_type": "execute_result", "execution_count": 1,
-                            "metadata": {}, "data": result}]  # fmt: skip
+        cell["outputs"] = [
+            {"output_type": "execute_result", "execution_count": 1, "metadata": {}, "data": result}
+        ]
 
 
 def wrong_types(data: dict) -> None:

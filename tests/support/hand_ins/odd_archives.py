@@ -46,8 +46,9 @@ def with_backslashes() -> bytes:
 
 
 def with_folders() -> bytes:
-    folders = [Part(f"{name}/{rest}".encode(), kind=FOLDER)
-               for name in CLASS for rest in ("", f"{UNIT}/")]  # fmt: skip
+    folders = [
+        Part(f"{name}/{rest}".encode(), kind=FOLDER) for name in CLASS for rest in ("", f"{UNIT}/")
+    ]
     return zip_of(*folders, *(Part(name.encode(), data) for name, data in AS_THE_GRADEBOOK.items()))
 
 
@@ -112,8 +113,10 @@ def what_other_programs_leave(files: dict[str, bytes]) -> dict[str, bytes]:
 def with_things_beside() -> dict[str, bytes]:
     beside = {"notes.pdf": b"%PDF", "measured.csv": b"1,2\n", "progress.json": b"{}",
               "timestamp.txt": b"2026-05-04 10:00:00 UTC\n", "helpers.py": b"x = 1\n"}  # fmt: skip
-    return {**AS_THE_GRADEBOOK, **{f"{name}/{UNIT}/{file}": data for name in CLASS
-                                   for file, data in beside.items()}}  # fmt: skip
+    return {
+        **AS_THE_GRADEBOOK,
+        **{f"{name}/{UNIT}/{file}": data for name in CLASS for file, data in beside.items()},
+    }
 
 
 def the_same_twice() -> bytes:

@@ -78,10 +78,12 @@ class PageReader(HTMLParser):
 
     def dangling(self) -> list[str]:
         """Return the references within the page that lead nowhere."""
-        wanted = [attrs["href"][1:] for _, attrs in self.elements
-                  if attrs.get("href", "").startswith("#")]  # fmt: skip
-        wanted += [attrs["aria-labelledby"] for _, attrs in self.elements
-                   if "aria-labelledby" in attrs]  # fmt: skip
+        wanted = [
+            attrs["href"][1:] for _, attrs in self.elements if attrs.get("href", "").startswith("#")
+        ]
+        wanted += [
+            attrs["aria-labelledby"] for _, attrs in self.elements if "aria-labelledby" in attrs
+        ]
         return [name for name in wanted if name not in self.ids]
 
 

@@ -1,13 +1,14 @@
 """The warm process: everything imported, waiting to fork. Runs inside the sandbox.
 
-    python -m instructor.grading.sandbox.inside.warm_server DESCRIPTOR BOUNDS [MODULE ...]
+    python -m instructor.grading.sandbox.inside.warm_server DESCRIPTOR BOUNDS PROGRAM [MODULE ...]
 
 It is told to start an answer by one message that carries three descriptors: where
 the request comes from, where replies go, where prints go. It forks; the fork shuts
-itself in for good (`isolation.py`) and only then reads the request. So the warm
-process never sees what an answer is, and nothing of it can be left in the memory
-that the next fork gets. It watches the fork, ends it when told to or when all its
-processes together use too much memory, makes sure that nothing is left, and says so.
+itself in for good (`isolation.py`) and only then becomes the program, which reads the
+request: for answers that is `course_lib.runner.child`. So the warm process never sees
+what an answer is, and nothing of it can be left in the memory that the next fork gets.
+It watches the fork, ends it when told to or when all its processes together use too
+much memory, makes sure that nothing is left, and says so.
 """
 
 __all__ = ["main"]
@@ -22,10 +23,10 @@ import signal
 import socket
 import sys
 import traceback
+from collections.abc import Callable
 from pathlib import Path
 from typing import NoReturn
 
-from course_lib.runner import child
 from instructor.grading.sandbox.inside import isolation
 from instructor.grading.sandbox.inside.isolation import Bounds
 from instructor.grading.sandbox.inside.system_calls import prepared_filter
@@ -39,8 +40,7 @@ def main() -> None:
     """Import what answers may need, put up the walls that last, and serve."""
     control = socket.socket(fileno=int(sys.argv[1]))
     bounds = Bounds(*json.loads(sys.argv[2]))
-    for name in sys.argv[3:]:
-        importlib.import_module(name)
+    program, *_ = [importlib.import_module(name) for name in sys.argv[3:]]
     isolation.hide_from_tracers()
     isolation.forbid_new_users()
     isolation.silence_network()
@@ -49,10 +49,10 @@ def main() -> None:
     gc.collect()
     gc.freeze()  # else the first collection in a fork would copy every page
     control.send(b"ready")
-    serve(control, bounds)
+    serve(control, bounds, program.main)
 
 
-def serve(control: socket.socket, bounds: Bounds) -> None:
+def serve(control: socket.socket, bounds: Bounds, become: Callable[[], None]) -> None:
     """Start one answer after another, until the other side is gone."""
     own = os.open("/proc/self/ns/pid", os.O_RDONLY)
     before = _processes()
@@ -68,7 +68,7 @@ def serve(control: socket.socket, bounds: Bounds) -> None:
         isolation.new_process_namespace_for_children()
         pid = os.fork()
         if pid == 0:
-            _become_answer(list(descriptors), bounds)
+            _become_answer(list(descriptors), bounds, become)
         isolation.back_to_process_namespace(own)
         for descriptor in descriptors:
             os.close(descriptor)
@@ -78,7 +78,7 @@ def serve(control: socket.socket, bounds: Bounds) -> None:
         control.send(json.dumps(ended).encode())
 
 
-def _become_answer(descriptors: list[int], bounds: Bounds) -> NoReturn:
+def _become_answer(descriptors: list[int], bounds: Bounds, become: Callable[[], None]) -> NoReturn:
     """Turn this fork into the process of an answer; it never returns."""
     try:
         for place, descriptor in enumerate(descriptors):
@@ -88,7 +88,7 @@ def _become_answer(descriptors: list[int], bounds: Bounds) -> NoReturn:
         isolation.make_own_surroundings(bounds)
         isolation.become_harmless(bounds)
         gc.unfreeze()
-        child.main()
+        become()
     except BaseException:
         os.write(2, traceback.format_exc().encode())
     finally:

@@ -7,9 +7,9 @@ import csv
 import functools
 import json
 import os
+import shutil
 import subprocess
 import sys
-import time
 
 import pytest
 from hypothesis import HealthCheck, given, settings
@@ -17,20 +17,35 @@ from hypothesis import strategies as st
 
 from classes.graded_class import CLASS, copy_of, with_class
 from course_lib.cli import main
+from course_lib.runner.answer_process import Child
 from hand_ins.archive_parts import BZIP2, DEFLATED, LZMA, Part, plain_zip, tar_of, zip_of
 from hand_ins.hand_in_files import OTHER_UNIT, UNIT, blank, hand_in
-from hand_ins.hostile_archives import BOOK, HOSTILE_ARCHIVES, OTHER
+from hand_ins.hostile_archives import BOOK, HOSTILE_ARCHIVES, OTHER, book, extended, tarred
 from hand_ins.odd_archives import AS_THE_GRADEBOOK, ODD_ARCHIVES, SIDE_BY_SIDE
-from instructor.grading.intake import archive_members, archives
-from instructor.grading.intake.archive_members import STUDENT_LIMITS, Limits
+from instructor.grading.intake import archives
+from instructor.grading.intake.archive_members import (
+    CLASS_LIMITS,
+    STUDENT_LIMITS,
+    ArchiveLimits,
+    archive_launcher,
+    opened,
+    start_reader_here,
+)
 from instructor.grading.intake.intake import find_hand_ins
 from instructor.grading.intake.notebook_reader import read_notebook
+from instructor.grading.sandbox.inside.archive_reader import SIZE_LIMIT
 
 MIB = 1 << 20
 UNITS = (UNIT, OTHER_UNIT)
 HOSTILE = [pytest.param(one, id=one.name) for one in HOSTILE_ARCHIVES]
 ODD = [pytest.param(one, id=one.name) for one in ODD_ARCHIVES]
-SECONDS = 10.0  # for the slowest; they take at most two here
+
+
+@pytest.fixture(scope="session", autouse=True)
+def launcher():
+    """Start readers as grading does: in one sandbox for all of these tests, where there is one."""
+    with archive_launcher() as started:
+        yield started
 
 
 @pytest.fixture(scope="session")
@@ -61,12 +76,10 @@ def test_there_are_many():
 
 @pytest.mark.parametrize("one", HOSTILE)
 def test_in_the_archive_of_a_class_it_costs_the_others_nothing_and_is_said(
-    tmp_path, one, hostile_octets
+    tmp_path, one, hostile_octets, launcher
 ):
     path = put(tmp_path, f"class{one.suffix}", hostile_octets(one))
-    start = time.monotonic()
-    intake = find_hand_ins(path, UNITS)
-    assert time.monotonic() - start < SECONDS
+    intake = find_hand_ins(path, UNITS, launcher=launcher)
     assert ({"alder", "bracken"} <= set(students(intake))) is one.others
     assert any(one.said in line for line in said(intake)) or not one.said
     assert all(line.isprintable() for line in said(intake))
@@ -76,9 +89,10 @@ def test_in_the_archive_of_a_class_it_costs_the_others_nothing_and_is_said(
 
 @pytest.mark.parametrize("one", HOSTILE)
 def test_in_a_folder_it_costs_the_others_nothing_and_is_never_lost(tmp_path, one, hostile_octets):
+    """Here without a sandbox."""
     put(tmp_path, f"mallow_work{one.suffix}", hostile_octets(one))
     put(tmp_path, f"alder_{UNIT}.ipynb", BOOK)
-    intake = find_hand_ins(tmp_path, UNITS)
+    intake = find_hand_ins(tmp_path, UNITS, launcher=start_reader_here)
     (alder,) = (found for found in intake.hand_ins if found.student == "alder")
     others = [found.student for found in (*intake.hand_ins, *intake.not_graded)
               if found is not alder]  # fmt: skip
@@ -88,19 +102,20 @@ def test_in_a_folder_it_costs_the_others_nothing_and_is_never_lost(tmp_path, one
 
 
 @pytest.mark.parametrize("one", ODD)
-def test_honest_ones_are_read_whole_whatever_made_them(tmp_path, one):
-    intake = find_hand_ins(put(tmp_path, one.name, one.octets()), UNITS, one.roster)
+def test_honest_ones_are_read_whole_whatever_made_them(tmp_path, one, launcher):
+    path = put(tmp_path, one.name, one.octets())
+    intake = find_hand_ins(path, UNITS, one.roster, launcher=launcher)
     assert (tuple(students(intake)), intake.not_graded) == (one.students, ())
     assert {found.notebook == read_notebook(BOOK) for found in intake.hand_ins} == {True}
     assert {found.unit for found in intake.hand_ins} == {UNIT}
 
 
 @pytest.mark.parametrize("one", ODD)
-def test_handed_in_by_one_student_they_are_read_too(tmp_path, one):
+def test_handed_in_by_one_student_they_are_read_too(tmp_path, one, launcher):
     folder = tmp_path / "dill" / UNIT
     folder.mkdir(parents=True)
     put(folder, one.name, one.octets())
-    (found,) = find_hand_ins(tmp_path, UNITS).hand_ins
+    (found,) = find_hand_ins(tmp_path, UNITS, launcher=launcher).hand_ins
     assert (found.student, found.unit, found.notebook) == ("dill", UNIT, read_notebook(BOOK))
 
 
@@ -128,11 +143,14 @@ def changed(octets, changes):
     max_examples=150, deadline=None, suppress_health_check=[HealthCheck.function_scoped_fixture]
 )
 @given(which=st.sampled_from(["class.zip", "class.tgz"]), changes=CHANGES)
-def test_whatever_is_changed_in_it_only_what_was_handed_in_is_graded(tmp_path, which, changes):
+def test_whatever_is_changed_in_it_only_what_was_handed_in_is_graded(
+    tmp_path, launcher, which, changes
+):
     small = b'{"cells": [], "metadata": {"hop_by_hop": {"unit": "%s"}}}' % UNIT.encode()
     files = {f"{name}_{UNIT}.ipynb": small for name in ("alder", "bracken", "clover")}
     octets = tar_of(files, packed=True) if which.endswith("tgz") else plain_zip(files)
-    intake = find_hand_ins(put(tmp_path, which, changed(octets, changes)), UNITS)
+    path = put(tmp_path, which, changed(octets, changes))
+    intake = find_hand_ins(path, UNITS, launcher=launcher)
     assert {one.notebook == read_notebook(small) for one in intake.hand_ins} <= {True}
     assert intake.hand_ins or intake.not_graded
     assert all(line.isprintable() for line in said(intake))
@@ -158,7 +176,7 @@ def peak_mib_of_reading(folder):
     folder.mkdir(exist_ok=True)
     program = (
         "import pathlib, sys\n"
-        "from instructor.grading.intake import find_hand_ins\n"
+        "from instructor.grading.intake.intake import find_hand_ins\n"
         f"find_hand_ins(pathlib.Path(sys.argv[1]), {UNITS!r})\n"
         "print(pathlib.Path('/proc/self/status').read_text())"
     )
@@ -170,7 +188,7 @@ def peak_mib_of_reading(folder):
 
 @pytest.mark.parametrize(("name", "of"), [("a.zip", plain_zip), ("a.tar", tar_of)])
 def test_no_more_is_unpacked_than_the_limit_of_an_archive(tmp_path, monkeypatch, name, of):
-    monkeypatch.setattr(archives, "STUDENT_LIMITS", Limits(100, 3 * len(BOOK)))
+    monkeypatch.setattr(archives, "STUDENT_LIMITS", ArchiveLimits(100, 3 * len(BOOK), 60))
     put(tmp_path, f"alder_{name}", of({f"{number}.ipynb": BOOK for number in range(9)}))
     assert "holds more than" in said(find_hand_ins(tmp_path, UNITS))[0].replace(
         "unpacks to", "holds"
@@ -179,10 +197,93 @@ def test_no_more_is_unpacked_than_the_limit_of_an_archive(tmp_path, monkeypatch,
 
 @pytest.mark.parametrize(("name", "of"), [("a.zip", plain_zip), ("a.tar", tar_of)])
 def test_an_archive_with_too_many_members_is_left(tmp_path, monkeypatch, name, of):
-    monkeypatch.setattr(archives, "STUDENT_LIMITS", Limits(5, STUDENT_LIMITS.octets))
+    monkeypatch.setattr(archives, "STUDENT_LIMITS", STUDENT_LIMITS._replace(members=5))
     put(tmp_path, f"alder_{name}", of({f"{number}.txt": b"" for number in range(6)}))
     (line,) = find_hand_ins(tmp_path, UNITS).not_graded
     assert line.why == "more than 5 members: nothing of it was read"
+
+
+@pytest.mark.skipif(os.name != "posix", reason="only there has a process such limits")
+def test_a_reader_that_takes_too_long_is_ended_and_the_next_archive_is_read(
+    tmp_path, monkeypatch, launcher
+):
+    monkeypatch.setattr(archives, "STUDENT_LIMITS", STUDENT_LIMITS._replace(processor_s=1))
+    put(tmp_path, "alder_a.tar", tarred(extended(b"1" * 200_000), book())())
+    put(tmp_path, "bracken_a.tar", tar_of({f"{UNIT}.ipynb": BOOK}))
+    for start in (launcher, start_reader_here):
+        intake = find_hand_ins(tmp_path, UNITS, launcher=start)
+        assert students(intake) == ["bracken"]
+        (line,) = intake.not_graded
+        assert line.student == "alder"
+        assert line.why.startswith("cannot be read: the process that read it ended by signal")
+
+
+LISTED = '["member", "a.ipynb", 1, false, ""]\n["listed"]\n'
+LIES = {
+    "nothing": "",
+    "no JSON": "listed\n",
+    "another kind": '["lost"]\n',
+    "no list": '{"listed": 1}\n',
+    "a kind that is no text": "[[], 1]\n",
+    "a line without end": "[" * 300_000,
+    "numbers of any length": '["member", "a.ipynb", ' + "1" * 5_000 + ', false, ""]\n',
+    "a truth for a number": '["member", "a.ipynb", true, false, ""]\n["listed"]\n',
+    "a name too long": '["member", "' + "a" * 1001 + '", 1, false, ""]\n["listed"]\n',
+    "more members than may be": '["member", "a.txt", 1, false, ""]\n' * 20_001,
+    "a problem in two lines": '["member", "a.ipynb", 1, false, "a\\nb"]\n["listed"]\n',
+    "a reason that is no text": '["refused", 1]\n',
+    "what nobody wanted": LISTED + '["content", 7, 0, ""]\n',
+    "the same twice": LISTED + '["content", 1, 0, ""]\n' * 2,
+    "less than nothing": LISTED + '["content", 0, -1, ""]\n',
+    "more than may be": LISTED + f'["content", 0, {SIZE_LIMIT + 1}, ""]\n',
+    "half of it": LISTED + '["content", 0, 10, ""]\nx',
+    "members again": LISTED * 2,
+}
+
+
+@pytest.mark.parametrize("lie", LIES.values(), ids=LIES)
+def test_a_reader_that_has_gone_over_to_the_other_side_is_not_believed(tmp_path, lie):
+    program = f"import sys; sys.stdin.readline(); sys.stdout.write({lie!r})"
+    (tmp_path / "reader.py").write_text(program)
+    put(tmp_path, "alder_a.zip", plain_zip({"a.ipynb": BOOK}))
+    intake = find_hand_ins(tmp_path, UNITS, launcher=lambda: Child(
+        [sys.executable, "-I", "-S", str(tmp_path / "reader.py")]))  # fmt: skip
+    assert intake.hand_ins == ()
+    (line,) = (line for line in intake.not_graded if line.student == "alder")
+    assert line.why.startswith("cannot be read: the process that read it ")
+
+
+def test_a_reader_gets_pieces_of_its_archive_and_nothing_else(tmp_path):
+    program = (
+        "import sys\n"
+        "sys.stdin.readline()\n"
+        "for at, most in ((-5, 4), (0, -1), (0, 1 << 40), (1 << 99, 9)):\n"
+        "    print(f'[\"read\", {at}, {most}]', flush=True)\n"
+        "    size = int.from_bytes(sys.stdin.buffer.read(8))\n"
+        '    print(f\'["member", "{len(sys.stdin.buffer.read(size))}.txt", 1, false, ""]\')\n'
+        "print('[\"listed\"]')\n"
+    )
+    (tmp_path / "reader.py").write_text(program)
+    archive = put(tmp_path, "alder_a.zip", b"x" * (3 << 20))
+    command = [sys.executable, "-I", "-S", str(tmp_path / "reader.py")]
+    with opened(archive, STUDENT_LIMITS, lambda: Child(command)) as reader:
+        names = [one.name for one in reader.members()]
+    assert names == ["4.txt", "0.txt", f"{1 << 20}.txt", "0.txt"]
+
+
+@pytest.mark.parametrize("there_is_one", [True, False])
+def test_archives_are_read_in_a_sandbox_where_there_is_one(
+    need, monkeypatch, tmp_path, there_is_one
+):
+    need("bwrap", "apt-get install bubblewrap")
+    if not there_is_one:
+        monkeypatch.setattr(shutil, "which", lambda _: None)
+    archive = put(tmp_path, "alder_a.zip", plain_zip({"a.ipynb": BOOK}))
+    with archive_launcher() as start:
+        process = start()
+        with opened(archive, STUDENT_LIMITS, lambda: process) as reader:
+            assert [one.name for one in reader.members()] == ["a.ipynb"]
+    assert isinstance(process, Child) is not there_is_one
 
 
 def test_a_student_with_too_many_workbooks_is_asked_and_bad_members_have_few_lines(tmp_path):
@@ -197,9 +298,9 @@ def test_a_student_with_too_many_workbooks_is_asked_and_bad_members_have_few_lin
 
 
 def test_the_limits_are_those_that_are_written_down():
-    assert archive_members.SIZE_LIMIT == 50 * MIB
-    assert Limits(50_000, 8 << 30) == archive_members.CLASS_LIMITS
-    assert Limits(20_000, 256 * MIB) == STUDENT_LIMITS
+    assert SIZE_LIMIT == 50 * MIB
+    assert ArchiveLimits(50_000, 8 << 30, 3600) == CLASS_LIMITS
+    assert ArchiveLimits(20_000, 256 * MIB, 60) == STUDENT_LIMITS
 
 
 @pytest.mark.parametrize(

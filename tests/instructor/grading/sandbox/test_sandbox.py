@@ -101,7 +101,7 @@ def test_without_bubblewrap_it_says_how_to_get_it(monkeypatch):
 def test_where_no_sandbox_starts_it_says_why_and_what_to_do(monkeypatch, need):
     need("bwrap", "apt-get install bubblewrap")
     refusing = ["bwrap", "--no-such-option"]
-    monkeypatch.setattr("instructor.grading.sandbox.walls.walls", lambda *_: refusing)
+    monkeypatch.setattr("instructor.grading.sandbox.warm_client.walls", lambda *_: refusing)
     monkeypatch.setattr(sandbox, "walls", lambda *_: refusing)
     with open_sandbox(1) as box:
         assert (box.kind, box.launcher) == ("none", None)
@@ -111,7 +111,7 @@ def test_where_no_sandbox_starts_it_says_why_and_what_to_do(monkeypatch, need):
 
 def test_without_a_warm_start_it_falls_back_to_a_fresh_sandbox_and_says_so(monkeypatch, need):
     need("bwrap", "apt-get install bubblewrap")
-    monkeypatch.setattr("instructor.grading.sandbox.walls.walls", lambda *_: ["false"])
+    monkeypatch.setattr("instructor.grading.sandbox.warm_client.walls", lambda *_: ["false"])
     with open_sandbox(1) as box:
         assert box.kind == "cold"
         assert "no warm start" in box.detail

@@ -8,17 +8,17 @@ from nbgrader.api import Gradebook
 from classes.gradebook_dump import book_of, contents, dump
 from classes.graded_class import copy_of, with_class
 from course_lib.cli import main
+from hand_ins.copied_code import original, reworded
 from hand_ins.hand_in_files import UNIT, points_of, solved
-from hand_ins.library_disguises import DISGUISES, original
 from instructor.grading.examiner import Examiner
-from instructor.grading.similarity.library_looks import rule_of
+from instructor.grading.similarity.copies_rule import rule_of
 from instructor.release.course_folder import CONFIG_FILE, CourseFolderError
 
 pytestmark = pytest.mark.usefixtures("walls_tried_once")
 
 COPIED = "course_lib.ip.options.split_options"
 TAKEN = (
-    "\n\n".join(DISGUISES["other docstring"](original(COPIED).copy))
+    reworded(original(COPIED))
     + """
 
 def list_options(options):

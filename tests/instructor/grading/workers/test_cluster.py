@@ -94,7 +94,7 @@ def test_a_worker_killed_amid_the_class_loses_nothing_and_nothing_is_done_twice(
     with cluster(3) as running:
         kept = at_hand_in(monkeypatch, 8, running.workers[1].kill)
         assert main(["grade", str(course), "--cluster", running.address]) == 0
-        assert running.workers[1].wait(timeout=20) == -signal.SIGKILL
+        assert running.workers[1].wait(timeout=200) == -signal.SIGKILL
     assert len(kept) == len(set(kept)) == 29  # of 30, one is an empty file
     assert len(steps(course)) == len(set(steps(course))) == 29 * 6
     assert outcome(course) == outcome(undisturbed)

@@ -30,7 +30,7 @@ from instructor.grading.record.answer_data import answer_to_text
 from instructor.grading.sandbox.sandbox import Sandbox
 from instructor.grading.workers import bench as workers
 from instructor.grading.workers.batch import grade_batch
-from instructor.grading.workers.bench import TRIES, Terms, Work
+from instructor.grading.workers.bench import TRIES, Terms, ToExamine
 from instructor.grading.workers.local_crew import PLACES, LocalCrew
 from machines.processes import all_gone, children_of, until
 
@@ -85,7 +85,7 @@ def test_a_worker_gets_contents_and_reads_no_hand_in(course, in_threads, tmp_pat
 
 def test_what_is_sent_comes_as_it_was(intake):
     for hand_in in intake.hand_ins:
-        work = Work(hand_in, {})
+        work = ToExamine(hand_in, {})
         assert pickle.loads(pickle.dumps(work)) == work
 
 
@@ -196,7 +196,7 @@ def busy(course, tmp_path, need):
     assert running.poll() is None
     yield running, children_of(running.pid)
     running.kill()
-    running.communicate(timeout=20)
+    running.communicate(timeout=200)
 
 
 def test_if_we_are_killed_workers_and_sandboxes_go_too(busy):
@@ -210,7 +210,7 @@ def test_if_we_are_killed_workers_and_sandboxes_go_too(busy):
 def test_ctrl_c_reaches_all_processes_of_a_terminal_and_ends_them_quietly(busy):
     running, processes = busy
     os.killpg(running.pid, signal.SIGINT)
-    _, said = running.communicate(timeout=20)
+    _, said = running.communicate(timeout=200)
     assert running.returncode == 130
     assert "hand-ins are graded and safe" in said
     assert "Traceback" not in said

@@ -13,8 +13,11 @@ import tempfile
 from pathlib import Path
 
 
-def write_whole(path: Path, text: str) -> None:
-    """Write `text` as UTF-8, line ends as they are; raise `OSError` and leave `path` alone."""
+def write_whole(path: Path, text: str, mode: int = 0o666) -> None:
+    """Write `text` as UTF-8, line ends as they are; raise `OSError` and leave `path` alone.
+
+    `mode` says who may read and write it, less what the process's mask takes away.
+    """
     handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name[:40]}.")
     temporary = Path(name)
     try:
@@ -22,7 +25,7 @@ def write_whole(path: Path, text: str) -> None:
             stream.write(text.encode("utf-8"))
             stream.flush()
             os.fsync(stream.fileno())
-        temporary.chmod(0o666 & ~_umask())
+        temporary.chmod(mode & ~_umask())
         temporary.replace(path)
     except BaseException:
         temporary.unlink(missing_ok=True)
