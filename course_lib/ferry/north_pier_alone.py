@@ -25,7 +25,8 @@ from course_lib.headers.ipv4 import IPv4Header
 from course_lib.headers.transport import ICMPHeader, UDPHeader
 from course_lib.ip.fragmentation import DONT_FRAGMENT
 from course_lib.ip.packets import Interface
-from course_lib.prefixes.prefix import parse_address, parse_prefix
+from course_lib.prefixes.prefix import parse_prefix
+from course_lib.prefixes.text import parse_address
 
 _HERE = "to Ticket Office"
 _LINKS = (  # the last octet of the hardware address, our address, the prefix, the largest datagram

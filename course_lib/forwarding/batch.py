@@ -12,7 +12,7 @@ one, and that takes most of the time.
 Real routers: a processor that handles packets in batches of some tens, for the same reason.
 """
 
-__all__ = ["Batch", "forward_batch"]
+__all__ = ["ForwardedBatch", "forward_batch"]
 
 from typing import Any, NamedTuple
 
@@ -20,7 +20,8 @@ import numpy as np
 from numpy.typing import NDArray
 
 from course_lib.forwarding.router import Router
-from course_lib.prefixes.special import FIRST_MULTICAST, NEVER_SOURCE, broadcasts_of
+from course_lib.ip.packets import link_broadcasts
+from course_lib.prefixes.special import FIRST_MULTICAST, NEVER_SOURCE
 
 _ALL_ONES = 0xFFFF
 _PLAIN_BEGINNING = 0x45  # version 4, five words, so no options
@@ -28,17 +29,17 @@ _NEVER_SOURCE = np.isin(np.arange(256), list(NEVER_SOURCE))
 _CHUNK = 1 << 13  # headers; what is set aside for so many stays in the processor's cache
 
 
-class Batch(NamedTuple):
+class ForwardedBatch(NamedTuple):
     """What became of the headers: entry i of each array belongs to row i of the input."""
 
     plain: NDArray[np.bool_]  # goes on; what the other two say of the others means nothing
-    ways: NDArray[np.int32]  # a place in `router.decide.ways`
+    entries: NDArray[np.int32]  # a place in `router.decide.entries`
     headers: NDArray[np.uint8]  # with the time to live lowered and the checksum in line
 
 
 def forward_batch(
     router: Router, interface: str, headers: NDArray[np.uint8], lengths: NDArray[np.integer[Any]]
-) -> Batch:
+) -> ForwardedBatch:
     """Validate, decide and rewrite headers that arrived on one interface, addressed to it.
 
     headers: one row of 20 octets each. lengths: the octets of the datagrams that came, padding
@@ -49,12 +50,12 @@ def forward_batch(
         raise ValueError(f"headers must be rows of 20 octets, not {headers.dtype} {headers.shape}")
     if lengths.shape != headers.shape[:1]:
         raise ValueError(f"{len(headers)} headers need as many lengths, not {lengths.shape}")
-    done = Batch(np.empty(len(headers), np.bool_), np.empty(len(headers), np.int32), headers.copy())
+    plain, entries = np.empty(len(headers), np.bool_), np.empty(len(headers), np.int32)
+    done = ForwardedBatch(plain, entries, headers.copy())
     for start in range(0, len(headers), _CHUNK):
         part = slice(start, start + _CHUNK)
-        _forward(
-            router, interface, done.headers[part], lengths[part], done.plain[part], done.ways[part]
-        )
+        columns = done.headers[part], lengths[part], plain[part], entries[part]
+        _forward(router, interface, *columns)
     return done
 
 
@@ -64,19 +65,20 @@ def _forward(
     headers: NDArray[np.uint8],
     lengths: NDArray[np.integer[Any]],
     plain: NDArray[np.bool_],
-    ways: NDArray[np.int32],
+    entries: NDArray[np.int32],
 ) -> None:
-    """Work on one chunk; `headers`, `plain` and `ways` are filled in place."""
+    """Work on one chunk; `headers`, `plain` and `entries` are filled in place."""
     words = headers.view(">u2").astype(np.uint32)
     total, source = words[:, 1], words[:, 6] << 16 | words[:, 7]
     destination = words[:, 8] << 16 | words[:, 9]
     plain[:] = _valid(words, lengths) & ~_NEVER_SOURCE[headers[:, 12]] & (headers[:, 8] > 1)
-    plain &= ~np.isin(source, _special(router)) & ~np.isin(destination, _special(router))
+    special = _special(router)
+    plain &= ~np.isin(source, special) & ~np.isin(destination, special)
     first_octet = headers[:, 16]
     plain &= (destination < FIRST_MULTICAST) & (first_octet != 0) & (first_octet != 127)
-    ways[:] = router.table.lookup_many(destination)
-    elsewhere, mtus = _per_way(router, interface)
-    plain &= (ways >= 0) & elsewhere[ways] & (total <= mtus[ways])
+    entries[:] = router.table.lookup_many(destination)
+    elsewhere, mtus = _per_entry(router, interface)
+    plain &= (entries >= 0) & elsewhere[entries] & (total <= mtus[entries])
     _rewrite(headers, words)
 
 
@@ -106,18 +108,17 @@ def _rewrite(headers: NDArray[np.uint8], words: NDArray[np.uint32]) -> None:
 def _special(router: Router) -> NDArray[np.uint32]:
     """Return all addresses that are ours, or a broadcast on a link of ours."""
     links = router.interfaces.values()
-    broadcasts = {broadcast for each in links for broadcast in broadcasts_of(each.prefix)}
-    return np.array(sorted(broadcasts | {each.address for each in links}), np.uint32)
+    return np.array([*link_broadcasts(links), *(each.address for each in links)], np.uint32)
 
 
-def _per_way(router: Router, interface: str) -> tuple[NDArray[np.bool_], NDArray[np.uint32]]:
-    """Return, for each way, whether it leaves by another interface, and how much that carries.
+def _per_entry(router: Router, interface: str) -> tuple[NDArray[np.bool_], NDArray[np.uint32]]:
+    """Return, for each entry, whether it leaves by another interface, and how much that carries.
 
     A last entry stands for "no route", whose number is -1.
     """
-    ways = [
-        (way.interface != interface, router.interfaces[way.interface].mtu)
-        for way in router.decide.ways
+    facts = [
+        (entry.interface != interface, router.interfaces[entry.interface].mtu)
+        for entry in router.decide.entries
     ]
-    elsewhere, mtus = zip(*ways, (False, 0), strict=True)
+    elsewhere, mtus = zip(*facts, (False, 0), strict=True)
     return np.array(elsewhere), np.array(mtus, np.uint32)

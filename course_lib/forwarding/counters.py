@@ -13,7 +13,7 @@ __all__ = ["Counters"]
 from collections import Counter
 from dataclasses import dataclass, field
 
-from course_lib.forwarding.verdicts import Task
+from course_lib.forwarding.verdicts import SlowPathTask
 from course_lib.headers.errors import Reason
 
 
@@ -35,7 +35,7 @@ class Counters:
     taken: int = 0
     dropped: Counter[Reason] = field(default_factory=Counter)
     left_fast_path: int = 0  # received packets for which the slow path had to do something
-    tasks: Counter[Task] = field(default_factory=Counter)  # what it had to do
+    tasks: Counter[SlowPathTask] = field(default_factory=Counter)  # what it had to do
     errors_sent: Counter[tuple[int, int]] = field(default_factory=Counter)  # ICMP type and code
     errors_withheld: Counter[str] = field(default_factory=Counter)  # and why
     resolution_frames_sent: int = 0
@@ -79,5 +79,7 @@ class Counters:
         return "\n".join([*lines, f"{share}: {left}"])
 
 
-def _each(what: str, numbers: Counter[Reason] | Counter[Task] | Counter[str]) -> dict[str, int]:
+def _each(
+    what: str, numbers: Counter[Reason] | Counter[SlowPathTask] | Counter[str]
+) -> dict[str, int]:
     return {f"{what}: {name}": number for name, number in numbers.items()}

@@ -16,10 +16,10 @@ from course_lib.forwarding.verdicts import (
     Divert,
     Drop,
     Refuse,
+    SlowPathTask,
     Stage,
     StageOrderError,
     Stop,
-    Task,
     name_of,
 )
 from course_lib.headers.errors import PacketError, Reason
@@ -33,7 +33,13 @@ class StageError(RuntimeError):
 
 
 class FastPath:
-    """Carries packets through stages, and counts what is sent or dropped on the way."""
+    """Carries packets through stages, and counts what is sent or dropped on the way.
+
+    >>> from course_lib.ferry.north_pier_alone import ARRIVALS, north_pier
+    >>> router, arrival = north_pier(), ARRIVALS["no route"]
+    >>> router.fast_path.carry(Packet(0.0, *arrival), router.stages).verdict
+    Refuse(reason=<Reason.NO_ROUTE: 'no route'>, rest_of_header=0)
+    """
 
     def __init__(self, counters: Counters) -> None:
         self.complaints: deque[str] = deque(maxlen=MAX_COMPLAINTS)
@@ -81,7 +87,7 @@ class FastPath:
             case Drop(Reason() as reason):
                 self._counters.dropped[reason] += 1
                 return None
-            case Refuse(Reason(), int()) | Divert(Task(), Packet()):
+            case Refuse(Reason(), int()) | Divert(SlowPathTask(), Packet()):
                 return Stop(packet, verdict, stage, rest)
         if verdict is HELD:
             return None

@@ -13,9 +13,8 @@ from collections.abc import Mapping
 from course_lib.forwarding.stages import NamedStage
 from course_lib.forwarding.verdicts import HELD, Drop, Verdict
 from course_lib.headers.errors import Reason
+from course_lib.headers.ethernet import ETHERNET_OCTETS
 from course_lib.ip.packets import Packet
-
-_ETHERNET_OCTETS = 14
 
 
 class Queue(NamedStage):
@@ -24,6 +23,8 @@ class Queue(NamedStage):
     An interface without a rate takes every packet at once. That is right where whoever carries our
     frames has a queue of its own. With a rate in bits per second, one packet leaves after the
     other, each as long as its octets take on the link: a new one finds those before it waiting.
+
+    Real routers: several queues for each interface, and a scheduler that chooses among them.
     """
 
     def __init__(self, rates_bits_per_s: Mapping[str, float] | None = None, limit: int = 100):
@@ -68,10 +69,11 @@ class _Line:
     def due(self, now_s: float) -> list[Packet]:
         started = []
         while self.waiting and now_s >= self.free_s:
+            # It starts when the line was free, not when somebody looked: no time gets lost.
             started.append(self._start(self.waiting.popleft(), self.free_s))
         return started
 
     def _start(self, packet: Packet, now_s: float) -> Packet:
-        octets = _ETHERNET_OCTETS + (packet.header.total_length if packet.header else 0)
+        octets = ETHERNET_OCTETS + (packet.header.total_length if packet.header else 0)
         self.free_s = now_s + octets * 8 / self.rate_bits_per_s
         return packet._replace(now_s=now_s)

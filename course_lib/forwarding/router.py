@@ -28,11 +28,18 @@ from typing import cast
 
 from course_lib.forwarding.counters import Counters
 from course_lib.forwarding.fast_path import FastPath, StageError
-from course_lib.forwarding.own_packets import Own
+from course_lib.forwarding.own_packets import OwnDatagram, OwnPackets
 from course_lib.forwarding.queue import Queue
 from course_lib.forwarding.services import Service
 from course_lib.forwarding.slow_path import SlowPath, Waiting
-from course_lib.forwarding.stages import Decide, Receive, Rewrite, Send, Validate, Way
+from course_lib.forwarding.stages import (
+    Decide,
+    ForwardingEntry,
+    Receive,
+    Rewrite,
+    Send,
+    Validate,
+)
 from course_lib.forwarding.verdicts import HoldingStage, Stage, name_of
 from course_lib.ip.fragmentation import SMALLEST_MTU
 from course_lib.ip.icmp_errors import ErrorLimit
@@ -40,8 +47,9 @@ from course_lib.ip.neighbours import BROADCAST, Neighbours
 from course_lib.ip.packets import Interface, OutgoingFrame, Packet
 from course_lib.lookup.binary_trie import BinaryTrie
 from course_lib.lookup.protocol import LookupTable
-from course_lib.prefixes.prefix import Prefix, format_address
+from course_lib.prefixes.prefix import Prefix
 from course_lib.prefixes.special import LIMITED_BROADCAST, broadcasts_of
+from course_lib.prefixes.text import format_address
 
 
 class Router:
@@ -54,6 +62,10 @@ class Router:
     redirects: tell senders on the same link of a better first hop.
 
     Raises `ValueError` for interfaces that make no sense.
+
+    >>> from course_lib.ferry.north_pier_alone import ARRIVALS, north_pier
+    >>> [(sent.interface, len(sent.frame)) for sent in north_pier().receive(0, *ARRIVALS["plain"])]
+    [('to Reed Pier', 68)]
     """
 
     def __init__(
@@ -84,19 +96,23 @@ class Router:
                 self.neighbours[each.name].keep(broadcast, BROADCAST)
         self.counters = Counters()
         self.table = table
-        self._routes: dict[Prefix, Way] = {}
+        self._routes: dict[Prefix, ForwardingEntry] = {}
         self.decide = Decide(interfaces, table, directed_broadcasts=directed_broadcasts)
+        # The last two stages are the same objects in both lists: a packet of the router's own
+        # waits in the same queue as all others.
         last: list[Stage] = [queue or Queue(), Send(self.neighbours)]
-        self.stages: list[Stage] = [
-            Receive(interfaces), Validate(interfaces), self.decide, Rewrite(interfaces), *last,
-        ]  # fmt: skip
+        first: list[Stage] = [Receive(interfaces), Validate(interfaces)]
+        self.stages: list[Stage] = [*first, self.decide, Rewrite(interfaces), *last]
         self.fast_path = FastPath(self.counters)
         self.slow_path = SlowPath(
-            self.interfaces, self.neighbours, self.decide, self.fast_path, self.counters,
-            error_limit or ErrorLimit(),
-        )  # fmt: skip
-        self.slow_path.own_packets.stages = last
-        self.slow_path.sends_redirects = redirects
+            self.interfaces,
+            self.neighbours,
+            self.fast_path,
+            OwnPackets(self.interfaces, self.decide, self.counters, error_limit or ErrorLimit()),
+            last,
+            self.counters,
+            redirects=redirects,
+        )
         for each in interfaces:
             self.add_route(each.prefix, None, each.name)
 
@@ -108,7 +124,7 @@ class Router:
     @property
     def own_stages(self) -> list[Stage]:
         """The stages that the router's own packets see."""
-        return self.slow_path.own_packets.stages
+        return self.slow_path.own_stages
 
     @property
     def services(self) -> dict[int, Service]:
@@ -150,7 +166,7 @@ class Router:
         self, now_s: float, destination: int, protocol: int, payload: bytes
     ) -> list[OutgoingFrame]:
         """Send a datagram of the router's own, from the address of the interface it leaves by."""
-        return self.slow_path.own_packets.send(now_s, Own(destination, protocol, payload))
+        return self.slow_path.send(now_s, OwnDatagram(destination, protocol, payload))
 
     def add_route(self, prefix: Prefix, next_hop: int | None, interface: str) -> None:
         """Send what lies in `prefix` out of `interface` to the router `next_hop`.
@@ -168,18 +184,19 @@ class Router:
                 f"({link.prefix}), so no frame can be addressed to it; give the neighbour that "
                 "leads towards it"
             )
-        way = Way(interface, next_hop)
-        if way not in self.decide.ways:
-            self.decide.ways.append(way)
-        self.table.insert(prefix, self.decide.ways.index(way))
-        self._routes[prefix] = way
+        entry = ForwardingEntry(interface, next_hop)
+        if entry not in self.decide.entries:
+            self.decide.entries.append(entry)
+        # Routes share entries: a table of a million prefixes has a few dozen of them.
+        self.table.insert(prefix, self.decide.entries.index(entry))
+        self._routes[prefix] = entry
 
     def withdraw_route(self, prefix: Prefix) -> None:
         """Remove the route with exactly this prefix; raises `KeyError` if there is none."""
         self.table.withdraw(prefix)
         del self._routes[prefix]
 
-    def routes(self) -> dict[Prefix, Way]:
+    def routes(self) -> dict[Prefix, ForwardingEntry]:
         """Return what the forwarding table holds."""
         return dict(self._routes)
 

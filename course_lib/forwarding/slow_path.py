@@ -1,10 +1,15 @@
 """The slow path: what a router can do only with software and memory of its own.
 
 The fast path hands it a `Stop`: a packet, a verdict, and the stages that the packet has not seen
-yet. The slow path does what the verdict asks for, then sends the packet, or what became of it,
-through these remaining stages. The router's own packets come from here too.
+yet. To follow such a packet, read from top to bottom:
 
-Here one packet can become many, or none, or one later; on the fast path none of this happens.
+1. `settle` looks at the verdict, and calls the method for it;
+2. that method does the task: it answers, cuts, fills in, waits, or tells the sender;
+3. `_fit` cuts what is too large for the link, and `carry_on` sends what there is now through the
+   remaining stages. The router's own packets join here: `own_packets` only makes them.
+
+Here one packet can become many, or none, or one later; on the fast path none of this happens. In
+the stages behind it a packet may be stopped once more, for another reason, and is settled again.
 
 Real routers: a processor beside the forwarding hardware, much slower, and guarded from overload.
 """
@@ -16,77 +21,86 @@ from typing import TypeAlias
 
 from course_lib.forwarding.counters import Counters
 from course_lib.forwarding.fast_path import FastPath, StageError
-from course_lib.forwarding.own_packets import Own, OwnPackets
+from course_lib.forwarding.own_packets import OwnDatagram, OwnPackets
 from course_lib.forwarding.services import services_of_a_router
-from course_lib.forwarding.stages import Decide
-from course_lib.forwarding.verdicts import Drop, Refuse, Stage, StageOrderError, Stop, Task, name_of
+from course_lib.forwarding.verdicts import (
+    Drop,
+    Refuse,
+    SlowPathTask,
+    Stage,
+    StageOrderError,
+    Stop,
+    name_of,
+)
 from course_lib.headers.assigned_numbers import ICMP_REDIRECT
 from course_lib.headers.errors import PacketError, Reason
+from course_lib.headers.ethernet import ETHERNET_OCTETS
 from course_lib.headers.ipv4 import IPv4Header
 from course_lib.ip.fragmentation import DONT_FRAGMENT, MORE_FRAGMENTS, Reassembler, fragments
-from course_lib.ip.icmp_errors import ERRORS, ErrorLimit
-from course_lib.ip.neighbours import Neighbours, Outcome
+from course_lib.ip.icmp_errors import ERRORS
+from course_lib.ip.neighbours import Neighbours, ResolutionResult
 from course_lib.ip.options import OptionError, SourceRouteError, fill_in
 from course_lib.ip.packets import Interface, OutgoingFrame, Packet
 
 _POINTER_SHIFT = 24  # a parameter problem points with octet 4 of the message (RFC 792)
 _TOTAL_LENGTH_OCTET = 2
 _OPTIONS_OCTET = 20
-_ETHERNET_OCTETS = 14
 _REDIRECT_FOR_HOST = (ICMP_REDIRECT, 1)  # never for a net: RFC 1812, section 5.2.7.2
 
 Waiting: TypeAlias = tuple[Packet, tuple[Stage, ...]]  # a packet and the stages it still has to see
 
 
 class SlowPath:
-    """The router's own software. It keeps packets that wait for a neighbour, and fragments."""
+    """The router's own software. It keeps packets that wait for a neighbour, and fragments.
+
+    own_stages: a plain list, like that of the fast path; the router's own packets go through it.
+    """
 
     def __init__(
         self,
         interfaces: Mapping[str, Interface],
         neighbours: Mapping[str, Neighbours[Waiting]],
-        decide: Decide,
         fast_path: FastPath,
+        own_packets: OwnPackets,
+        own_stages: list[Stage],
         counters: Counters,
-        error_limit: ErrorLimit,
+        *,
+        redirects: bool,
     ) -> None:
-        self.sends_redirects = True
+        self.own_stages = own_stages
         self.services = services_of_a_router()
         self._interfaces, self._neighbours = interfaces, neighbours
-        self._fast_path, self._counters = fast_path, counters
+        self._fast_path, self._own_packets = fast_path, own_packets
+        self._counters, self._redirects = counters, redirects
         self._reassembler = Reassembler()
         self._addresses = frozenset(each.address for each in interfaces.values())
-        self.own_packets = OwnPackets(interfaces, decide, counters, error_limit, self._fit)
-        self._tasks: dict[Task, Callable[[Stop, Packet], list[OutgoingFrame]]] = {
-            Task.READ_RESOLUTION: self._read_resolution,
-            Task.REPORT_CUT: self._report_cut,
-            Task.DELIVER: self._deliver,
-            Task.REDIRECT: self._redirect,
-            Task.OPTIONS: self._fill_in_options,
-            Task.FRAGMENT: self._fragment,
-            Task.RESOLVE: self._resolve,
+        self._tasks: dict[SlowPathTask, Callable[[Stop, Packet], list[OutgoingFrame]]] = {
+            SlowPathTask.READ_RESOLUTION: self._read_resolution,
+            SlowPathTask.REPORT_CUT: self._report_cut,
+            SlowPathTask.DELIVER: self._deliver,
+            SlowPathTask.REDIRECT: self._redirect,
+            SlowPathTask.OPTIONS: self._fill_in_options,
+            SlowPathTask.FRAGMENT: self._fragment,
+            SlowPathTask.RESOLVE: self._resolve,
         }
-
-    def carry_on(self, packet: Packet, stages: Sequence[Stage]) -> list[OutgoingFrame]:
-        """Send a packet through stages; do at once what the slow path has to do for it."""
-        ended = self._fast_path.carry(packet, stages)
-        if ended is None:
-            return []
-        return [ended] if isinstance(ended, OutgoingFrame) else self.settle(ended)
 
     def settle(self, stop: Stop) -> list[OutgoingFrame]:
         """Do what the verdict asks for. An error in it is blamed on the stage that gave it."""
         verdict = stop.verdict
         try:
             if isinstance(verdict, Refuse):
-                return self.own_packets.refuse(stop.packet, verdict)
+                return self._refuse(stop.packet, verdict)
             self._counters.tasks[verdict.task] += 1
             return self._tasks[verdict.task](stop, verdict.packet)
         except PacketError as error:
             return self._drop(error.reason)
-        except Exception as error:
+        except Exception as error:  # whatever a stage puts into a packet, the router goes on
             self._fast_path.fail(name_of(stop.stage), error)
             return []
+
+    def send(self, now_s: float, own: OwnDatagram) -> list[OutgoingFrame]:
+        """Send a datagram of the router's own."""
+        return self._send_own(self._own_packets.packet(now_s, own))
 
     def tick(self, now_s: float) -> list[OutgoingFrame]:
         """Ask neighbours again, give up on them, and give up on fragments."""
@@ -95,7 +109,7 @@ class SlowPath:
             frames += self._follow(now_s, name, link.tick(now_s))
         for packet in self._reassembler.tick(now_s):
             try:
-                frames += self.own_packets.report(packet, ERRORS[Reason.REASSEMBLY_TIME_EXCEEDED])
+                frames += self._report(packet, ERRORS[Reason.REASSEMBLY_TIME_EXCEEDED])
             except Exception as error:  # a stage had put something strange into the packet
                 self._fast_path.complain("(reassembly)", error)
         return frames
@@ -105,66 +119,17 @@ class SlowPath:
         links = (link.next_tick_s() for link in self._neighbours.values())
         return min(*links, self._reassembler.next_tick_s())
 
-    def _drop(self, reason: Reason) -> list[OutgoingFrame]:
-        self._counters.dropped[reason] += 1
-        return []
+    # --- the tasks, as the stages give them: receive, validate, decide, rewrite, send -------------
 
-    def _fit(self, packet: Packet, stages: Sequence[Stage]) -> list[OutgoingFrame]:
-        """Carry a packet on, in fragments if need be and if it may be cut."""
-        header, interface = _decided(packet, self._interfaces)
-        if header.total_length <= interface.mtu:
-            return self.carry_on(packet, stages)
-        if header.flags & DONT_FRAGMENT:  # RFC 1191, section 4: tell what would have fitted
-            return self.own_packets.refuse(
-                packet, Refuse(Reason.FRAGMENTATION_NEEDED, interface.mtu)
-            )
-        parts = fragments(header, packet.payload, interface.mtu)
-        self._counters.made += len(parts) - 1
-        packets = [packet._replace(header=part, payload=octets) for part, octets in parts]
-        return [frame for each in packets for frame in self.carry_on(each, stages)]
-
-    def _fragment(self, stop: Stop, packet: Packet) -> list[OutgoingFrame]:
-        return self._fit(packet, stop.rest)
-
-    def _fill_in_options(self, stop: Stop, packet: Packet) -> list[OutgoingFrame]:
-        header, interface = _decided(packet, self._interfaces)
-        options = self._filled(packet, header, interface.address)
-        if isinstance(options, Refuse):
-            return self.own_packets.refuse(packet, options)
-        if options is None:
-            return self._drop(Reason.SOURCE_ROUTE)
-        filled = header._replace(options=options).with_checksum()
-        return self._fit(packet._replace(header=filled), stop.rest)
-
-    def _filled(self, packet: Packet, header: IPv4Header, address: int) -> bytes | Refuse | None:
-        """Return the options filled in; None for a source route."""
-        try:
-            return fill_in(header.options, packet.now_s, address, self._addresses)
-        except SourceRouteError:
-            return None
-        except OptionError as error:
-            pointer = _OPTIONS_OCTET + error.offset
-            return Refuse(Reason.WRONG_OPTION, pointer << _POINTER_SHIFT)
+    def _read_resolution(self, stop: Stop, packet: Packet) -> list[OutgoingFrame]:
+        name = packet.arrived_on or ""
+        result = self._neighbours[name].receive(packet.now_s, packet.frame[ETHERNET_OCTETS:])
+        self._counters.taken += 1
+        return self._follow(packet.now_s, name, result)
 
     def _report_cut(self, stop: Stop, packet: Packet) -> list[OutgoingFrame]:
         pointer = _TOTAL_LENGTH_OCTET << _POINTER_SHIFT
-        return self.own_packets.refuse(packet, Refuse(Reason.WRONG_TOTAL_LENGTH, pointer))
-
-    def _redirect(self, stop: Stop, packet: Packet) -> list[OutgoingFrame]:
-        """Tell the sender who the better first hop is (RFC 1812, section 5.2.7.2), and forward."""
-        header, interface = _decided(packet, self._interfaces)
-        frames: list[OutgoingFrame] = []
-        on_link = interface.prefix.contains
-        next_hop = packet.next_hop or 0
-        if (
-            self.sends_redirects
-            and on_link(header.source)
-            and on_link(next_hop)
-            and header.time_to_live > 1
-            and not header.options  # there could be a source route among them
-        ):
-            frames = self.own_packets.report(packet, _REDIRECT_FOR_HOST, next_hop)
-        return frames + self.carry_on(packet, stop.rest)
+        return self._refuse(packet, Refuse(Reason.WRONG_TOTAL_LENGTH, pointer))
 
     def _deliver(self, stop: Stop, packet: Packet) -> list[OutgoingFrame]:
         """Put a packet for the router together, and hand it to the service of its protocol."""
@@ -181,7 +146,7 @@ class SlowPath:
         if options is None:
             return self._drop(Reason.SOURCE_ROUTE)
         if isinstance(options, Refuse):
-            return self.own_packets.refuse(packet, options)
+            return self._refuse(packet, options)
         return self._answer(packet, header, options)
 
     def _answer(self, packet: Packet, header: IPv4Header, options: bytes) -> list[OutgoingFrame]:
@@ -197,58 +162,138 @@ class SlowPath:
             case Drop(reason):
                 return self._drop(reason)
             case Refuse():
-                return self.own_packets.refuse(packet, answer)
+                return self._refuse(packet, answer)
             case bytes() if header.destination not in self._addresses:
+                # A broadcast: if every router of a link answered, one packet would cause many.
                 return self._drop(Reason.BROADCAST_UNANSWERED)
             case None:
                 self._counters.taken += 1
                 return []
             case bytes():
                 self._counters.taken += 1
-                return self.own_packets.send(packet.now_s, _reply(header, options, answer))
+                return self.send(packet.now_s, _reply(header, options, answer))
         wrong = StageError(f"returned {answer!r:.200}, must return bytes, None, Drop or Refuse")
         self._fast_path.fail(f"{name_of(service)} (service)", wrong)
         return []
+
+    def _redirect(self, stop: Stop, packet: Packet) -> list[OutgoingFrame]:
+        """Tell the sender who the better first hop is (RFC 1812, section 5.2.7.2), and forward."""
+        header, interface = self._decided(packet)
+        frames: list[OutgoingFrame] = []
+        on_link = interface.prefix.contains
+        next_hop = packet.next_hop or 0
+        if (
+            self._redirects
+            and on_link(header.source)
+            and on_link(next_hop)
+            and header.time_to_live > 1
+            and not header.options  # there could be a source route among them
+        ):
+            frames = self._report(packet, _REDIRECT_FOR_HOST, next_hop)
+        return frames + self.carry_on(packet, stop.rest)
+
+    def _fill_in_options(self, stop: Stop, packet: Packet) -> list[OutgoingFrame]:
+        header, interface = self._decided(packet)
+        options = self._filled(packet, header, interface.address)
+        if isinstance(options, Refuse):
+            return self._refuse(packet, options)
+        if options is None:
+            return self._drop(Reason.SOURCE_ROUTE)
+        filled = header._replace(options=options).with_checksum()
+        return self._fit(packet._replace(header=filled), stop.rest)
+
+    def _filled(self, packet: Packet, header: IPv4Header, address: int) -> bytes | Refuse | None:
+        """Return the options filled in; None for a source route."""
+        try:
+            return fill_in(header.options, packet.now_s, address, self._addresses)
+        except SourceRouteError:
+            return None
+        except OptionError as error:
+            pointer = _OPTIONS_OCTET + error.offset
+            return Refuse(Reason.WRONG_OPTION, pointer << _POINTER_SHIFT)
+
+    def _fragment(self, stop: Stop, packet: Packet) -> list[OutgoingFrame]:
+        return self._fit(packet, stop.rest)
 
     def _resolve(self, stop: Stop, packet: Packet) -> list[OutgoingFrame]:
         """Keep the packet until its neighbour's address is known; then it sees this stage again."""
         if packet.leaves_on is None or packet.next_hop is None:
             raise StageOrderError(name_of(stop.stage), "decide")
         waiting = (packet, (stop.stage, *stop.rest))
-        outcome = self._neighbours[packet.leaves_on].wait(packet.now_s, packet.next_hop, waiting)
-        return self._follow(packet.now_s, packet.leaves_on, outcome)
+        result = self._neighbours[packet.leaves_on].wait(packet.now_s, packet.next_hop, waiting)
+        return self._follow(packet.now_s, packet.leaves_on, result)
 
-    def _read_resolution(self, stop: Stop, packet: Packet) -> list[OutgoingFrame]:
-        name = packet.arrived_on or ""
-        outcome = self._neighbours[name].receive(packet.now_s, packet.frame[_ETHERNET_OCTETS:])
-        self._counters.taken += 1
-        return self._follow(packet.now_s, name, outcome)
-
-    def _follow(self, now_s: float, name: str, outcome: Outcome[Waiting]) -> list[OutgoingFrame]:
+    def _follow(
+        self, now_s: float, name: str, result: ResolutionResult[Waiting]
+    ) -> list[OutgoingFrame]:
         """Do what address resolution on one link asks for."""
-        self._counters.resolution_frames_sent += len(outcome.frames)
-        frames = [OutgoingFrame(name, frame) for frame in outcome.frames]
-        for packet, stages in outcome.ready:
+        self._counters.resolution_frames_sent += len(result.frames)
+        frames = [OutgoingFrame(name, frame) for frame in result.frames]
+        for packet, stages in result.ready:
             frames += self.carry_on(packet._replace(now_s=now_s), stages)
-        for packet, (stage, *rest) in outcome.unreachable:
+        for packet, (stage, *rest) in result.unreachable:
             in_vain = packet._replace(now_s=now_s)
             verdict = Refuse(Reason.HOST_UNREACHABLE)
             frames += self.settle(Stop(in_vain, verdict, stage, tuple(rest)))
-        for _ in outcome.displaced:
+        for _ in result.displaced:
             self._drop(Reason.WAITING_TOO_MANY)
         return frames
 
+    # --- where packets go from here: nowhere, back to their sender, or on -------------------------
 
-def _decided(packet: Packet, interfaces: Mapping[str, Interface]) -> tuple[IPv4Header, Interface]:
-    if packet.header is None or packet.leaves_on is None:
-        raise StageOrderError("whoever asks for this", "decide")
-    return packet.header, interfaces[packet.leaves_on]
+    def _drop(self, reason: Reason) -> list[OutgoingFrame]:
+        self._counters.dropped[reason] += 1
+        return []
+
+    def _refuse(self, packet: Packet, verdict: Refuse) -> list[OutgoingFrame]:
+        """Count a packet as dropped, and tell its sender if an error is meant for this reason."""
+        frames: list[OutgoingFrame] = []
+        if verdict.reason in ERRORS:
+            frames = self._report(packet, ERRORS[verdict.reason], verdict.rest_of_header)
+        else:
+            self._counters.errors_withheld["no error message is meant for it"] += 1
+        self._drop(verdict.reason)
+        return frames
+
+    def _report(
+        self, about: Packet, kind: tuple[int, int], rest_of_header: int = 0
+    ) -> list[OutgoingFrame]:
+        return self._send_own(self._own_packets.error(about, kind, rest_of_header))
+
+    def _send_own(self, packet: Packet | None) -> list[OutgoingFrame]:
+        return [] if packet is None else self._fit(packet, self.own_stages)
+
+    def _fit(self, packet: Packet, stages: Sequence[Stage]) -> list[OutgoingFrame]:
+        """Carry a packet on, in fragments if need be and if it may be cut."""
+        header, interface = self._decided(packet)
+        if header.total_length <= interface.mtu:
+            return self.carry_on(packet, stages)
+        if header.flags & DONT_FRAGMENT:  # RFC 1191, section 4: tell what would have fitted
+            return self._refuse(packet, Refuse(Reason.FRAGMENTATION_NEEDED, interface.mtu))
+        parts = fragments(header, packet.payload, interface.mtu)
+        self._counters.made += len(parts) - 1
+        packets = [packet._replace(header=part, payload=octets) for part, octets in parts]
+        return [frame for each in packets for frame in self.carry_on(each, stages)]
+
+    def carry_on(self, packet: Packet, stages: Sequence[Stage]) -> list[OutgoingFrame]:
+        """Send a packet through stages; do at once what the slow path has to do for it."""
+        ended = self._fast_path.carry(packet, stages)
+        if ended is None:
+            return []
+        return [ended] if isinstance(ended, OutgoingFrame) else self.settle(ended)
+
+    def _decided(self, packet: Packet) -> tuple[IPv4Header, Interface]:
+        if packet.header is None or packet.leaves_on is None:
+            raise StageOrderError("whoever asks for this", "decide")
+        return packet.header, self._interfaces[packet.leaves_on]
 
 
-def _reply(header: IPv4Header, options: bytes, payload: bytes) -> Own:
+def _reply(header: IPv4Header, options: bytes, payload: bytes) -> OwnDatagram:
     """Return an answer to a packet: back to its source, from the address to which it was sent."""
     service, protocol = header.type_of_service, header.protocol
-    return Own(header.source, protocol, payload, service, options, source=header.destination)
+    return OwnDatagram(
+        header.source, protocol, payload, service, options, source=header.destination
+    )
 
 
 def _refuse_protocol(packet: Packet) -> Refuse:

@@ -16,20 +16,27 @@ A plain function will do:
 Real routers: the same steps in hardware, each working on another packet at the same moment.
 """
 
-__all__ = ["Decide", "NamedStage", "Receive", "Rewrite", "Send", "Validate", "Way"]
+__all__ = ["Decide", "ForwardingEntry", "NamedStage", "Receive", "Rewrite", "Send", "Validate"]
 
 from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple
 
 from course_lib.checksum import update_checksum
-from course_lib.forwarding.verdicts import Divert, Drop, Refuse, StageOrderError, Task, Verdict
+from course_lib.forwarding.verdicts import (
+    Divert,
+    Drop,
+    Refuse,
+    SlowPathTask,
+    StageOrderError,
+    Verdict,
+)
 from course_lib.headers.assigned_numbers import ETHER_TYPE_ARP, ETHER_TYPE_IPV4
 from course_lib.headers.errors import PacketError, Reason
-from course_lib.headers.ethernet import EthernetHeader
+from course_lib.headers.ethernet import ETHERNET_OCTETS, EthernetHeader
 from course_lib.headers.ipv4 import IPv4Header
 from course_lib.ip.icmp_errors import read_quote
 from course_lib.ip.neighbours import Neighbours
-from course_lib.ip.packets import Interface, OutgoingFrame, Packet
+from course_lib.ip.packets import Interface, OutgoingFrame, Packet, link_broadcasts
 from course_lib.lookup.protocol import LookupTable
 from course_lib.prefixes.special import (
     FIRST_MULTICAST,
@@ -41,15 +48,20 @@ from course_lib.prefixes.special import (
     is_multicast,
 )
 
-_ETHERNET_OCTETS = 14
 _IPV4_TYPE = ETHER_TYPE_IPV4.to_bytes(2, "big")
 
-# Makes a named tuple of a plain one, at half the cost of calling the type: see course_lib.headers.
+# Makes a named tuple of a plain one, at half the cost of calling the type.
 _new = tuple.__new__
 
 
-class Way(NamedTuple):
-    """How to get on: out of an interface to the address of a router, or None for any neighbour."""
+class ForwardingEntry(NamedTuple):
+    """What the forwarding table holds for a prefix: an interface, and a router there or None.
+
+    None stands for "whoever has the destination address is a neighbour himself".
+
+    >>> ForwardingEntry("sea", None).hop_towards(0xC6336407) == 0xC6336407
+    True
+    """
 
     interface: str
     next_hop: int | None
@@ -80,7 +92,7 @@ class Receive(NamedStage):
         if ether_type == ETHER_TYPE_IPV4:
             return packet
         if ether_type == ETHER_TYPE_ARP:
-            return Divert(Task.READ_RESOLUTION, packet)
+            return Divert(SlowPathTask.READ_RESOLUTION, packet)
         return Drop(Reason.UNKNOWN_ETHER_TYPE)
 
 
@@ -95,13 +107,13 @@ class Validate(NamedStage):
     """
 
     def __init__(self, interfaces: Sequence[Interface]) -> None:
-        broadcasts = {b for each in interfaces for b in broadcasts_of(each.prefix)}
-        self._never_a_source = broadcasts | {each.address for each in interfaces}
+        own = {each.address for each in interfaces}
+        self._never_a_source = own | link_broadcasts(interfaces)
 
     def __call__(self, packet: Packet) -> Packet | Verdict:
         """Fill in `header` and `payload`; what lies behind the total length is padding."""
         now_s, arrived_on, frame, _, _, _, _ = packet
-        datagram = frame[_ETHERNET_OCTETS:]
+        datagram = frame[ETHERNET_OCTETS:]
         try:
             header = IPv4Header.parse(datagram, verify_checksum=True)
         except PacketError as error:
@@ -124,7 +136,7 @@ class Validate(NamedStage):
         )
         if header.total_length <= len(datagram) or not has_source:
             return Drop(error.reason)
-        return Divert(Task.REPORT_CUT, packet._replace(header=header, payload=payload))
+        return Divert(SlowPathTask.REPORT_CUT, packet._replace(header=header, payload=payload))
 
 
 class Decide(NamedStage):
@@ -138,17 +150,17 @@ class Decide(NamedStage):
     def __init__(
         self, interfaces: Sequence[Interface], table: LookupTable, *, directed_broadcasts: bool
     ) -> None:
-        self.ways: list[Way] = []  # the numbers in the table are places in this list
+        self.entries: list[ForwardingEntry] = []  # numbers in the table are places in this list
         self.table = table
         self._own = {each.address for each in interfaces}
         self._broadcasts = {b: each.name for each in interfaces for b in broadcasts_of(each.prefix)}
         self._to_all = {each.prefix.last for each in interfaces if directed_broadcasts}
         self._special = self._own | set(self._broadcasts)
 
-    def way_to(self, destination: int) -> Way | None:
-        """Return the way that the longest prefix tells, None if no prefix holds the address."""
+    def entry_for(self, destination: int) -> ForwardingEntry | None:
+        """Return the entry of the longest prefix, None if no prefix holds the address."""
         number = self.table.lookup(destination)
-        return None if number is None else self.ways[number]
+        return None if number is None else self.entries[number]
 
     def __call__(self, packet: Packet) -> Packet | Verdict:
         """Fill in `leaves_on` and `next_hop`."""
@@ -163,11 +175,11 @@ class Decide(NamedStage):
         number = self.table.lookup(destination)
         if number is None:
             return Refuse(Reason.NO_ROUTE)
-        leaves_on, next_hop = self.ways[number]
+        leaves_on, next_hop = self.entries[number]
         if next_hop is None:
             next_hop = destination
         decided = _new(Packet, (now_s, arrived_on, frame, header, payload, leaves_on, next_hop))
-        return decided if leaves_on != arrived_on else Divert(Task.REDIRECT, decided)
+        return decided if leaves_on != arrived_on else Divert(SlowPathTask.REDIRECT, decided)
 
     def _not_plain(self, packet: Packet, destination: int) -> Verdict | None:
         """Return what becomes of a packet that is for us or for many, None if it goes on."""
@@ -175,11 +187,11 @@ class Decide(NamedStage):
             return Drop(Reason.MULTICAST)
         of_link = self._broadcasts.get(destination)
         if destination == LIMITED_BROADCAST or of_link == packet.arrived_on is not None:
-            return Divert(Task.DELIVER, packet)
+            return Divert(SlowPathTask.DELIVER, packet)
         if packet.frame[0] & 1:
             return Drop(Reason.LINK_LAYER_BROADCAST)
         if destination in self._own:
-            return Divert(Task.DELIVER, packet)
+            return Divert(SlowPathTask.DELIVER, packet)
         return None if destination in self._to_all else Drop(Reason.DIRECTED_BROADCAST)
 
 
@@ -212,8 +224,10 @@ class Rewrite(NamedStage):
         # fmt: on
         rewritten = _new(Packet, (now_s, arrived_on, frame, lowered, payload, leaves_on, next_hop))
         if options:
-            return Divert(Task.OPTIONS, rewritten)
-        return rewritten if total <= self._mtu[leaves_on] else Divert(Task.FRAGMENT, rewritten)
+            return Divert(SlowPathTask.OPTIONS, rewritten)
+        return (
+            rewritten if total <= self._mtu[leaves_on] else Divert(SlowPathTask.FRAGMENT, rewritten)
+        )
 
 
 class Send(NamedStage):
@@ -232,6 +246,6 @@ class Send(NamedStage):
         neighbours, source_and_type = self._links[leaves_on]
         destination = neighbours.find(now_s, next_hop)
         if destination is None:
-            return Divert(Task.RESOLVE, packet)
+            return Divert(SlowPathTask.RESOLVE, packet)
         frame = destination + source_and_type + header.build() + payload
         return _new(OutgoingFrame, (leaves_on, frame))

@@ -1,9 +1,7 @@
-"""What travels through the router, and what a stage can say about it.
+"""What a stage can say about a packet.
 
-A packet is an immutable value. A stage that finds something out, or changes something, returns a
-new packet, so that one can lay the packet before a stage and the one behind it side by side.
-
-What a stage returns is a packet (go on with the next stage) or a verdict (it goes no further):
+A stage returns a packet (go on with the next stage; see `course_lib.ip.packets`), or a verdict (it
+goes no further):
 
 * `Drop(reason)`: discard it silently;
 * `Refuse(reason)`: discard it and tell the sender, where the rules for ICMP errors allow it;
@@ -19,10 +17,10 @@ __all__ = [
     "Held",
     "HoldingStage",
     "Refuse",
+    "SlowPathTask",
     "Stage",
     "StageOrderError",
     "Stop",
-    "Task",
     "Verdict",
     "name_of",
 ]
@@ -51,7 +49,7 @@ class Refuse(NamedTuple):
     rest_of_header: int = 0
 
 
-class Task(StrEnum):
+class SlowPathTask(StrEnum):
     """What only the slow path can do."""
 
     READ_RESOLUTION = "read an address resolution packet"
@@ -66,7 +64,7 @@ class Task(StrEnum):
 class Divert(NamedTuple):
     """Leave the fast path: the slow path has a task, and goes on with `packet` afterwards."""
 
-    task: Task
+    task: SlowPathTask
     packet: Packet
 
 

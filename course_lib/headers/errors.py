@@ -13,7 +13,7 @@ import operator
 from collections.abc import Iterator
 from enum import StrEnum
 
-from course_lib.headers.layouts import FieldLayout, Header, HeaderLayout
+from course_lib.headers.layouts import FieldLayout, HasLayout, HeaderLayout
 
 
 class Reason(StrEnum):
@@ -91,12 +91,12 @@ def refusal(layout: HeaderLayout, name: str, reason: Reason, met: int, allowed: 
     return PacketError(message, reason, name, field.octet)
 
 
-def unbuildable(header: Header) -> ValueError | TypeError:
+def unbuildable(header: HasLayout) -> ValueError | TypeError:
     """Return the error for the first field of `header` that cannot be packed."""
     return next(_problems(header))
 
 
-def _problems(header: Header) -> Iterator[ValueError | TypeError]:
+def _problems(header: HasLayout) -> Iterator[ValueError | TypeError]:
     layout = header.layout
     options = getattr(header, "options", b"")
     if len(options) % 4 or len(options) > layout.largest_options:

@@ -1,9 +1,10 @@
 """The headers of Ethernet II and ARP: what a frame begins with, and how neighbours are found.
 
-They work as `course_lib.headers` says.
+They work as the first page of `course_lib.headers` says. ARP stands here and not with IPv4: its
+packets lie directly in frames, and what they tell of is the hardware addresses of frames.
 """
 
-__all__ = ["ARPPacket", "EthernetHeader"]
+__all__ = ["ETHERNET_OCTETS", "ARPPacket", "EthernetHeader"]
 
 import struct
 from typing import NamedTuple, Self
@@ -11,6 +12,7 @@ from typing import NamedTuple, Self
 from course_lib.headers.errors import PacketError, Reason, cut_short, refusal, unbuildable
 from course_lib.headers.layouts import ARP, ETHERNET, HeaderLayout, explain_fields
 
+ETHERNET_OCTETS = 14  # without preamble and frame check sequence
 _ETHERNET = struct.Struct("!6s6sH")
 _ARP = struct.Struct("!HHBBH6sI6sI")
 _ARP_IN_PIECES = struct.Struct("!6sH6sI6sI")  # the four that never vary in one: compared at once
@@ -25,7 +27,10 @@ _new = tuple.__new__
 
 @explain_fields(ETHERNET)
 class EthernetHeader(NamedTuple):
-    """The header of an Ethernet II frame; preamble and frame check sequence are not part of it."""
+    """The header of an Ethernet II frame; preamble and frame check sequence are not part of it.
+
+    Real routers: the port's hardware checks and removes both before anybody sees the frame.
+    """
 
     destination: bytes
     source: bytes
@@ -33,7 +38,7 @@ class EthernetHeader(NamedTuple):
 
     @property
     def layout(self) -> HeaderLayout:
-        """Where the fields stand."""
+        """Where the fixed fields stand."""
         return ETHERNET
 
     @classmethod
@@ -59,7 +64,7 @@ class EthernetHeader(NamedTuple):
 
     def payload(self, data: bytes) -> bytes:
         """Return what follows the header; padding cannot be told apart at this layer."""
-        return data[14:]
+        return data[ETHERNET_OCTETS:]
 
     def build(self) -> bytes:
         """Pack the fields; raises `ValueError` or `TypeError` for one that does not fit."""
@@ -86,7 +91,7 @@ class ARPPacket(NamedTuple):
 
     @property
     def layout(self) -> HeaderLayout:
-        """Where the fields stand."""
+        """Where the fixed fields stand."""
         return ARP
 
     @property

@@ -18,7 +18,12 @@ _new = tuple.__new__
 
 @explain_fields(IPV4)
 class IPv4Header(NamedTuple):
-    """The header of an IPv4 datagram, or of a fragment of one (RFC 791)."""
+    """The header of an IPv4 datagram, or of a fragment of one (RFC 791).
+
+    >>> header = IPv4Header(0, 20, 1, 0, 0, 64, 17, 0, 0xC0000201, 0xC6336402).with_checksum()
+    >>> IPv4Header.parse(header.build(), verify_checksum=True) == header
+    True
+    """
 
     type_of_service: int
     total_length: int

@@ -17,6 +17,7 @@ __all__ = [
     "TCP",
     "UDP",
     "FieldLayout",
+    "HasLayout",
     "HeaderLayout",
     "describe",
     "explain_fields",
@@ -25,7 +26,7 @@ __all__ = [
 from collections.abc import Callable
 from typing import Literal, NamedTuple, Protocol, TypeVar
 
-from course_lib.prefixes.text import ipv4_to_text, mac_to_text
+from course_lib.prefixes.text import format_address, format_mac
 
 Kind = Literal["number", "code", "address", "hardware address"]
 """What a field holds. A *number* counts something, a *code* is a pattern of bits that is read in
@@ -62,9 +63,9 @@ class FieldLayout(NamedTuple):
         '192.0.2.1'
         """
         if isinstance(value, bytes):
-            return mac_to_text(value)
+            return format_mac(value)
         if self.kind == "address":
-            return ipv4_to_text(value)
+            return format_address(value)
         return f"0x{value:0{(self.bits + 3) // 4}x}" if self.kind == "code" else str(value)
 
 
@@ -85,7 +86,7 @@ class HeaderLayout(NamedTuple):
         return {field.name: field for field in self.fields}[name]
 
 
-class Header(Protocol):
+class HasLayout(Protocol):
     """Any value that says where its fields stand; all header types do."""
 
     @property
@@ -186,7 +187,7 @@ TCP = HeaderLayout(
 LAYOUTS = (ETHERNET, ARP, IPV4, ICMP, UDP, TCP)
 
 
-def describe(header: Header) -> str:
+def describe(header: HasLayout) -> str:
     """Return the fields of a header, one a line: name, value as people write it, meaning."""
     lines = [
         f"{field.name:<24}{field.to_text(getattr(header, field.name)):<19}{field.meaning}"

@@ -21,7 +21,7 @@ _ICMP = struct.Struct("!BBHI")
 _UDP = struct.Struct("!HHHH")
 _TCP = struct.Struct("!HHIIBBHHH")
 
-_new = tuple.__new__  # see course_lib.headers
+_new = tuple.__new__  # see `ethernet`
 
 
 @explain_fields(ICMP)
@@ -39,7 +39,7 @@ class ICMPHeader(NamedTuple):
 
     @property
     def layout(self) -> HeaderLayout:
-        """Where the fields stand."""
+        """Where the fixed fields stand."""
         return ICMP
 
     @classmethod
@@ -73,7 +73,11 @@ class ICMPHeader(NamedTuple):
 
 @explain_fields(UDP)
 class UDPHeader(NamedTuple):
-    """The header of a UDP datagram (RFC 768)."""
+    """The header of a UDP datagram (RFC 768).
+
+    >>> UDPHeader(49152, 53, 8, 0).build().hex(" ", 2)
+    'c000 0035 0008 0000'
+    """
 
     source_port: int
     destination_port: int
@@ -82,7 +86,7 @@ class UDPHeader(NamedTuple):
 
     @property
     def layout(self) -> HeaderLayout:
-        """Where the fields stand."""
+        """Where the fixed fields stand."""
         return UDP
 
     @classmethod

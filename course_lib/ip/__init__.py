@@ -5,31 +5,10 @@ import lazy_loader
 __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
-        "packets": ["Interface", "OutgoingFrame", "Packet", "original_datagram"],
+        "packets": ["Interface", "OutgoingFrame", "Packet"],
         "neighbours": ["Neighbours"],
-        "icmp_errors": [
-            "ERRORS",
-            "ErrorLimit",
-            "Quote",
-            "error_message",
-            "is_error",
-            "read_quote",
-            "why_not_told",
-        ],
-        "fragmentation": [
-            "DONT_FRAGMENT",
-            "MORE_FRAGMENTS",
-            "Reassembler",
-            "SMALLEST_MTU",
-            "fragments",
-        ],
-        "options": [
-            "Option",
-            "OptionError",
-            "SourceRouteError",
-            "copied_options",
-            "fill_in",
-            "split_options",
-        ],
+        "icmp_errors": ["ErrorLimit", "error_message", "read_quote", "why_not_told"],
+        "fragmentation": ["Reassembler", "fragments"],
+        "options": ["OptionError", "SourceRouteError", "fill_in", "split_options"],
     },
 )

@@ -7,6 +7,9 @@ is the destination of what is addressed to itself: RFC 1812, section 4.2.2.8.)
 Where a fragment begins is counted in units of 8 octets. So all fragments but the last carry a
 multiple of 8, and as much as fits: that makes their number as small as can be (RFC 1812, section
 4.2.2.7). All but the very last carry the flag "more fragments".
+
+Real routers: few packets are ever cut, since most senders forbid it and find out by themselves how
+much the way carries (RFC 1191).
 """
 
 __all__ = ["DONT_FRAGMENT", "MORE_FRAGMENTS", "SMALLEST_MTU", "Reassembler", "fragments"]
@@ -120,6 +123,7 @@ class _Parts:
             is_sound = self.end in (None, end)
             self.end = end
         for other_start, other in self.packets.items():
+            # The same fragment twice is no overlap: a link may have delivered it twice.
             if start < other_start + len(other.payload) and other_start < end:
                 return start == other_start and other.payload == packet.payload
         self.packets[start] = packet

@@ -130,6 +130,10 @@ class ErrorLimit:
     """How many errors the router may send: so many a second, and a few more in a burst.
 
     RFC 1812, section 4.3.2.8, asks for a limit and leaves the numbers to whoever builds it.
+
+    >>> limit = ErrorLimit(per_s=2.0, burst=1)
+    >>> limit.allows(0.0), limit.allows(0.1), limit.allows(0.6)
+    (True, False, True)
     """
 
     def __init__(self, per_s: float = 100.0, burst: int = 20) -> None:

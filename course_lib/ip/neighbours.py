@@ -2,7 +2,7 @@
 
 Whoever wants to send to a neighbour broadcasts a question and keeps the packet until the answer is
 here. One `Neighbours` serves one interface; a router has one for each. It reads no clock and sends
-nothing by itself: time and packets come in, and an `Outcome` says what there is to do.
+nothing by itself: time and packets come in, and a `ResolutionResult` says what there is to do.
 
 An address is *unknown*, then *asked for*, then *known* for a while:
 
@@ -22,9 +22,12 @@ hardware address (RFC 1812, section 3.3.2), anybody else's claim to our own addr
 without an address, which only asks whether one is free (RFC 5227, section 2.1.1).
 
 Padding to Ethernet's least length is left to the hardware, as for all frames here.
+
+Real routers: entries live for much longer, some minutes to hours, and are asked for again shortly
+before their time is up, by a question to the neighbour alone (common practice).
 """
 
-__all__ = ["BROADCAST", "Neighbours", "Outcome"]
+__all__ = ["BROADCAST", "Neighbours", "ResolutionResult"]
 
 import math
 from collections import deque
@@ -46,7 +49,7 @@ _NOBODY = bytes(6)
 T = TypeVar("T")
 
 
-class Outcome(NamedTuple, Generic[T]):
+class ResolutionResult(NamedTuple, Generic[T]):
     """What follows from a call: frames to send, and packets that need not wait any longer."""
 
     frames: tuple[bytes, ...] = ()
@@ -110,22 +113,22 @@ class Neighbours(Generic[T]):
         """Enter an address that nobody needs to ask for, and that never ages."""
         self._known[address] = _Known(hardware_address, math.inf)
 
-    def wait(self, now_s: float, address: int, item: T) -> Outcome[T]:
+    def wait(self, now_s: float, address: int, item: T) -> ResolutionResult[T]:
         """Keep `item` until `address` is known, and ask for it unless that was just done."""
         asked = self._asked.get(address)
         if asked is not None:
             full = len(asked.waiting) >= self._room
             displaced = (asked.waiting.popleft(),) if full else ()
             asked.waiting.append(item)
-            return Outcome(displaced=displaced)
+            return ResolutionResult(displaced=displaced)
         if not self._make_room(now_s):
-            return Outcome(displaced=(item,))
+            return ResolutionResult(displaced=(item,))
         question = self._question(address)  # first of all, since it fails for what is no address
         self._known.pop(address, None)  # too old, or we would not be here
         self._asked[address] = _Asked(deque([item]), now_s + REQUEST_INTERVAL_S, 1)
-        return Outcome(frames=(question,))
+        return ResolutionResult(frames=(question,))
 
-    def receive(self, now_s: float, data: bytes) -> Outcome[T]:
+    def receive(self, now_s: float, data: bytes) -> ResolutionResult[T]:
         """Take in an address resolution packet, without its Ethernet header.
 
         Raises `PacketError` for one that is none, or is for other kinds of addresses.
@@ -135,15 +138,15 @@ class Neighbours(Generic[T]):
         for_us = packet.target_protocol_address == self.address
         if sender == self.address:
             self.conflicts += 1
-            return Outcome()
+            return ResolutionResult()
         if hardware_address[0] & 1 or hardware_address == _NOBODY:
-            return Outcome()
+            return ResolutionResult()
         ready = self._merge(now_s, sender, hardware_address, add=for_us) if sender else ()
         if for_us and packet.opcode == ARP_REQUEST:
-            return Outcome(frames=(self._answer(packet),), ready=ready)
-        return Outcome(ready=ready)
+            return ResolutionResult(frames=(self._answer(packet),), ready=ready)
+        return ResolutionResult(ready=ready)
 
-    def tick(self, now_s: float) -> Outcome[T]:
+    def tick(self, now_s: float) -> ResolutionResult[T]:
         """Ask again or give up where that is due."""
         frames: list[bytes] = []
         unreachable: list[T] = []
@@ -156,7 +159,7 @@ class Neighbours(Generic[T]):
             else:
                 unreachable += waiting
                 del self._asked[address]
-        return Outcome(frames=tuple(frames), unreachable=tuple(unreachable))
+        return ResolutionResult(frames=tuple(frames), unreachable=tuple(unreachable))
 
     def next_tick_s(self) -> float:
         """Return when `tick` will next have something to do; infinity means never."""
@@ -182,6 +185,8 @@ class Neighbours(Generic[T]):
         before = self._known.get(sender)
         if before is not None and before.until_s == math.inf:
             return ()
+        # RFC 826 merges first and looks at who was meant later. So a stranger can replace what we
+        # know of a neighbour; what was entered by hand (`keep`) has been left alone above.
         asked = self._asked.pop(sender, None)
         is_in_table = asked is not None or before is not None
         if is_in_table or (add and self._make_room(now_s)):

@@ -9,6 +9,9 @@ down, and they have room for that: the third octet points at the place, counted 
 
 Source routes (5.3.13.4) are not followed: RFC 7126, sections 4.3 and 4.4, advises to discard such
 packets, because they lead around filters. So their headers raise `SourceRouteError`.
+
+Real routers: packets with options are often dropped, because they cost the slow path's time; RFC
+7126 says for each option whether that is advisable.
 """
 
 __all__ = [
@@ -54,7 +57,11 @@ class Option(NamedTuple):
 
 
 def split_options(options: bytes) -> Iterator[Option]:
-    """Go through the options one by one; raises `OptionError` where one does not end in time."""
+    """Go through the options one by one; raises `OptionError` where one does not end in time.
+
+    >>> [(each.kind, each.offset) for each in split_options(bytes.fromhex("01 070304 00"))]
+    [(1, 0), (7, 1)]
+    """
     offset = 0
     while offset < len(options) and options[offset] != _END:
         kind = options[offset]
@@ -82,6 +89,9 @@ def fill_in(options: bytes, now_s: float, leaves_by: int, own: Container[int]) -
 
     leaves_by: address of the interface by which the packet leaves. own: all our addresses.
     Raises `OptionError`, or `SourceRouteError` for a source route.
+
+    >>> fill_in(bytes.fromhex("070704 00000000 00"), 0.0, 0xC0000201, own=()).hex()
+    '070708c000020100'
     """
     filled = bytearray(options)
     for offset, kind, octets in split_options(options):

@@ -1,13 +1,19 @@
-"""What an interface is, and what travels between two of them."""
+"""What stands at a link and what travels over it: interfaces, frames, and packets on their way.
 
-__all__ = ["Interface", "OutgoingFrame", "Packet", "original_datagram"]
+A packet is an immutable value. Whoever finds something out, or changes something, makes a new one;
+so one can lay the packet before a stage of a router and the one behind it side by side. Hosts and
+routers share these types.
+"""
 
+__all__ = ["Interface", "OutgoingFrame", "Packet", "link_broadcasts", "original_datagram"]
+
+from collections.abc import Iterable
 from typing import NamedTuple
 
+from course_lib.headers.ethernet import ETHERNET_OCTETS
 from course_lib.headers.ipv4 import IPv4Header
 from course_lib.prefixes.prefix import Prefix
-
-_ETHERNET_OCTETS = 14
+from course_lib.prefixes.special import broadcasts_of
 
 
 class Interface(NamedTuple):
@@ -39,10 +45,18 @@ class Packet(NamedTuple):
     next_hop: int | None = None  # the neighbour's address; the destination if it is a neighbour
 
 
+def link_broadcasts(interfaces: Iterable[Interface]) -> frozenset[int]:
+    """Return all addresses that mean "everybody" on one of these links.
+
+    255.255.255.255 is not among them: it means everybody on whichever link it is met.
+    """
+    return frozenset(address for each in interfaces for address in broadcasts_of(each.prefix))
+
+
 def original_datagram(packet: Packet) -> bytes:
     """Return the datagram as it arrived, without padding: ICMP errors quote this.
 
     RFC 1812, section 4.3.2.3: what is quoted is the packet as it came in.
     """
-    datagram = packet.frame[_ETHERNET_OCTETS:]
+    datagram = packet.frame[ETHERNET_OCTETS:]
     return datagram[: int.from_bytes(datagram[2:4], "big")]

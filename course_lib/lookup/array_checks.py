@@ -12,8 +12,9 @@ from typing import Any
 import numpy as np
 from numpy.typing import NDArray
 
-from course_lib.lookup.protocol import MAX_NEXT_HOP, Addresses, check_address, check_next_hop
-from course_lib.prefixes.prefix import IPV4_BITS, Prefix
+from course_lib.lookup.protocol import MAX_NEXT_HOP, Addresses, check_next_hop
+from course_lib.prefixes.prefix import Prefix
+from course_lib.prefixes.text import IPV4_BITS, check_address
 
 _HOP_BITS = MAX_NEXT_HOP.bit_length()
 _HOST_MASKS = np.array([(1 << (IPV4_BITS - n)) - 1 for n in range(IPV4_BITS + 1)], np.uint32)

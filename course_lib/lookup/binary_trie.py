@@ -17,13 +17,13 @@ from course_lib.lookup.protocol import (
     Addresses,
     LookupTable,
     NextHops,
-    check_address,
     check_next_hop,
     check_prefix,
     look_up_each,
     no_such_route,
 )
-from course_lib.prefixes.prefix import IPV4_BITS, Prefix
+from course_lib.prefixes.prefix import Prefix
+from course_lib.prefixes.text import IPV4_BITS, check_address
 
 
 class BinaryTrie(LookupTable):

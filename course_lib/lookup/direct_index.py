@@ -25,6 +25,9 @@ take another 64 MiB when there are many, of which a lookup needs nothing.
 IPv6: use `BinaryTrie`. A first level for the usual /48 would need 2**48 entries, a pebibyte.
 With 24 bits first and eight at a time after, each route of /48 may need three blocks of its own,
 3 KiB, and looking up a /64 takes up to six reads.
+
+Real routers: several levels of smaller steps, packed so that they fit into fast memory (common
+practice).
 """
 
 __all__ = ["DirectIndex"]
@@ -36,17 +39,24 @@ import numpy as np
 from numpy.typing import NDArray
 
 from course_lib.lookup.array_checks import as_addresses, in_order
-from course_lib.lookup.direct_index_reader import BLOCK, LENGTH_SHIFT, NUMBER, Entries, engine
+from course_lib.lookup.direct_index_reader import (
+    BLOCK,
+    LENGTH_SHIFT,
+    NUMBER,
+    Blocks,
+    Entries,
+    read_entries,
+)
 from course_lib.lookup.protocol import (
     Addresses,
     LookupTable,
     NextHops,
-    check_address,
     check_next_hop,
     check_prefix,
     no_such_route,
 )
-from course_lib.prefixes.prefix import IPV4_BITS, Prefix
+from course_lib.prefixes.prefix import Prefix
+from course_lib.prefixes.text import IPV4_BITS, check_address
 
 _FIRST_BITS = 24
 _BLOCK_SIZE = 256
@@ -71,7 +81,7 @@ class DirectIndex(LookupTable):
     def __init__(self) -> None:
         self.bits = IPV4_BITS
         self._first: Entries = np.zeros(1 << _FIRST_BITS, np.uint32)
-        self._second: Entries = np.zeros((_FIRST_BLOCKS, _BLOCK_SIZE), np.uint32)
+        self._second: Blocks = np.zeros((_FIRST_BLOCKS, _BLOCK_SIZE), np.uint32)
         # The same memory once more, for one entry at a time: twice as fast as through NumPy.
         self._first_view = self._first.data
         self._second_view = self._second.data
@@ -141,7 +151,7 @@ class DirectIndex(LookupTable):
         """
         numbers = as_addresses(addresses)
         hops = np.empty(numbers.size, np.int32)
-        engine().read(self._first, self._second, numbers, hops)
+        read_entries(self._first, self._second, numbers, hops)
         return hops
 
     def __len__(self) -> int:

@@ -21,7 +21,8 @@ from typing import Any, NamedTuple, TypeAlias
 import numpy as np
 from numpy.typing import NDArray
 
-from course_lib.prefixes.prefix import IPV4_BITS, Prefix
+from course_lib.prefixes.prefix import Prefix
+from course_lib.prefixes.text import IPV4_BITS
 
 # From memory, rounded: the weekly routing table report by Philip Smith ("prefixes announced per
 # prefix length"), years around a million prefixes; it was not at hand for comparison. Prefixes

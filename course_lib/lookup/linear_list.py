@@ -2,6 +2,9 @@
 
 The routes stand in order of length, the longest first, so the first match is the longest match.
 A lookup reads the whole list when nothing matches: with a million routes, a million comparisons.
+
+Real routers: a ternary content-addressable memory is such a list, in which all comparisons are made
+at the same moment; it pays with silicon and power what is paid here with time (common practice).
 """
 
 __all__ = ["LinearList"]
@@ -13,13 +16,13 @@ from course_lib.lookup.protocol import (
     Addresses,
     LookupTable,
     NextHops,
-    check_address,
     check_next_hop,
     check_prefix,
     look_up_each,
     no_such_route,
 )
-from course_lib.prefixes.prefix import IPV4_BITS, Prefix
+from course_lib.prefixes.prefix import Prefix
+from course_lib.prefixes.text import IPV4_BITS, check_address
 
 
 class LinearList(LookupTable):

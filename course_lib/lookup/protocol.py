@@ -13,7 +13,6 @@ __all__ = [
     "Addresses",
     "LookupTable",
     "NextHops",
-    "check_address",
     "check_next_hop",
     "check_prefix",
     "look_up_each",
@@ -85,12 +84,6 @@ def check_next_hop(next_hop: int) -> None:
     """Raise ValueError unless every table can hold this next hop."""
     if not 0 <= next_hop <= MAX_NEXT_HOP:
         raise ValueError(f"next hop must be 0 to {MAX_NEXT_HOP}, not {next_hop}")
-
-
-def check_address(address: int, bits: int) -> None:
-    """Raise ValueError unless the number is an address of that many bits."""
-    if address >> bits:
-        raise ValueError(f"address must be 0 to 2**{bits} - 1, not {address}")
 
 
 def no_such_route(prefix: Prefix) -> KeyError:

@@ -11,12 +11,13 @@ How many hosts an IPv4 length has room for: RFC 950 and RFC 1812, section 4.2.2.
 and all-ones host numbers are taken); RFC 3021 for /31.
 """
 
-__all__ = ["PlanError", "check_plan", "free_space", "host_count", "length_for_hosts", "plan"]
+__all__ = ["PlanError", "allocate", "check_plan", "free_space", "host_count", "length_for_hosts"]
 
 from collections.abc import Iterable, Mapping
 from itertools import pairwise
 
-from course_lib.prefixes.prefix import IPV4_BITS, Prefix, PrefixError, prefixes_of_range
+from course_lib.prefixes.prefix import Prefix, prefixes_of_range
+from course_lib.prefixes.text import IPV4_BITS, PrefixError
 
 _NOT_FOR_HOSTS = 2  # the network's own number and the directed broadcast
 _POINT_TO_POINT = 31  # RFC 3021: a /31 needs neither
@@ -26,7 +27,7 @@ class PlanError(PrefixError):
     """A plan that overlaps, leaves its block or does not fit; the message names the place."""
 
 
-def plan(
+def allocate(
     block: Prefix, lengths: Mapping[str, int], keep: Mapping[str, Prefix] | None = None
 ) -> dict[str, Prefix]:
     """Give every place a prefix of the length it asks for.
@@ -35,7 +36,7 @@ def plan(
 
     Returns kept and new places, by first address. Raises PlanError if it cannot fit.
 
-    >>> plan(Prefix(0xC0000200, 24), {"Reed Pier": 26, "Lantern Pier": 25})
+    >>> allocate(Prefix(0xC0000200, 24), {"Reed Pier": 26, "Lantern Pier": 25})
     {'Lantern Pier': Prefix(192.0.2.0/25), 'Reed Pier': Prefix(192.0.2.128/26)}
     """
     done = dict(keep or {})
@@ -46,6 +47,7 @@ def plan(
         fitting = [hole for hole in holes if hole.length <= length]
         if not fitting:
             raise PlanError(_no_room(place, length, block, holes))
+        # The smallest hole that takes it: a larger one stays whole for whoever needs it whole.
         hole = max(fitting, key=lambda candidate: candidate.length)
         done[place] = Prefix(hole.network, length, block.bits)
         holes.remove(hole)

@@ -1,46 +1,41 @@
-"""Addresses and prefixes: parse, print, contain, split, aggregate (RFC 4632).
+"""Prefixes: parse, print, contain, split, aggregate (RFC 4632).
 
-An address is a plain whole number here, so that masks and ranges are arithmetic and not text.
-A `Prefix` is the number of its first address together with its length in bits:
+An address is a plain whole number here, so that masks and ranges are arithmetic and not text (see
+`text`). A `Prefix` is the number of its first address together with its length in bits:
 
 * the first `length` bits are fixed, the others run through all values;
 * so a prefix of length n holds 2**(32 - n) addresses and starts at a multiple of that;
 * so two prefixes are either disjoint, or one lies inside the other. They never half overlap.
 
-Everything works for IPv6 too (`bits` is 128 then); IPv6 text is read and written by Python's
-`ipaddress`. What the prefixes are handed out for is the business of `address_plan`.
+Everything works for IPv6 too (`bits` is 128 then). What the prefixes are handed out for is the
+business of `plan`, and which addresses are special that of `special`.
 """
 
 __all__ = [
-    "IPV4_BITS",
-    "IPV6_BITS",
     "Prefix",
-    "PrefixError",
     "aggregate",
-    "format_address",
     "length_of_mask",
-    "parse_address",
     "parse_prefix",
     "prefix_around",
     "prefixes_of_range",
     "split",
 ]
 
-import ipaddress
 import re
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple, Self
 
-from course_lib.prefixes.text import ipv4_from_text, ipv4_to_text
+from course_lib.prefixes.text import (
+    IPV4_BITS,
+    IPV6_BITS,
+    PrefixError,
+    check_address,
+    check_family,
+    format_address,
+    parse_address,
+)
 
-IPV4_BITS = 32  # RFC 791, section 2.3
-IPV6_BITS = 128  # RFC 4291, section 2
-
-_DECIMAL = re.compile(r"0|[1-9][0-9]{0,2}")
-
-
-class PrefixError(ValueError):
-    """An address, mask or prefix that means nothing; the message says where and why."""
+_LENGTH = re.compile(r"0|[1-9][0-9]{0,2}")
 
 
 class _PrefixFields(NamedTuple):
@@ -66,10 +61,10 @@ class Prefix(_PrefixFields):
 
     def __new__(cls, network: int, length: int, bits: int = IPV4_BITS) -> Self:
         """Check all three fields; only the inherited `_replace` and `_make` go around this."""
-        _check_family(bits)
+        check_family(bits)
         if not 0 <= length <= bits:
             raise PrefixError(f"prefix length must be 0 to {bits}, not {length}")
-        _check_address(network, bits)
+        check_address(network, bits)
         if network & _host_mask(length, bits):
             raise PrefixError(
                 f"{format_address(network, bits)}/{length} has host bits set: bits behind the "
@@ -116,31 +111,6 @@ class Prefix(_PrefixFields):
         return f"Prefix({self})"
 
 
-def parse_address(text: str) -> int:
-    """Return the number of the address `text`; with a colon in it, IPv6 is meant.
-
-    >>> parse_address("192.0.2.1"), parse_address("2001:db8::1") >> 96 == 0x20010DB8
-    (3221225985, True)
-    """
-    try:
-        return _ipv6_from_text(text) if ":" in text else ipv4_from_text(text)
-    except ValueError as error:
-        raise PrefixError(str(error)) from error
-
-
-def format_address(address: int, bits: int = IPV4_BITS) -> str:
-    """Write `address` as people do: dotted decimal, or for IPv6 as in RFC 5952.
-
-    >>> format_address(0xCB007105)
-    '203.0.113.5'
-    """
-    _check_family(bits)
-    _check_address(address, bits)
-    if bits == IPV6_BITS:
-        return str(ipaddress.IPv6Address(address))
-    return ipv4_to_text(address)
-
-
 def parse_prefix(text: str) -> Prefix:
     """Read a prefix such as 10.24.0.0/13, 10.24.0.0/255.248.0.0 or 2001:db8::/32.
 
@@ -163,8 +133,8 @@ def prefix_around(address: int, length: int, bits: int = IPV4_BITS) -> Prefix:
     >>> prefix_around(parse_address("198.51.100.77"), 26)
     Prefix(198.51.100.64/26)
     """
-    _check_family(bits)
-    _check_address(address, bits)
+    check_family(bits)
+    check_address(address, bits)
     return Prefix(address & _mask(length, bits) if 0 <= length <= bits else 0, length, bits)
 
 
@@ -176,7 +146,7 @@ def length_of_mask(mask: int, bits: int = IPV4_BITS) -> int:
     >>> length_of_mask(0xFFF80000)
     13
     """
-    _check_address(mask, bits)
+    check_address(mask, bits)
     length = mask.bit_count()
     if mask != _mask(length, bits):
         raise PrefixError(
@@ -226,8 +196,8 @@ def prefixes_of_range(first: int, last: int, bits: int = IPV4_BITS) -> list[Pref
 
     At each step it takes the largest block that starts here and does not reach too far.
     """
-    _check_address(first, bits)
-    _check_address(last, bits)
+    check_address(first, bits)
+    check_address(last, bits)
     if first > last:
         raise PrefixError(
             f"range ends before it starts: {format_address(first, bits)} "
@@ -256,27 +226,11 @@ def _host_mask(length: int, bits: int) -> int:
     return (1 << (bits - length)) - 1
 
 
-def _check_family(bits: int) -> None:
-    if bits not in (IPV4_BITS, IPV6_BITS):
-        raise PrefixError(f"an address has 32 bits (IPv4) or 128 (IPv6), not {bits}")
-
-
-def _check_address(address: int, bits: int) -> None:
-    if not 0 <= address < 1 << bits:
-        raise PrefixError(f"address must be 0 to 2**{bits} - 1, not {address}")
-
-
 def _length_from_text(text: str, behind: str, bits: int) -> int:
     """Read the length `behind` the slash of `text`: no sign, space or leading zero."""
-    if not _DECIMAL.fullmatch(behind) or int(behind) > bits:
+    if not _LENGTH.fullmatch(behind) or int(behind) > bits:
         raise PrefixError(
             f"{text!r}: the prefix length is {behind!r}, "
             f"must be a number from 0 to {bits} without leading zeros"
         )
     return int(behind)
-
-
-def _ipv6_from_text(text: str) -> int:
-    if "%" in text:
-        raise ValueError(f"{text!r} names a zone behind '%': a prefix is the same in all zones")
-    return int(ipaddress.IPv6Address(text))

@@ -38,12 +38,20 @@ def is_invalid_source(address: int) -> bool:
 
 
 def is_invalid_destination(address: int) -> bool:
-    """Return True for net 0, the loopback net and class E, of which 255.255.255.255 is no part."""
+    """Return True for net 0, the loopback net and class E, of which 255.255.255.255 is no part.
+
+    >>> is_invalid_destination(0x7F000001), is_invalid_destination(LIMITED_BROADCAST)
+    (True, False)
+    """
     return address >> 24 in NEVER_DESTINATION and address != LIMITED_BROADCAST
 
 
 def is_multicast(address: int) -> bool:
-    """Return True for an address that stands for a group of hosts."""
+    """Return True for an address that stands for a group of hosts.
+
+    >>> is_multicast(224 << 24 | 5), is_multicast(0xC0000201)
+    (True, False)
+    """
     return address >> 28 == FIRST_MULTICAST >> 28
 
 
@@ -52,6 +60,9 @@ def broadcasts_of(prefix: Prefix) -> tuple[int, ...]:
 
     The last one is the directed broadcast. The first one is an old form of it, which a router
     takes for a broadcast and never sends (RFC 1812, section 4.2.3.1).
+
+    >>> [hex(address) for address in broadcasts_of(Prefix(0xC0000200, 24))]
+    ['0xc0000200', '0xc00002ff']
     """
     if prefix.length > _LONGEST_WITH_BROADCAST:
         return ()

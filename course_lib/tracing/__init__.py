@@ -6,7 +6,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
         "journey": ["follow"],
-        "steps": ["End", "Journey", "Octets", "SLOW_PATH", "Step"],
+        "steps": ["Journey", "JourneyEnd", "JourneyStep"],
         "timeline": ["Timeline"],
         "watched_router": ["WatchedRouter"],
     },

@@ -4,8 +4,8 @@
     print(journey.end.words, [step.stage for step in journey.steps])
 
 The router receives the frame as always. While it does so, somebody stands at the door of every
-stage and writes down a `Step`; so the journey is the router's own, whatever is in its list. A stage
-that raises or returns nonsense leaves a step that says so.
+stage (see `watched_stage`) and writes down a `JourneyStep`; so the journey is the router's own,
+whatever is in its list. A stage that raises or returns nonsense leaves a step that says so.
 
 The packet's steps on the fast path are *leg* 0. Behind them come those of all packets that the slow
 path sent on because of it: the packet itself, its fragments, an error to its sender. Each of these
@@ -20,14 +20,24 @@ from types import MappingProxyType
 from typing import Any
 
 from course_lib.forwarding.router import Router
-from course_lib.forwarding.verdicts import Divert, Drop, Held, Refuse, Stage, Task, Verdict, name_of
+from course_lib.forwarding.verdicts import (
+    Divert,
+    Drop,
+    Held,
+    Refuse,
+    SlowPathTask,
+    Stage,
+    Verdict,
+    name_of,
+)
 from course_lib.headers.errors import PacketError, Reason
+from course_lib.headers.ethernet import ETHERNET_OCTETS
 from course_lib.headers.ipv4 import IPv4Header
 from course_lib.ip.packets import OutgoingFrame, Packet
-from course_lib.prefixes.prefix import format_address
-from course_lib.tracing.steps import SLOW_PATH, End, Journey, Octets, Step
+from course_lib.prefixes.text import format_address
+from course_lib.tracing.steps import SLOW_PATH, Journey, JourneyEnd, JourneyStep, Octets
+from course_lib.tracing.watched_stage import end_watch, put_watch
 
-_ETHERNET_OCTETS = 14
 _FAILED = "stage failed: "  # how the counters of failures begin
 _ITSELF = "the packet"
 _NOTHING = Octets(b"", b"")
@@ -41,7 +51,7 @@ def follow(router: Router, now_s: float, interface: str, frame: bytes) -> Journe
 
     >>> from course_lib.ferry.north_pier_alone import ARRIVALS, north_pier
     >>> follow(north_pier(), 0.0, *ARRIVALS["no route"]).end
-    End(kind='left the fast path', stage='decide', words='refused: no route')
+    JourneyEnd(kind='left the fast path', stage='decide', words='refused: no route')
     """
     frame = bytes(frame)
     names = tuple(name_of(stage) for stage in router.stages)
@@ -63,7 +73,7 @@ class _Recording:
     """Stands at the doors of the stages and writes down the steps."""
 
     def __init__(self, router: Router) -> None:
-        self.steps: list[Step] = []
+        self.steps: list[JourneyStep] = []
         self.complaints: list[str] = []
         self.at_first = self._counted = router.counters.by_name()
         self._router = router
@@ -75,15 +85,13 @@ class _Recording:
     def begin(self) -> None:
         """Put somebody at the door of every stage."""
         self._is_open = True
-        for stages in (self._router.stages, self._router.own_stages):
-            stages[:] = [_Door(stage, self) for stage in stages]
+        put_watch(self._router, self.visit)
 
     def finish(self) -> None:
-        """Leave the lists as they were, but for what a stage itself has changed in them."""
+        """Call them off again."""
         self._settle()
         self._is_open = False
-        for stages in (self._router.stages, self._router.own_stages):
-            stages[:] = [each.stage if isinstance(each, _Door) else each for each in stages]
+        end_watch(self._router, self.visit)
 
     def visit(self, stage: Stage, packet: Packet) -> Packet | Verdict:
         """Call a stage, and write down how it went."""
@@ -112,18 +120,20 @@ class _Recording:
         facts = _facts(packet, after) if isinstance(after, Packet) else ()
         leg, whose = (self.steps[-1].leg, self.steps[-1].whose) if self.steps else (0, _ITSELF)
         name = name_of(stage)
-        self.steps.append(Step(name, leg, whose, before, octets, facts, verdict, (), problem))
+        self.steps.append(
+            JourneyStep(name, leg, whose, before, octets, facts, verdict, (), problem)
+        )
         self._handed_on = result if isinstance(result, Packet) else None
         if isinstance(verdict, Refuse | Divert):
             self._leave_path(verdict, octets)
 
     def _leave_path(self, verdict: Refuse | Divert, octets: Octets) -> None:
-        waits = isinstance(verdict, Divert) and verdict.task is Task.RESOLVE
+        waits = isinstance(verdict, Divert) and verdict.task is SlowPathTask.RESOLVE
         facts = (("task", str(verdict.task)),) if isinstance(verdict, Divert) else ()
         self._diverted = self._diverted if waits else octets
         self._leg_is_due = not waits
         whose = self.steps[-1].whose
-        self._add_leg(Step(SLOW_PATH, 0, whose, octets, octets, facts))
+        self._add_leg(JourneyStep(SLOW_PATH, 0, whose, octets, octets, facts))
 
     def _begin_leg(self, packet: Packet) -> None:
         """Write what the slow path has made of the packet that left its path, or of nothing."""
@@ -138,11 +148,11 @@ class _Recording:
             begun = self.steps.pop()
             step = begun._replace(whose=whose, before=before, after=octets, problem=problem)
         else:
-            step = Step(SLOW_PATH, 0, whose, before, octets, problem=problem)
+            step = JourneyStep(SLOW_PATH, 0, whose, before, octets, problem=problem)
         self._leg_is_due = False
         self._add_leg(step)
 
-    def _add_leg(self, step: Step) -> None:
+    def _add_leg(self, step: JourneyStep) -> None:
         self.steps.append(step._replace(leg=max(each.leg for each in self.steps) + 1))
 
     def _settle(self) -> None:
@@ -173,45 +183,29 @@ class _Recording:
         self.steps[place] = step._replace(counted=(*step.counted, (name, number)))
 
 
-class _Door:
-    """A stage with somebody at the door. It prints, and in all else behaves, like the stage."""
-
-    def __init__(self, stage: Stage, recording: _Recording) -> None:
-        self.stage, self._recording = stage, recording
-
-    def __call__(self, packet: Packet) -> Packet | Verdict:
-        return self._recording.visit(self.stage, packet)
-
-    def __getattr__(self, name: str) -> Any:
-        return getattr(self.stage, name)
-
-    def __repr__(self) -> str:
-        return name_of(self.stage)
-
-
-def _end(steps: list[Step], complaints: tuple[str, ...]) -> End:
+def _end(steps: list[JourneyStep], complaints: tuple[str, ...]) -> JourneyEnd:
     """Say how the packet's way on the fast path ended; `steps` are those of leg 0."""
     if not steps:
-        return End("lost", "(no stage)", "; ".join(complaints))
+        return JourneyEnd("lost", "(no stage)", "; ".join(complaints))
     last = steps[-1]
     match last.verdict:
         case OutgoingFrame(interface):
-            return End("sent", last.stage, f'by the interface "{interface}"')
+            return JourneyEnd("sent", last.stage, f'by the interface "{interface}"')
         case Drop(reason):
-            return End("dropped", last.stage, str(reason))
+            return JourneyEnd("dropped", last.stage, str(reason))
         case Refuse(reason):
-            return End("left the fast path", last.stage, f"refused: {reason}")
+            return JourneyEnd("left the fast path", last.stage, f"refused: {reason}")
         case Divert(task):
-            return End("left the fast path", last.stage, str(task))
+            return JourneyEnd("left the fast path", last.stage, str(task))
         case Held():
-            return End("kept back", last.stage, f"waits in {last.stage}")
-    return End("lost", last.stage, last.problem)
+            return JourneyEnd("kept back", last.stage, f"waits in {last.stage}")
+    return JourneyEnd("lost", last.stage, last.problem)
 
 
 def _proper(result: object) -> Verdict | None:
     """Return a verdict that the router will take for one, None for anything else."""
     match result:
-        case Drop(Reason()) | Refuse(Reason(), int()) | Divert(Task(), Packet()) | Held():
+        case Drop(Reason()) | Refuse(Reason(), int()) | Divert(SlowPathTask(), Packet()) | Held():
             return result
         case OutgoingFrame():
             return result
@@ -232,7 +226,7 @@ def _octets(thing: object, otherwise: Octets) -> tuple[Octets, str]:
 
 
 def _cut(frame: bytes) -> Octets:
-    return Octets(bytes(frame[:_ETHERNET_OCTETS]), bytes(frame[_ETHERNET_OCTETS:]))
+    return Octets(bytes(frame[:ETHERNET_OCTETS]), bytes(frame[ETHERNET_OCTETS:]))
 
 
 def _facts(before: Packet, after: Packet) -> tuple[tuple[str, str], ...]:

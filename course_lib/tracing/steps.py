@@ -3,16 +3,16 @@
 `journey` writes journeys down, `course_lib.figures` draws them.
 """
 
-__all__ = ["SLOW_PATH", "End", "Journey", "Octets", "Step"]
+__all__ = ["SLOW_PATH", "Journey", "JourneyEnd", "JourneyStep", "Octets"]
 
 from collections.abc import Mapping
 from typing import NamedTuple
 
 from course_lib.forwarding.verdicts import Verdict
+from course_lib.headers.ethernet import ETHERNET_OCTETS
 from course_lib.ip.packets import OutgoingFrame
 
 SLOW_PATH = "slow path"
-_ETHERNET_OCTETS = 14
 
 
 class Octets(NamedTuple):
@@ -25,7 +25,7 @@ class Octets(NamedTuple):
     network: bytes
 
 
-class Step(NamedTuple):
+class JourneyStep(NamedTuple):
     """What one stage did to one packet."""
 
     stage: str
@@ -48,7 +48,7 @@ class Step(NamedTuple):
         """The octets that are others now, or new, counted from the start of the frame."""
         link = _different(self.before.link, self.after.link)
         network = _different(self.before.network, self.after.network)
-        return (*link, *(_ETHERNET_OCTETS + place for place in network))
+        return (*link, *(ETHERNET_OCTETS + place for place in network))
 
     @property
     def removed(self) -> int:
@@ -56,7 +56,7 @@ class Step(NamedTuple):
         return max(0, sum(map(len, self.before)) - sum(map(len, self.after)))
 
 
-class End(NamedTuple):
+class JourneyEnd(NamedTuple):
     """How, where and why the packet's way on the fast path ended.
 
     kind: "sent", "dropped", "kept back", "left the fast path", or "lost" through a stage's fault.
@@ -74,8 +74,8 @@ class Journey(NamedTuple):
     stages: tuple[str, ...]  # of the fast path, also those that the packet did not reach
     arrived_on: str
     arrived: Octets
-    steps: tuple[Step, ...]
-    end: End
+    steps: tuple[JourneyStep, ...]
+    end: JourneyEnd
     sent: tuple[OutgoingFrame, ...]  # all frames, with those of address resolution
     counted: Mapping[str, int]  # which counters moved, and by how much
     complaints: tuple[str, ...]

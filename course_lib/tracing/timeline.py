@@ -11,8 +11,8 @@ comes in, as long as the one before it has been drawn by then.
 """
 
 __all__ = [
-    "Change",
     "Timeline",
+    "ValueChange",
 ]
 
 import math
@@ -23,7 +23,7 @@ _FIRST_CODE, _CODES = 33, 94  # signals are told apart by the printable ASCII ch
 _BITS = 32
 
 
-class Change(NamedTuple):
+class ValueChange(NamedTuple):
     """From `step` on, `signal` has another value; None means that there is nothing to tell."""
 
     step: int
@@ -39,14 +39,14 @@ class Timeline:
     >>> timeline = Timeline(step_s=1e-3)
     >>> timeline.record(0.005, "routes", 3)
     >>> timeline.changes
-    [Change(step=5, signal='routes', value=3)]
+    [ValueChange(step=5, signal='routes', value=3)]
     """
 
     def __init__(self, step_s: float = 1e-6) -> None:
         self._timescale = _timescale(step_s)
         self.step_s = step_s
         self._values: dict[str, int | None] = {}
-        self.changes: list[Change] = []
+        self.changes: list[ValueChange] = []
 
     @property
     def last_step(self) -> int:
@@ -66,7 +66,7 @@ class Timeline:
         earliest = self.last_step + 1 if later and self.changes else self.last_step
         step = max(round(now_s / self.step_s), earliest)
         self._values[signal] = value
-        self.changes.append(Change(step, signal, value))
+        self.changes.append(ValueChange(step, signal, value))
 
     def to_vcd(self, scope: str = "router") -> str:
         """Return the timeline as a value change dump, one 32-bit vector for each signal.

@@ -1,4 +1,9 @@
-"""A router that writes a timeline of what it does."""
+"""A router that writes a timeline of what it does: a `Router` inside, and a watch at its stages.
+
+    router = WatchedRouter(router, Timeline())
+
+It stands in the place of the router, in a network too. What was seen is in its `timeline`.
+"""
 
 __all__ = ["WatchedRouter"]
 
@@ -9,6 +14,7 @@ from course_lib.forwarding.verdicts import Stage, Verdict, name_of
 from course_lib.ip.packets import OutgoingFrame, Packet
 from course_lib.prefixes.prefix import Prefix
 from course_lib.tracing.timeline import Timeline
+from course_lib.tracing.watched_stage import put_watch
 
 
 class WatchedRouter:
@@ -19,13 +25,18 @@ class WatchedRouter:
     The packets are numbered from 1 as they come in, and signals named like the stages show the
     number of the packet that is inside. A packet of the router's own has the number of the one that
     caused it, or 0.
+
+    >>> from course_lib.ferry.north_pier_alone import ARRIVALS, north_pier
+    >>> watched = WatchedRouter(north_pier(), Timeline())
+    >>> frames = watched.receive(0.0, *ARRIVALS["plain"])
+    >>> [(at.step, at.value) for at in watched.timeline.changes if at.signal == "decide"]
+    [(2, 1), (3, None)]
     """
 
     def __init__(self, router: Router, timeline: Timeline) -> None:
         self.router, self.timeline = router, timeline
         self._number = 0  # of the packet that came in last
         self._numbers: dict[int, tuple[int, bytes]] = {}  # by the identity of the frame
-        self._doors: dict[int, _WatchedStage] = {}  # by the identity of the stage
         self._table_changes = 0
         self._look(0.0)
 
@@ -34,7 +45,7 @@ class WatchedRouter:
 
     def receive(self, now_s: float, interface: str, frame: bytes) -> list[OutgoingFrame]:
         """Do what the router does, and note it."""
-        self._watch_stages()
+        put_watch(self.router, self._visit)  # also at stages that were added meanwhile
         own_copy = bytes(bytearray(frame))  # an identity of its own, even if a frame comes twice
         self._number += 1
         self._numbers[id(own_copy)] = (self._number, own_copy)
@@ -42,7 +53,7 @@ class WatchedRouter:
 
     def tick(self, now_s: float) -> list[OutgoingFrame]:
         """Do what the router does, and note it."""
-        self._watch_stages()
+        put_watch(self.router, self._visit)
         return self._after(now_s, self.router.tick(now_s))
 
     def add_route(
@@ -59,22 +70,16 @@ class WatchedRouter:
         self._table_changes += 1
         self._look(now_s)
 
-    def entered(self, stage: str, packet: Packet) -> None:
-        """Note that a packet is in a stage."""
+    def _visit(self, stage: Stage, packet: Packet) -> Packet | Verdict:
+        """Note that a packet is in a stage, and then that nothing is in it any more."""
+        # Stages hand on new packets all the time, but the frame stays the very object that came in.
         number, _ = self._numbers.get(id(packet.frame), (self._number, b""))
-        self.timeline.record(packet.now_s, stage, number)
-
-    def left(self, stage: str, packet: Packet) -> None:
-        """Note that nothing is in a stage any more."""
-        self.timeline.record(packet.now_s, stage, None, later=True)
-
-    def _watch_stages(self) -> None:
-        """Put somebody at the door of every stage, also of those that were added meanwhile."""
-        for stages in (self.router.stages, self.router.own_stages):
-            for place, stage in enumerate(stages):
-                if not isinstance(stage, _WatchedStage):
-                    door = self._doors.setdefault(id(stage), _WatchedStage(stage, self))
-                    stages[place] = door
+        name = name_of(stage)
+        self.timeline.record(packet.now_s, name, number)
+        try:
+            return stage(packet)
+        finally:
+            self.timeline.record(packet.now_s, name, None, later=True)
 
     def _after(self, now_s: float, frames: list[OutgoingFrame]) -> list[OutgoingFrame]:
         self._look(now_s)
@@ -83,8 +88,8 @@ class WatchedRouter:
     def _look(self, now_s: float) -> None:
         """Note depths, routes and counters as they are now."""
         counters = self.router.counters
-        seen = {f"waiting_{name}": sum(1 for _ in link.waiting())
-                for name, link in self.router.neighbours.items()}  # fmt: skip
+        links = self.router.neighbours.items()
+        seen = {f"waiting_{name}": sum(1 for _ in link.waiting()) for name, link in links}
         for stage in self.router.stages:
             if hasattr(stage, "depths"):
                 seen |= {
@@ -94,24 +99,3 @@ class WatchedRouter:
         seen |= {"sent": counters.sent, "dropped": counters.dropped.total()}
         for signal, value in seen.items():
             self.timeline.record(now_s, signal, value)
-
-
-class _WatchedStage:
-    """A stage with somebody at the door. It prints, and in all else behaves, like the stage."""
-
-    def __init__(self, stage: Stage, watch: WatchedRouter) -> None:
-        self._stage, self._watch = stage, watch
-
-    def __call__(self, packet: Packet) -> Packet | Verdict:
-        name = name_of(self._stage)
-        self._watch.entered(name, packet)
-        try:
-            return self._stage(packet)
-        finally:
-            self._watch.left(name, packet)
-
-    def __getattr__(self, name: str) -> Any:
-        return getattr(self._stage, name)
-
-    def __repr__(self) -> str:
-        return name_of(self._stage)

@@ -20,7 +20,7 @@ from course_lib.headers.transport import TCPHeader, UDPHeader
 from course_lib.ip.fragmentation import DONT_FRAGMENT, MORE_FRAGMENTS
 from course_lib.ip.options import split_options
 from course_lib.network.hosts.datagrams import INITIAL_TIME_TO_LIVE
-from course_lib.prefixes.text import ipv4_from_text, ipv4_to_text, mac_to_text
+from course_lib.prefixes.text import IPV4_BITS, format_address, format_mac, parse_address
 
 _TAGGED = 0x8100  # the ether type of a VLAN tag: IEEE 802.1Q
 _TAG_OCTETS = 4
@@ -49,7 +49,7 @@ def parse_frame(frame: bytes) -> tuple[str, str, int | None, int, bytes]:
         vlan = read_word(header.payload(frame), 0) % 0x1000
         frame = frame[:12] + frame[12 + _TAG_OCTETS :]
         header = EthernetHeader.parse(frame)
-    addresses = mac_to_text(header.destination), mac_to_text(header.source)
+    addresses = format_mac(header.destination), format_mac(header.source)
     return *addresses, vlan, header.ether_type, header.payload(frame)
 
 
@@ -65,8 +65,8 @@ def parse_packet(packet: bytes) -> dict[str, str | int | bytes]:
     """Return the fields of an IPv4 packet by name, addresses as text: exercise 1.4."""
     header = IPv4Header.parse(packet)
     return {
-        "source": ipv4_to_text(header.source),
-        "destination": ipv4_to_text(header.destination),
+        "source": format_address(header.source),
+        "destination": format_address(header.destination),
         "protocol": header.protocol,
         "time_to_live": header.time_to_live,
         "options": header.options,
@@ -100,8 +100,8 @@ def build_packet(
         time_to_live=INITIAL_TIME_TO_LIVE,
         protocol=PROTOCOL_UDP,
         checksum=0,
-        source=ipv4_from_text(source),
-        destination=ipv4_from_text(destination),
+        source=parse_address(source, IPV4_BITS),
+        destination=parse_address(destination, IPV4_BITS),
         options=options,
     )
     return header.build() + udp.build() + payload

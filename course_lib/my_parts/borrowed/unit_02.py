@@ -15,7 +15,7 @@ from course_lib.checksum import checksum, is_intact, ones_complement_sum, update
 from course_lib.headers.transport import UDPHeader
 from course_lib.my_parts.borrowed.unit_01 import read_word
 from course_lib.network.hosts.datagrams import udp
-from course_lib.prefixes.text import ipv4_from_text
+from course_lib.prefixes.text import IPV4_BITS, parse_address
 
 _ONE_HOP = 0x0100  # time to live is the high octet of its word
 
@@ -45,7 +45,9 @@ def udp_checksum(source: str, destination: str, datagram: bytes) -> int:
     The same datagram is made once more, by the function with which hosts send.
     """
     ports = read_word(datagram, 0), read_word(datagram, 2)
-    made = udp(ipv4_from_text(source), ipv4_from_text(destination), ports, datagram[8:])
+    made = udp(
+        parse_address(source, IPV4_BITS), parse_address(destination, IPV4_BITS), ports, datagram[8:]
+    )
     return UDPHeader.parse(made.content).checksum
 
 

@@ -9,7 +9,8 @@ router calls them.
 __all__ = ["covers", "look_up", "new_table"]
 
 from course_lib.lookup import BinaryTrie, LinearList
-from course_lib.prefixes.prefix import Prefix, parse_address, parse_prefix, prefix_around
+from course_lib.prefixes.prefix import Prefix, parse_prefix, prefix_around
+from course_lib.prefixes.text import parse_address
 
 
 def covers(prefix: str, address: str) -> bool:

@@ -50,8 +50,10 @@ def test_helpers_imports_and_constants_come_from_other_cells():
 
 
 def test_definitions_that_need_each_other_are_both_taken():
-    cells = ["def even(n):\n    return n == 0 or odd(n - 1)",
-             "def odd(n):\n    return n != 0 and even(n - 1)"]  # fmt: skip
+    cells = [
+        "def even(n):\n    return n == 0 or odd(n - 1)",
+        "def odd(n):\n    return n != 0 and even(n - 1)",
+    ]
     assert values("def f(x):\n    return odd(x)\n", cells)[0] is True
 
 

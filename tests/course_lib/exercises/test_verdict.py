@@ -88,8 +88,10 @@ def test_a_cell_that_cannot_be_run_is_an_error_with_its_reason():
 
 
 def test_a_refusal_may_be_of_a_more_special_kind():
-    refuses = (Case("small", (1,), Expected(raises="ValueError"), "contract", {}),
-               Case("large", (1,), Expected(raises="ValueError"), "contract", {}))  # fmt: skip
+    refuses = (
+        Case("small", (1,), Expected(raises="ValueError"), "contract", {}),
+        Case("large", (1,), Expected(raises="ValueError"), "contract", {}),
+    )
     special = Result("raised", problem=Problem(("UnicodeError", "ValueError"), "", None))
     assert judge(DOUBLE, refuses, run_of(special, special)).outcome is Outcome.RIGHT
     other = judge(DOUBLE, refuses, run_of(raised("IndexError"), raised("IndexError")))

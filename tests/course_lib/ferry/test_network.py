@@ -22,7 +22,8 @@ from course_lib.network import (
     trace_path,
 )
 from course_lib.network.records import What
-from course_lib.prefixes.prefix import parse_address, parse_prefix
+from course_lib.prefixes.prefix import parse_prefix
+from course_lib.prefixes.text import parse_address
 from course_lib.routing.distance_vector import DistanceVector
 from course_lib.routing.link_state import LinkState
 
@@ -180,8 +181,10 @@ def test_routing_protocols_find_the_routes_and_go_around_a_cut_wire(protocol):
     network.run_until(100)
     assert dead_ends(network) == []
     assert [hop.place for hop in trace_path(network, "Ticket Office", "Weather Mast")] == [
-        "North Pier", "Gull Rock", "Weather Mast",
-    ]  # fmt: skip
+        "North Pier",
+        "Gull Rock",
+        "Weather Mast",
+    ]
     network.cut("Gull Rock - North Pier")
     network.run_until(network.now_s + 200)
     hops = trace_path(network, "Ticket Office", "Weather Mast")
@@ -226,8 +229,10 @@ def test_a_bad_router_shows_as_a_gap_in_the_path():
     hops = trace_path(network, "Ticket Office", "Weather Mast", wait_s=0.5)
     assert [hop.place for hop in hops] == ["North Pier", None, "Weather Mast"]
     assert [hop.what for hop in hops] == [
-        What.TIME_EXCEEDED, What.NO_ANSWER, What.ECHO_REPLY,
-    ]  # fmt: skip
+        What.TIME_EXCEEDED,
+        What.NO_ANSWER,
+        What.ECHO_REPLY,
+    ]
 
 
 def test_a_router_stands_where_there_is_a_place_for_it():

@@ -4,7 +4,7 @@ import pytest
 
 from course_lib.ferry.network import ferry_network
 from course_lib.ferry.north_pier_alone import ARRIVALS, north_pier
-from course_lib.forwarding.verdicts import Task
+from course_lib.forwarding.verdicts import SlowPathTask
 from course_lib.headers.errors import Reason
 from course_lib.headers.ethernet import EthernetHeader
 from course_lib.headers.ipv4 import IPv4Header
@@ -17,10 +17,10 @@ DROPS = {
     "wrong checksum": Reason.WRONG_CHECKSUM,
 }
 TASKS = {
-    "too large": Task.FRAGMENT,
-    "for the router": Task.DELIVER,
-    "with options": Task.OPTIONS,
-    "unknown neighbour": Task.RESOLVE,
+    "too large": SlowPathTask.FRAGMENT,
+    "for the router": SlowPathTask.DELIVER,
+    "with options": SlowPathTask.OPTIONS,
+    "unknown neighbour": SlowPathTask.RESOLVE,
 }
 
 

@@ -117,7 +117,7 @@ def test_the_way_is_that_of_the_longest_prefix(table):
     router.add_route(prefix("203.0.113.128/25"), address("198.51.100.9"), "sea")
     headers, lengths = rows([datagram(), datagram(destination=address("203.0.113.200"))])
     batch = forward_batch(router, "harbour", headers, lengths)
-    hops = [router.decide.ways[way].next_hop for way in batch.ways]
+    hops = [router.decide.entries[way].next_hop for way in batch.entries]
     assert hops == [PLOVER, address("198.51.100.9")]
 
 

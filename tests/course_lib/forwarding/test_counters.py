@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from course_lib.forwarding.queue import Queue
-from course_lib.forwarding.verdicts import Task
+from course_lib.forwarding.verdicts import SlowPathTask
 from course_lib.ip.icmp_errors import ErrorLimit
 from networks.forwarding_scene import (
     BROADCAST,
@@ -83,10 +83,10 @@ def test_packets_that_only_need_tables_never_leave_the_fast_path():
 
 SLOW = [
     pytest.param({"time_to_live": 1}, None, id="error"),
-    pytest.param({"destination": NORTH_PIER}, Task.DELIVER, id="for-the-router"),
-    pytest.param({"destination": STRANGER}, Task.RESOLVE, id="unknown-neighbour"),
-    pytest.param({"options": b"\x01\x01\x01\x00"}, Task.OPTIONS, id="options"),
-    pytest.param({"destination": address("192.0.2.99")}, Task.REDIRECT, id="same-link"),
+    pytest.param({"destination": NORTH_PIER}, SlowPathTask.DELIVER, id="for-the-router"),
+    pytest.param({"destination": STRANGER}, SlowPathTask.RESOLVE, id="unknown-neighbour"),
+    pytest.param({"options": b"\x01\x01\x01\x00"}, SlowPathTask.OPTIONS, id="options"),
+    pytest.param({"destination": address("192.0.2.99")}, SlowPathTask.REDIRECT, id="same-link"),
 ]
 
 

@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from course_lib.forwarding.verdicts import HELD, Divert, Drop, Refuse, Task
+from course_lib.forwarding.verdicts import HELD, Divert, Drop, Refuse, SlowPathTask
 from course_lib.headers.errors import Reason
 from course_lib.headers.transport import UDPHeader
 from course_lib.ip.packets import OutgoingFrame, Packet
@@ -110,14 +110,20 @@ WRONG = [
     pytest.param(lambda packet: Drop("because"), "must return", id="drop-without-reason"),
     pytest.param(lambda packet: Refuse(3), "must return", id="refuse-without-reason"),
     pytest.param(lambda packet: Divert("x", packet), "must return", id="divert-without-task"),
-    pytest.param(lambda packet: Divert(Task.DELIVER, None), "must return", id="divert-nothing"),
+    pytest.param(
+        lambda packet: Divert(SlowPathTask.DELIVER, None), "must return", id="divert-nothing"
+    ),
     pytest.param(lambda packet: 1 / 0, "ZeroDivisionError", id="raises"),
     pytest.param(lambda: None, "TypeError", id="takes-no-packet"),
     pytest.param(lambda packet: packet._replace(header=None), "must stand behind", id="no-header"),
     pytest.param(lambda packet: packet._replace(header=5), "Error", id="garbage-inside"),
-    pytest.param(lambda packet: Divert(Task.FRAGMENT, packet), "decide", id="diverted-too-early"),
     pytest.param(
-        lambda packet: Divert(Task.OPTIONS, packet._replace(leaves_on="attic")), "attic", id="attic"
+        lambda packet: Divert(SlowPathTask.FRAGMENT, packet), "decide", id="diverted-too-early"
+    ),
+    pytest.param(
+        lambda packet: Divert(SlowPathTask.OPTIONS, packet._replace(leaves_on="attic")),
+        "attic",
+        id="attic",
     ),
 ]
 

@@ -13,10 +13,13 @@ from course_lib.headers.errors import PacketError, Reason
 from course_lib.headers.ethernet import ARPPacket, EthernetHeader
 from course_lib.headers.ipv4 import IPv4Header
 from course_lib.headers.transport import ICMPHeader, TCPHeader, UDPHeader
-from course_lib.prefixes.text import ipv4_from_text, ipv4_to_text, mac_from_text, mac_to_text
+from course_lib.prefixes.text import IPV4_BITS, format_address, format_mac, parse_address, parse_mac
 
-PLOVER, CURLEW = mac_from_text("00:00:5e:00:53:01"), mac_from_text("00:00:5e:00:53:02")
-NORTH_PIER, GULL_ROCK = ipv4_from_text("192.0.2.1"), ipv4_from_text("198.51.100.2")
+PLOVER, CURLEW = parse_mac("00:00:5e:00:53:01"), parse_mac("00:00:5e:00:53:02")
+NORTH_PIER, GULL_ROCK = (
+    parse_address("192.0.2.1"),
+    parse_address("198.51.100.2"),
+)
 
 ETHERNET = EthernetHeader(PLOVER, CURLEW, 0x0800)
 ARP = ARPPacket(1, PLOVER, NORTH_PIER, bytes(6), GULL_ROCK)
@@ -452,12 +455,12 @@ def test_reasons_are_words_for_counters():
 
 @given(address=number(32))
 def test_ipv4_addresses_survive_text(address):
-    assert ipv4_from_text(ipv4_to_text(address)) == address
+    assert parse_address(format_address(address), IPV4_BITS) == address
 
 
 @given(address=mac)
 def test_hardware_addresses_survive_text(address):
-    assert mac_from_text(mac_to_text(address)) == address
+    assert parse_mac(format_mac(address)) == address
 
 
 @pytest.mark.parametrize(
@@ -488,11 +491,11 @@ def test_hardware_addresses_survive_text(address):
 )
 def test_text_that_is_no_ipv4_address_is_refused(text):
     with pytest.raises(ValueError, match="IPv4 address"):
-        ipv4_from_text(text)
+        parse_address(text, IPV4_BITS)
 
 
 def test_both_customary_forms_of_a_hardware_address_are_read():
-    assert mac_from_text("00-00-5E-00-53-AF") == mac_from_text("00:00:5e:00:53:af")
+    assert parse_mac("00-00-5E-00-53-AF") == parse_mac("00:00:5e:00:53:af")
 
 
 @pytest.mark.parametrize(
@@ -513,18 +516,18 @@ def test_both_customary_forms_of_a_hardware_address_are_read():
 )
 def test_text_that_is_no_hardware_address_is_refused(text):
     with pytest.raises(ValueError, match="hardware address"):
-        mac_from_text(text)
+        parse_mac(text)
 
 
 @pytest.mark.parametrize("address", [-1, 1 << 32])
 def test_a_number_that_is_no_address_has_no_text(address):
     with pytest.raises(ValueError, match=f"not {address}"):
-        ipv4_to_text(address)
+        format_address(address)
 
 
 def test_octets_that_are_no_hardware_address_have_no_text():
     with pytest.raises(ValueError, match="must have 6 octets, not 5"):
-        mac_to_text(bytes(5))
+        format_mac(bytes(5))
 
 
 # --- the modules --------------------------------------------------------------------------------

@@ -10,8 +10,8 @@ from hypothesis import strategies as st
 from course_lib.headers.errors import PacketError
 from course_lib.headers.ethernet import ARPPacket, EthernetHeader
 from course_lib.ip import neighbours
-from course_lib.ip.neighbours import BROADCAST, Neighbours, Outcome
-from course_lib.prefixes.prefix import parse_address
+from course_lib.ip.neighbours import BROADCAST, Neighbours, ResolutionResult
+from course_lib.prefixes.text import parse_address
 
 OURS, PLOVER, CURLEW = (bytes.fromhex(f"00005e0053{n:02x}") for n in (1, 2, 3))
 NORTH, REED, LANTERN = (parse_address(f"192.0.2.{n}") for n in (1, 2, 3))
@@ -45,7 +45,7 @@ def test_the_first_packet_causes_one_question_to_all(link):
 def test_an_answer_frees_the_packets_that_waited_in_their_order(link):
     for word in "abc":
         link.wait(0.0, REED, word)
-    assert link.receive(0.1, answer_from(PLOVER, REED)) == Outcome(ready=("a", "b", "c"))
+    assert link.receive(0.1, answer_from(PLOVER, REED)) == ResolutionResult(ready=("a", "b", "c"))
     assert link.find(0.1, REED) == PLOVER
     assert link.next_tick_s() == math.inf
 
@@ -61,7 +61,7 @@ def test_the_latest_packets_are_kept():
     """RFC 1122, section 2.3.2.2: at least the latest packet of each address."""
     link = Neighbours[str](OURS, NORTH, waiting_packets=1)
     link.wait(0.0, REED, "old")
-    assert link.wait(0.0, REED, "new") == Outcome(displaced=("old",))
+    assert link.wait(0.0, REED, "new") == ResolutionResult(displaced=("old",))
     assert link.receive(0.1, answer_from(PLOVER, REED)).ready == ("new",)
 
 
@@ -90,7 +90,7 @@ def test_the_router_is_told_when_to_tick(link):
     link.wait(5.0, REED, "a")
     link.wait(5.5, LANTERN, "b")
     assert link.next_tick_s() == 6.0
-    assert link.tick(5.99) == Outcome()
+    assert link.tick(5.99) == ResolutionResult()
 
 
 def test_what_is_known_ages_even_in_use(link):
@@ -148,12 +148,12 @@ def test_the_answer_goes_to_the_asker_alone(link):
 def test_no_group_address_is_believed(link, mac):
     """RFC 1812, section 3.3.2: not a broadcast or multicast address."""
     link.wait(0.0, REED, "a")
-    assert link.receive(0.1, answer_from(mac, REED)) == Outcome()
+    assert link.receive(0.1, answer_from(mac, REED)) == ResolutionResult()
     assert link.find(0.1, REED) is None
 
 
 def test_whoever_claims_our_address_is_counted_and_not_believed(link):
-    assert link.receive(0.0, packet(1, PLOVER, NORTH, NORTH)) == Outcome()
+    assert link.receive(0.0, packet(1, PLOVER, NORTH, NORTH)) == ResolutionResult()
     assert (link.conflicts, link.known(0.0)) == (1, {})
 
 
@@ -180,7 +180,7 @@ def test_a_scan_of_the_link_does_not_fill_the_memory(link):
     for host in range(3000):
         link.wait(0.0, parse_address("198.51.0.0") + host, "a")
     assert len(list(link.waiting())) == neighbours.MOST_ADDRESSES
-    assert link.wait(0.0, REED, "b") == Outcome(displaced=("b",))
+    assert link.wait(0.0, REED, "b") == ResolutionResult(displaced=("b",))
 
 
 def test_a_full_memory_forgets_the_oldest_first(link):

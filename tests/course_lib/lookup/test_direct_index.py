@@ -10,11 +10,18 @@ import numpy as np
 import pytest
 
 import course_lib
+from course_lib.engine.compiled import engine
 from course_lib.lookup import NO_ROUTE, DirectIndex
-from course_lib.lookup.direct_index_reader import NUMBER, engine, read_with_loop, read_with_numpy
+from course_lib.lookup.direct_index_reader import (
+    NUMBER,
+    read_entries,
+    read_with_loop,
+    read_with_numpy,
+)
 from course_lib.lookup.invented_routes import invent_routes
 from course_lib.lookup.protocol import MAX_NEXT_HOP
-from course_lib.prefixes.prefix import Prefix, parse_address, parse_prefix
+from course_lib.prefixes.prefix import Prefix, parse_prefix
+from course_lib.prefixes.text import parse_address
 
 
 def probes_of(table):
@@ -110,7 +117,7 @@ def test_the_three_readers_agree():
     table = DirectIndex.from_arrays(*routes)
     probes = np.random.default_rng(2).permutation(probes_of(routes))
     answers = [np.empty(probes.size, np.int32) for _ in range(3)]
-    for read, answer in zip([engine().read, read_with_numpy, read_with_loop], answers, strict=True):
+    for read, answer in zip([read_entries, read_with_numpy, read_with_loop], answers, strict=True):
         read(table._first, table._second, probes, answer)
     assert np.array_equal(answers[0], answers[1])
     assert np.array_equal(answers[0], answers[2])
@@ -126,7 +133,7 @@ def fresh_engine():
 @pytest.mark.usefixtures("fresh_engine")
 def test_numba_does_the_reading_where_it_is_installed():
     pytest.importorskip("numba")
-    assert engine().name == "numba"
+    assert engine().compiled
 
 
 @pytest.mark.usefixtures("fresh_engine")
@@ -136,11 +143,11 @@ def test_without_numba_numpy_does_the_same_work(monkeypatch):
     table.insert(parse_prefix("192.0.2.0/25"), 3)
     addresses = [parse_address("192.0.2.127"), parse_address("192.0.2.128")]
     assert table.lookup_many(addresses).tolist() == [3, NO_ROUTE]
-    assert engine().name == "numpy"
+    assert not engine().compiled
     assert "numba" in engine().reason
 
 
-def test_without_a_place_for_compiled_code_numpy_does_the_work_and_says_why(tmp_path):
+def test_without_a_place_for_compiled_code_it_is_made_anew(tmp_path):
     """All places that Numba would try are blocked by plain files, which stops even root."""
     pytest.importorskip("numba")
     library = shutil.copytree(
@@ -153,8 +160,10 @@ def test_without_a_place_for_compiled_code_numpy_does_the_work_and_says_why(tmp_
     places = {name: str(blocked) for name in ("HOME", "XDG_CACHE_HOME", "NUMBA_CACHE_DIR")}
     program = """if True:
         from course_lib.lookup import DirectIndex
-        from course_lib.lookup.direct_index_reader import engine
-        print(DirectIndex().lookup_many([1]).tolist(), engine().name, engine().reason)
+        from course_lib.engine.compiled import prepare
+        from course_lib.lookup.direct_index_reader import read_with_loop
+        print(DirectIndex().lookup_many([1]).tolist())
+        print(prepare([(read_with_loop, None)]).note)
     """
     done = subprocess.run(
         [sys.executable, "-B", "-W", "error", "-c", program],
@@ -165,7 +174,8 @@ def test_without_a_place_for_compiled_code_numpy_does_the_work_and_says_why(tmp_
         timeout=60,
         check=True,
     )
-    assert done.stdout.startswith("[-1] numpy Numba cannot be used here: cannot cache function")
+    assert done.stdout.startswith("[-1]\n")
+    assert "Not kept for the next start: cannot cache function" in done.stdout
     assert done.stderr == ""
 
 

@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 
 from course_lib.lookup import NO_ROUTE, BinaryTrie, DirectIndex, LinearList
 from course_lib.lookup.protocol import MAX_NEXT_HOP
-from course_lib.prefixes.prefix import Prefix, parse_address, parse_prefix, prefix_around
+from course_lib.prefixes.prefix import Prefix, parse_prefix, prefix_around
+from course_lib.prefixes.text import parse_address
 
 TABLES = pytest.mark.parametrize("new_table", [LinearList, BinaryTrie, DirectIndex])
 ALL_ADDRESSES = (1 << 32) - 1

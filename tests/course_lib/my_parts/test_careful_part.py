@@ -14,8 +14,8 @@ from course_lib.headers.ipv4 import IPv4Header
 from course_lib.ip.packets import Interface
 from course_lib.my_parts import PartError, my_parts
 from course_lib.my_parts.careful_part import careful
-from course_lib.prefixes.prefix import parse_address, parse_prefix
-from course_lib.prefixes.text import mac_from_text
+from course_lib.prefixes.prefix import parse_prefix
+from course_lib.prefixes.text import parse_address, parse_mac
 from instructor.units.items import item, source_of
 
 UNIT = "02-checksums"
@@ -129,12 +129,12 @@ def test_inside_a_router_the_complaint_names_the_part(save):
     def look(packet):
         return packet if parts.is_header_intact(packet.header.build()) else None
 
-    own = mac_from_text("00:00:5e:00:53:01")
+    own = parse_mac("00:00:5e:00:53:01")
     pier = Interface("sea", own, parse_address("192.0.2.1"), parse_prefix("192.0.2.0/24"))
     router = Router("North Pier", [pier])
     router.stages.insert(2, look)
     header = IPv4Header(0, 20, 0, 0, 0, 64, 17, 0, 0xC0000211, 0xCB007109).with_checksum()
-    frame = EthernetHeader(own, mac_from_text("00:00:5e:00:53:02"), 0x0800).build()
+    frame = EthernetHeader(own, parse_mac("00:00:5e:00:53:02"), 0x0800).build()
     assert router.receive(0.0, "sea", frame + header.build()) == []
     assert list(router.complaints) == [
         "stage look: PartError: your is_header_intact (exercise 2.3, line 2) raised "

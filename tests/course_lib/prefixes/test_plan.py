@@ -2,8 +2,9 @@
 
 import pytest
 
-from course_lib.prefixes.plan import PlanError, check_plan, free_space, length_for_hosts, plan
-from course_lib.prefixes.prefix import PrefixError, parse_prefix
+from course_lib.prefixes.plan import PlanError, allocate, check_plan, free_space, length_for_hosts
+from course_lib.prefixes.prefix import parse_prefix
+from course_lib.prefixes.text import PrefixError
 
 BLOCK = parse_prefix("192.0.2.0/24")
 
@@ -21,24 +22,24 @@ def test_the_largest_part_is_placed_first_whatever_the_order_of_asking():
             "Gull Rock": "192.0.2.192/30",
         }
     )
-    assert plan(BLOCK, wanted) == made
-    assert list(plan(BLOCK, wanted)) == list(made)
+    assert allocate(BLOCK, wanted) == made
+    assert list(allocate(BLOCK, wanted)) == list(made)
 
 
 def test_kept_places_stay_and_the_smallest_hole_is_used():
     keep = prefixes({"North Pier": "192.0.2.32/27"})
-    made = plan(BLOCK, {"Plover": 28}, keep)
+    made = allocate(BLOCK, {"Plover": 28}, keep)
     assert made == prefixes({"Plover": "192.0.2.0/28", "North Pier": "192.0.2.32/27"})
     assert keep == prefixes({"North Pier": "192.0.2.32/27"})
 
 
 def test_a_full_block_and_an_empty_plan_are_both_plans():
-    assert plan(BLOCK, {"Curlew": 24}) == {"Curlew": BLOCK}
-    assert plan(BLOCK, {}) == {}
+    assert allocate(BLOCK, {"Curlew": 24}) == {"Curlew": BLOCK}
+    assert allocate(BLOCK, {}) == {}
 
 
 def test_ipv6_blocks_are_planned_the_same_way():
-    made = plan(parse_prefix("2001:db8::/32"), {"Sandpiper": 48, "Curlew": 64})
+    made = allocate(parse_prefix("2001:db8::/32"), {"Sandpiper": 48, "Curlew": 64})
     assert made == prefixes({"Sandpiper": "2001:db8::/48", "Curlew": "2001:db8:1::/64"})
 
 
@@ -80,7 +81,7 @@ def test_ipv6_blocks_are_planned_the_same_way():
 )
 def test_a_plan_that_cannot_be_names_the_place(wanted, keep, complaint):
     with pytest.raises(PlanError, match=complaint):
-        plan(BLOCK, wanted, prefixes(keep))
+        allocate(BLOCK, wanted, prefixes(keep))
 
 
 @pytest.mark.parametrize(

@@ -7,16 +7,14 @@ import pytest
 
 from course_lib.prefixes.prefix import (
     Prefix,
-    PrefixError,
     aggregate,
-    format_address,
     length_of_mask,
-    parse_address,
     parse_prefix,
     prefix_around,
     prefixes_of_range,
     split,
 )
+from course_lib.prefixes.text import PrefixError, format_address, parse_address
 
 REED_PIER = parse_prefix("192.0.2.64/26")
 

@@ -9,12 +9,15 @@ from hypothesis import strategies as st
 
 from course_lib.ferry.north_pier_alone import ARRIVALS, north_pier
 from course_lib.forwarding.queue import Queue
-from course_lib.forwarding.verdicts import HELD, Divert, Drop, Refuse, Task
+from course_lib.forwarding.verdicts import HELD, Divert, Drop, Refuse, SlowPathTask
 from course_lib.headers.errors import PacketError, Reason
 from course_lib.headers.ethernet import ARPPacket, EthernetHeader
 from course_lib.ip.packets import OutgoingFrame
-from course_lib.prefixes.prefix import parse_address, parse_prefix
+from course_lib.prefixes.prefix import parse_prefix
+from course_lib.prefixes.text import parse_address
 from course_lib.tracing.journey import follow
+from course_lib.tracing.timeline import Timeline
+from course_lib.tracing.watched_router import WatchedRouter
 
 STAGES = ("receive", "validate", "decide", "rewrite", "queue", "send")
 PLAIN = ARRIVALS["plain"]
@@ -94,13 +97,13 @@ def test_facts_are_told_where_they_are_found_out():
 
 ENDS = {
     "time to live 1": ("left the fast path", "rewrite", "refused: time to live exceeded"),
-    "too large": ("left the fast path", "rewrite", Task.FRAGMENT),
-    "too large, may not be cut": ("left the fast path", "rewrite", Task.FRAGMENT),
+    "too large": ("left the fast path", "rewrite", SlowPathTask.FRAGMENT),
+    "too large, may not be cut": ("left the fast path", "rewrite", SlowPathTask.FRAGMENT),
     "no route": ("left the fast path", "decide", "refused: no route"),
-    "for the router": ("left the fast path", "decide", Task.DELIVER),
+    "for the router": ("left the fast path", "decide", SlowPathTask.DELIVER),
     "wrong checksum": ("dropped", "validate", Reason.WRONG_CHECKSUM),
-    "with options": ("left the fast path", "rewrite", Task.OPTIONS),
-    "unknown neighbour": ("left the fast path", "send", Task.RESOLVE),
+    "with options": ("left the fast path", "rewrite", SlowPathTask.OPTIONS),
+    "unknown neighbour": ("left the fast path", "send", SlowPathTask.RESOLVE),
 }
 
 
@@ -112,8 +115,10 @@ def test_the_end_says_how_where_and_why(name, end):
 def test_the_legs_of_the_slow_path_are_told_apart():
     told = journey("too large")
     begins = [each for each in told.steps if each.stage == "slow path"]
-    assert [(each.leg, each.whose) for each in begins] == [(1, "a part of the packet"),
-                                                           (2, "a part of the packet")]  # fmt: skip
+    assert [(each.leg, each.whose) for each in begins] == [
+        (1, "a part of the packet"),
+        (2, "a part of the packet"),
+    ]
     assert begins[0].before == begins[1].before == step(told, "rewrite").after
     assert [step(told, "send", leg).verdict for leg in (1, 2)] == list(told.sent)
 
@@ -134,7 +139,7 @@ def test_a_redirect_is_a_leg_beside_the_packet_that_goes_on():
     router.neighbours["to Ticket Office"].keep(better, bytes.fromhex("00005e005340"))
     router.add_route(parse_prefix("203.0.113.192/26"), better, "to Ticket Office")
     told = follow(router, 0.0, *ARRIVALS["no route"])
-    assert told.end == ("left the fast path", "decide", Task.REDIRECT)
+    assert told.end == ("left the fast path", "decide", SlowPathTask.REDIRECT)
     legs = [(each.leg, each.whose) for each in told.steps if each.stage == "slow path"]
     assert legs == [(1, "a packet of the router's own"), (2, "the packet")]
     assert [each.stage for each in told.steps if each.leg == 2][1:] == ["rewrite", "queue", "send"]
@@ -292,3 +297,12 @@ def test_any_frame_and_any_answer_leave_a_journey_with_an_end(frame, answer, pla
     assert told.end.kind in {"sent", "dropped", "kept back", "left the fast path", "lost"}
     assert told.counted["received"] == 1
     assert len(told.steps) <= 20
+
+
+def test_two_may_watch_a_router_and_each_takes_only_its_own_watch_away():
+    watched = WatchedRouter(north_pier(), Timeline())
+    watched.receive(0.0, *ARRIVALS["plain"])
+    stages, own = list(watched.stages), list(watched.own_stages)
+    for frame in ("plain", "time to live 1"):
+        assert follow(watched, 1.0, *ARRIVALS[frame]).steps
+        assert (watched.stages, watched.own_stages) == (stages, own)

@@ -10,7 +10,7 @@ from vcd.reader import TokenKind, tokenize
 
 from course_lib.forwarding.queue import Queue
 from course_lib.headers.errors import Reason
-from course_lib.tracing.timeline import Change, Timeline
+from course_lib.tracing.timeline import Timeline, ValueChange
 from course_lib.tracing.watched_router import WatchedRouter
 from networks.forwarding_scene import (
     ISLANDS,
@@ -164,8 +164,10 @@ def test_time_never_runs_backwards_and_equal_values_are_no_change():
     for now_s, value in [(5.0, 1), (3.0, 2), (4.0, 2), (9.0, None)]:
         timeline.record(now_s, "depth", value)
     assert timeline.changes == [
-        Change(5, "depth", 1), Change(5, "depth", 2), Change(9, "depth", None),
-    ]  # fmt: skip
+        ValueChange(5, "depth", 1),
+        ValueChange(5, "depth", 2),
+        ValueChange(9, "depth", None),
+    ]
 
 
 @pytest.mark.parametrize("value", [-1, 1 << 32])
