@@ -116,7 +116,8 @@ def _in_words(problem: Exception) -> str:
         return str(problem)
     if isinstance(problem, MemoryError):
         return f"it takes more than {MEMORY_OCTETS >> 20:,} MiB of memory to read"
-    return f"cannot be read ({ascii(str(problem) or type(problem).__name__)[1:-1][:200]})"
+    words = ascii(str(problem) or type(problem).__name__)[1:-1][:200]
+    return f"cannot be read: damaged, or of a kind that is not read here ({words})"
 
 
 def _of_bearable_length(one: Found) -> Found:

@@ -115,17 +115,18 @@ def test_what_is_known_is_not_run_and_comes_back_as_the_very_object(intake, monk
 
 
 def test_a_worker_killed_amid_the_class_loses_nothing(intake, in_threads):
+    """One: a second could meet the same hand-in, which is then a line for a person."""
     kept, killed = [], []
 
     def keep(hand_in, marked):
         kept.append(marked.student)
-        if len(kept) in (3, 7):
+        if len(kept) == 3:
             victim = multiprocessing.active_children()[0]
             os.kill(victim.pid, signal.SIGKILL)
             killed.append(victim)
 
     assert whole(in_processes(intake, 2, keep=keep)) == in_threads
-    assert len(killed) == 2
+    assert len(killed) == 1
     assert sorted(kept) == sorted(one.student for one in intake.hand_ins)
 
 
