@@ -52,7 +52,7 @@ def killed_before_each(moments, course):
     command = [sys.executable, dies_at.__file__, json.dumps(moments)]
     done = subprocess.run(
         [*command, "grade", str(course), "--trusted", "--workers", "1"],
-        capture_output=True, text=True, check=True, timeout=120,
+        capture_output=True, text=True, check=True, timeout=1200,
     )  # fmt: skip
     return json.loads(done.stderr.splitlines()[-1])
 
@@ -105,11 +105,11 @@ def stopped_at(course, student, kind):
         grade_command(course, "--workers", "1"),
         stderr=subprocess.PIPE, stdout=subprocess.DEVNULL, text=True,
     )  # fmt: skip
-    end = time.monotonic() + 60
+    end = time.monotonic() + 600
     while not (course / "autograded" / student).exists():
         assert running.poll() is None
         assert time.monotonic() < end
         time.sleep(0.01)
     running.send_signal(kind)
-    _, said = running.communicate(timeout=60)
+    _, said = running.communicate(timeout=600)
     return running.returncode, said
