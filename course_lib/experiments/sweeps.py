@@ -10,7 +10,7 @@ __all__ = ["progress_bar", "sweep", "sweep_buffers"]
 
 import os
 from collections.abc import Callable, Sequence
-from concurrent.futures import FIRST_COMPLETED, Future, ThreadPoolExecutor, wait
+from concurrent.futures import ThreadPoolExecutor, as_completed
 from functools import partial
 from typing import Any, TypeVar
 
@@ -53,12 +53,14 @@ def sweep(
     >>> sweep([lambda: 1 + 1, lambda: 2 + 2])
     [2, 4]
     """
-    say = tell or _say_nothing
+    say: Tell = tell or (lambda done, total: None)
     pool = ThreadPoolExecutor(_cores() if workers is None else whole(1, "workers", workers))
     try:
         futures = [pool.submit(call) for call in calls]
         say(0, len(futures))
-        _follow(set(futures), say)
+        for done, future in enumerate(as_completed(futures), start=1):
+            future.result()  # raises what the call has raised
+            say(done, len(futures))
         return [future.result() for future in futures]
     finally:
         pool.shutdown(wait=True, cancel_futures=True)
@@ -79,18 +81,5 @@ def sweep_buffers(
     return sweep(calls, tell, workers=workers)
 
 
-def _follow(open_futures: "set[Future[Result]]", say: Tell) -> None:
-    total = len(open_futures)
-    while open_futures:
-        done, open_futures = wait(open_futures, return_when=FIRST_COMPLETED)
-        for future in done:
-            future.result()  # raises what the call has raised
-        say(total - len(open_futures), total)
-
-
 def _cores() -> int:
     return len(os.sched_getaffinity(0)) if hasattr(os, "sched_getaffinity") else os.cpu_count() or 1
-
-
-def _say_nothing(done: int, total: int) -> None:
-    pass

@@ -45,7 +45,7 @@ FIBRE = Medium(rate_bits_per_s=100e6, delay_s=50e-6)  # ten kilometres at 200,00
 RADIO = Medium(rate_bits_per_s=10e6, delay_s=1e-3)  # a shared channel: waiting for one's turn
 CABLE = Medium(rate_bits_per_s=100e6, delay_s=0.0)  # across a room
 
-_BETWEEN_ROUTERS = (
+_LINKS = (
     ("North Pier", "Reed Pier", "192.0.2.0/31", FIBRE),
     ("Reed Pier", "Lantern Pier", "192.0.2.2/31", FIBRE),
     ("Lantern Pier", "Gull Rock", "192.0.2.4/31", FIBRE),
@@ -55,32 +55,26 @@ _BETWEEN_ROUTERS = (
     ("Lantern Pier", "Curlew", "192.0.2.12/31", RADIO),
     ("Lantern Pier", "Sandpiper", "192.0.2.14/31", RADIO),
     ("Gull Rock", "Sandpiper", "192.0.2.16/31", RADIO),
+    ("North Pier", "Ticket Office", "198.51.100.0/27", CABLE),
+    ("Lantern Pier", "Timetable Board", "198.51.100.64/27", CABLE),
+    ("Gull Rock", "Weather Mast", "198.51.100.96/27", CABLE),
+    ("Plover", "Plover Bridge Screen", "203.0.113.0/28", CABLE),
+    ("Curlew", "Curlew Bridge Screen", "203.0.113.16/28", CABLE),
+    ("Sandpiper", "Sandpiper Bridge Screen", "203.0.113.32/28", CABLE),
 )
-_TO_HOSTS = (
-    ("North Pier", "Ticket Office", "198.51.100.0/27"),
-    ("Lantern Pier", "Timetable Board", "198.51.100.64/27"),
-    ("Gull Rock", "Weather Mast", "198.51.100.96/27"),
-    ("Plover", "Plover Bridge Screen", "203.0.113.0/28"),
-    ("Curlew", "Curlew Bridge Screen", "203.0.113.16/28"),
-    ("Sandpiper", "Sandpiper Bridge Screen", "203.0.113.32/28"),
-)
-HOSTS = tuple(host for _, host, _ in _TO_HOSTS)
+HOSTS = tuple(host for _, host, _, medium in _LINKS if medium is CABLE)
 
 
 def ferry_links(*, radio: Medium = RADIO, buffer_frames: int = 100) -> list[Link]:
     """Return the links; `radio` takes the place of what the radio links are otherwise."""
-    links = [
+    return [
         Link(
             (one, other),
             parse_prefix(prefix),
             *(radio if medium is RADIO else medium),
             buffer_frames=buffer_frames,
         )
-        for one, other, prefix, medium in _BETWEEN_ROUTERS
-    ]
-    return links + [
-        Link((router, host), parse_prefix(prefix), *CABLE, buffer_frames=buffer_frames)
-        for router, host, prefix in _TO_HOSTS
+        for one, other, prefix, medium in _LINKS
     ]
 
 

@@ -77,17 +77,12 @@ def north_pier() -> Router:
 
 
 def _station(last: int) -> bytes:
-    """Return a hardware address for documentation (RFC 7042, section 2.1.2)."""
+    """Return a hardware address for documentation (RFC 9542)."""
     return bytes([0, 0, 0x5E, 0, 0x53, last])
 
 
-def _frame(header: IPv4Header, payload: bytes) -> bytes:
-    ethernet = EthernetHeader(_station(0x12), _station(0x13), ETHER_TYPE_IPV4)
-    return ethernet.build() + header.build() + payload
-
-
-def _header(destination: str, payload: bytes, fields: dict[str, Any]) -> IPv4Header:
-    """Return the header of a datagram from the ticket office; `fields` may be any other ones."""
+def _arrival(destination: str, payload: bytes, **fields: Any) -> Arrival:
+    """Return the arrival of a datagram from the ticket office; `fields` may be any other ones."""
     usual = IPv4Header(
         type_of_service=0,
         total_length=20 + len(payload) + len(fields.get("options", b"")),
@@ -100,29 +95,30 @@ def _header(destination: str, payload: bytes, fields: dict[str, Any]) -> IPv4Hea
         source=parse_address("198.51.100.2"),
         destination=parse_address(destination),
     )
-    return usual._replace(**fields).with_checksum()
+    ethernet = EthernetHeader(_station(0x12), _station(0x13), ETHER_TYPE_IPV4)
+    header = usual._replace(**fields).with_checksum()
+    return Arrival(_HERE, ethernet.build() + header.build() + payload)
 
 
 def _timetable(destination: str, octets: int = 26, **fields: Any) -> Arrival:
     """Return the arrival of a UDP datagram that holds text; checksum 0 says that it has none."""
     text = b"Curlew leaves Reed at 7:40".ljust(octets, b".")
-    payload = UDPHeader(_PORT, _PORT, 8 + octets, 0).build() + text
-    return Arrival(_HERE, _frame(_header(destination, payload, fields), payload))
+    udp = UDPHeader(_PORT, _PORT, 8 + octets, 0)
+    return _arrival(destination, udp.build() + text, **fields)
 
 
 def _echo(destination: str) -> Arrival:
     """Return the arrival of an ICMP echo message (RFC 792, page 14)."""
-    payload = ICMPHeader(ICMP_ECHO, 0, 0, 0x0007_0001).with_checksum(b"are you there?").build()
-    payload += b"are you there?"
-    header = _header(destination, payload, {"protocol": PROTOCOL_ICMP})
-    return Arrival(_HERE, _frame(header, payload))
+    data = b"are you there?"
+    icmp = ICMPHeader(ICMP_ECHO, 0, 0, 0x0007_0001).with_checksum(data)
+    return _arrival(destination, icmp.build() + data, protocol=PROTOCOL_ICMP)
 
 
 def _damaged(arrival: Arrival) -> Arrival:
     """Flip the lowest bit of the header checksum, which is in octet 25 of the frame."""
     frame = bytearray(arrival.frame)
     frame[25] ^= 1
-    return Arrival(arrival.interface, bytes(frame))
+    return arrival._replace(frame=bytes(frame))
 
 
 ARRIVALS = {

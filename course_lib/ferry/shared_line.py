@@ -23,12 +23,7 @@ import math
 from typing import NamedTuple
 
 from course_lib.experiments.intervals import Band, confidence_band
-from course_lib.queueing.drop_policies import (
-    TAIL_DROP,
-    DropPolicy,
-    controlled_delay,
-    random_early,
-)
+from course_lib.queueing.drop_policies import TAIL_DROP, controlled_delay, random_early
 from course_lib.tcp.results import loss, mean_wait_s, utilisation, wait_quantile_s
 from course_lib.tcp.simulation import TcpRun, simulate_tcp
 from course_lib.tcp.theory import buffer_bits, one_flow_utilisation, rate_delay_bits
@@ -40,7 +35,13 @@ _PACKET_BITS = 12_000
 PACKET_S = _PACKET_BITS / RATE_BITS_PER_S
 PIPE_PACKETS = round(rate_delay_bits(RATE_BITS_PER_S, ROUND_TRIP_S) / _PACKET_BITS)
 
-POLICIES = ("when it is full", "at random, early", "by waiting time")
+# RED between a tenth and a third of a pipe; CoDel with the values of RFC 8289.
+_POLICIES = {
+    "when it is full": TAIL_DROP,
+    "at random, early": random_early(PIPE_PACKETS / 10, PIPE_PACKETS / 3, PACKET_S, top_chance=0.1),
+    "by waiting time": controlled_delay(),
+}
+POLICIES = tuple(_POLICIES)
 _STARTS_S = (0.0, 2.0)
 
 
@@ -70,13 +71,16 @@ def run_sharing(
     sharing: Sharing, buffer_packets: int, *, to_s: float, from_s: float = 0.0, seed: int = 0
 ) -> TcpRun:
     """Run the flows through the line; the seed draws round trips, starts and chances."""
+    if sharing.policy not in _POLICIES:
+        known = ", ".join(POLICIES)
+        raise ValueError(f"there is no policy {sharing.policy!r}; there are {known}")
     return simulate_tcp(
         _flows(sharing, seed),
         RATE_BITS_PER_S,
         buffer_packets,
         to_s=to_s,
         from_s=from_s,
-        drop=_policy(sharing.policy),
+        drop=_POLICIES[sharing.policy],
         watched=3,
         seed=seed,
     )
@@ -113,17 +117,6 @@ def _flows(sharing: Sharing, seed: int) -> Flows:
     spread_s = sharing.spread_ms / 1000
     bounds = (ROUND_TRIP_S - spread_s, ROUND_TRIP_S + spread_s)
     return spread_flows(sharing.flows, bounds, _STARTS_S, seed=seed)
-
-
-def _policy(name: str) -> DropPolicy:
-    """RED between a tenth and a third of a pipe; CoDel with the values of RFC 8289."""
-    if name not in POLICIES:
-        raise ValueError(f"there is no policy {name!r}; there are {', '.join(POLICIES)}")
-    if name == POLICIES[0]:
-        return TAIL_DROP
-    if name == POLICIES[1]:
-        return random_early(PIPE_PACKETS / 10, PIPE_PACKETS / 3, PACKET_S, top_chance=0.1)
-    return controlled_delay()
 
 
 def _band(x: float, results: list[float]) -> Band:

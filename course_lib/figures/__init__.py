@@ -14,6 +14,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "tcp.buffer_curves": ["buffer_curves"],
         "tcp.window_traces": ["window_traces"],
         "drawing.band_plot": ["band_plot"],
-        "drawing.plots": ["Words", "describe", "shown"],
+        "drawing.plots": ["describe", "shown"],
+        "drawing.svg": ["Words"],
     },
 )

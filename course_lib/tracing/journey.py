@@ -56,7 +56,6 @@ def follow(router: Router, now_s: float, interface: str, frame: bytes) -> Journe
     frame = bytes(frame)
     names = tuple(name_of(stage) for stage in router.stages)
     recording = _Recording(router)
-    recording.begin()
     try:
         sent = tuple(router.receive(now_s, interface, frame))
     finally:
@@ -70,25 +69,21 @@ def follow(router: Router, now_s: float, interface: str, frame: bytes) -> Journe
 
 
 class _Recording:
-    """Stands at the doors of the stages and writes down the steps."""
+    """Stands at the doors of the stages, until it is called off, and writes down the steps."""
 
     def __init__(self, router: Router) -> None:
         self.steps: list[JourneyStep] = []
         self.complaints: list[str] = []
         self.at_first = self._counted = router.counters.by_name()
         self._router = router
-        self._is_open = False
+        self._is_open = True
         self._handed_on: Packet | None = None  # by the last stage
         self._diverted = _NOTHING  # as it left its path; what waits does not count
         self._leg_is_due = False  # the last step is the slow path's, and nothing came of it yet
-
-    def begin(self) -> None:
-        """Put somebody at the door of every stage."""
-        self._is_open = True
-        put_watch(self._router, self.visit)
+        put_watch(router, self.visit)
 
     def finish(self) -> None:
-        """Call them off again."""
+        """Leave the doors of the stages."""
         self._settle()
         self._is_open = False
         end_watch(self._router, self.visit)
@@ -144,13 +139,10 @@ class _Recording:
             before = self._diverted
             is_part = len(octets.network) < len(before.network)
             whose = "a part of the packet" if is_part else _ITSELF
-        if self._leg_is_due:
-            begun = self.steps.pop()
-            step = begun._replace(whose=whose, before=before, after=octets, problem=problem)
-        else:
-            step = JourneyStep(SLOW_PATH, 0, whose, before, octets, problem=problem)
+        step = JourneyStep(SLOW_PATH, 0, whose, before, octets)
+        begun = self.steps.pop() if self._leg_is_due else step
         self._leg_is_due = False
-        self._add_leg(step)
+        self._add_leg(begun._replace(whose=whose, before=before, after=octets, problem=problem))
 
     def _add_leg(self, step: JourneyStep) -> None:
         self.steps.append(step._replace(leg=max(each.leg for each in self.steps) + 1))
@@ -231,12 +223,11 @@ def _cut(frame: bytes) -> Octets:
 
 def _facts(before: Packet, after: Packet) -> tuple[tuple[str, str], ...]:
     """Return what was found out, in words: everything but the octets and the time."""
-    pairs = (
-        ("arrived on", before.arrived_on, after.arrived_on),
-        ("leaves on", before.leaves_on, after.leaves_on),
-        ("next hop", before.next_hop, after.next_hop),
+    found = tuple(
+        (name.replace("_", " "), _in_words(getattr(after, name)))
+        for name in ("arrived_on", "leaves_on", "next_hop")
+        if getattr(after, name) != getattr(before, name)
     )
-    found = tuple((name, _in_words(now)) for name, was, now in pairs if was != now)
     has_read = before.header is None and isinstance(after.header, IPv4Header)
     return (("read", "the header"), *found) if has_read else found
 

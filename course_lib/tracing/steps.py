@@ -46,14 +46,13 @@ class JourneyStep(NamedTuple):
     @property
     def changed(self) -> tuple[int, ...]:
         """The octets that are others now, or new, counted from the start of the frame."""
-        link = _different(self.before.link, self.after.link)
-        network = _different(self.before.network, self.after.network)
-        return (*link, *(ETHERNET_OCTETS + place for place in network))
-
-    @property
-    def removed(self) -> int:
-        """How many octets there are less than before."""
-        return max(0, sum(map(len, self.before)) - sum(map(len, self.after)))
+        starts = (0, ETHERNET_OCTETS)
+        return tuple(
+            start + place
+            for start, was, now in zip(starts, self.before, self.after, strict=True)
+            for place in range(len(now))
+            if was[place : place + 1] != now[place : place + 1]
+        )
 
 
 class JourneyEnd(NamedTuple):
@@ -80,8 +79,10 @@ class Journey(NamedTuple):
     counted: Mapping[str, int]  # which counters moved, and by how much
     complaints: tuple[str, ...]
 
+    def has_ended(self, until: int) -> bool:
+        """True if the last step on the fast path is among the first `until` steps."""
+        return all(step.leg for step in self.steps[until:])
 
-def _different(before: bytes, after: bytes) -> list[int]:
-    return [
-        place for place, octet in enumerate(after) if place >= len(before) or before[place] != octet
-    ]
+    def stages_left(self, until: int) -> list[str]:
+        """Return the stages of the fast path that the first `until` steps have not reached."""
+        return list(self.stages[sum(1 for step in self.steps[:until] if step.leg == 0) :])

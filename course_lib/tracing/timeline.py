@@ -10,10 +10,7 @@ comes next is drawn a step later at least. The order is true, and so is the time
 comes in, as long as the one before it has been drawn by then.
 """
 
-__all__ = [
-    "Timeline",
-    "ValueChange",
-]
+__all__ = ["Timeline", "ValueChange"]
 
 import math
 from typing import NamedTuple

@@ -49,12 +49,16 @@ class WatchedRouter:
         own_copy = bytes(bytearray(frame))  # an identity of its own, even if a frame comes twice
         self._number += 1
         self._numbers[id(own_copy)] = (self._number, own_copy)
-        return self._after(now_s, self.router.receive(now_s, interface, own_copy))
+        frames = self.router.receive(now_s, interface, own_copy)
+        self._look(now_s)
+        return frames
 
     def tick(self, now_s: float) -> list[OutgoingFrame]:
         """Do what the router does, and note it."""
         put_watch(self.router, self._visit)
-        return self._after(now_s, self.router.tick(now_s))
+        frames = self.router.tick(now_s)
+        self._look(now_s)
+        return frames
 
     def add_route(
         self, prefix: Prefix, next_hop: int | None, interface: str, now_s: float = 0.0
@@ -80,10 +84,6 @@ class WatchedRouter:
             return stage(packet)
         finally:
             self.timeline.record(packet.now_s, name, None, later=True)
-
-    def _after(self, now_s: float, frames: list[OutgoingFrame]) -> list[OutgoingFrame]:
-        self._look(now_s)
-        return frames
 
     def _look(self, now_s: float) -> None:
         """Note depths, routes and counters as they are now."""

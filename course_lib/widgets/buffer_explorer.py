@@ -29,7 +29,7 @@ from course_lib.figures.drawing.plots import shown
 from course_lib.figures.tcp.buffer_curves import buffer_curves
 from course_lib.figures.tcp.window_traces import window_traces
 from course_lib.tcp.simulation import TcpRun
-from course_lib.widgets.live_figure import LiveFigure
+from course_lib.widgets.live_figure import LiveFigure, choice, looks, slider_beside
 
 _COARSE_S, _COARSE_FROM_S = 15.0, 5.0  # simulated time, and what of it is left out
 _SHARP_S, _SHARP_FROM_S, _SEEDS = 60.0, 20.0, range(4)
@@ -38,7 +38,6 @@ _REST_S = 0.35  # the slider has come to rest
 _LARGEST = 300
 _FLOWS = (1, 2, 4, 9, 16, 25, 36, 49, 64)
 _SPREADS = [("none, in step", 0), ("60 ± 5 ms", 5), ("60 ± 15 ms", 15), ("60 ± 30 ms", 30)]
-_STYLE = {"description_width": "96px"}
 
 
 def explore_buffers(
@@ -66,8 +65,7 @@ class BufferExplorer(LiveFigure):
         self._kept: dict[int, Measured] = {}
         self._kept_of = sharing
         self._task: asyncio.Task[None] | None = None
-        for control in (self.buffer, self.flows, self.spread, self.policy):
-            self.when_changed(control, self._redraw)
+        self.when_changed(self._redraw, self.buffer, self.flows, self.spread, self.policy)
         self._redraw()
 
     @property
@@ -77,30 +75,18 @@ class BufferExplorer(LiveFigure):
 
     def sharpen(self) -> None:
         """Run longer, with several seeds, and draw that; happens by itself in a notebook."""
-        self._show_sharp(self.sharing, self.buffer.value, self._sharp_runs())
+        self._show(self.sharing, self.buffer.value, self._sharp_runs())
 
     def _make_controls(self, buffer_packets: int, sharing: Sharing) -> None:
-        self.buffer = widgets.IntSlider(
-            value=buffer_packets, min=0, max=_LARGEST, readout=False,
-            tooltip="Buffer in packets: slide to choose", layout={"width": "420px"},
-        )  # fmt: skip
         self.buffer_number = widgets.BoundedIntText(
-            value=buffer_packets, min=0, max=_LARGEST, description="Buffer (packets)",
-            style={"description_width": "110px"}, layout={"width": "200px"},
-        )  # fmt: skip
-        widgets.link((self.buffer, "value"), (self.buffer_number, "value"))
-        self.flows = widgets.Dropdown(
-            options=_FLOWS, value=sharing.flows, description="Flows", style=_STYLE,
-            layout={"width": "180px"},
-        )  # fmt: skip
-        self.spread = widgets.Dropdown(
-            options=_SPREADS, value=sharing.spread_ms, description="Round trips", style=_STYLE,
-            layout={"width": "250px"},
-        )  # fmt: skip
-        self.policy = widgets.Dropdown(
-            options=POLICIES, value=sharing.policy, description="Drops", style=_STYLE,
-            layout={"width": "260px"},
-        )  # fmt: skip
+            buffer_packets, max=_LARGEST, description="Buffer (packets)", **looks("110px", "200px")
+        )
+        self.buffer = slider_beside(self.buffer_number)
+        self.buffer.tooltip = "Buffer in packets: slide to choose"
+        self.buffer.layout.width = "420px"
+        self.flows = choice("Flows", _FLOWS, sharing.flows, **looks("96px", "180px"))
+        self.spread = choice("Round trips", _SPREADS, sharing.spread_ms, **looks("96px", "250px"))
+        self.policy = choice("Drops", POLICIES, sharing.policy, **looks("96px", "260px"))
 
     def _redraw(self) -> None:
         run = run_sharing(self.sharing, self.buffer.value, to_s=_COARSE_S, from_s=_COARSE_FROM_S)
@@ -120,32 +106,24 @@ class BufferExplorer(LiveFigure):
     async def _sharpen_soon(self) -> None:
         await asyncio.sleep(_REST_S)
         sharing, buffer = self.sharing, self.buffer.value
-        try:
+        with self.telling():
             runs = await asyncio.to_thread(self._sharp_runs)
-        except Exception as problem:  # shown in the figure, as that of any callback
-            self._run(partial(_raise, problem))
-            return
-        self._run(partial(self._show_sharp, sharing, buffer, runs))
+            if (sharing, buffer) == (self.sharing, self.buffer.value):  # else: a later one comes
+                self._show(sharing, buffer, runs)
 
     def _sharp_runs(self) -> list[TcpRun]:
         sharing, buffer = self.sharing, self.buffer.value
         options = {"to_s": _SHARP_S, "from_s": _SHARP_FROM_S}
         return sweep([partial(run_sharing, sharing, buffer, seed=n, **options) for n in _SEEDS])
 
-    def _show_sharp(self, sharing: Sharing, buffer: int, runs: list[TcpRun]) -> None:
-        if (sharing, buffer) == (self.sharing, self.buffer.value):  # else: a later one comes
-            self._show(sharing, buffer, runs)
-
     def _show(self, sharing: Sharing, buffer: int, runs: list[TcpRun]) -> None:
         if sharing != self._kept_of:
             self._kept, self._kept_of = {}, sharing
         self.is_coarse = len(runs) == 1
         self.measured = measure_sharing(buffer, runs)
-        if self.is_coarse:  # it is drawn, but only what is sharp is kept
-            rows = {**self._kept, buffer: self._kept.get(buffer, self.measured)}
-        else:
+        if not self.is_coarse:  # only what is sharp is kept
             self._kept[buffer] = self.measured
-            rows = self._kept
+        rows = {buffer: self.measured, **self._kept}
         curves = buffer_curves(sharing, list(rows.values()), buffer)
         traces = window_traces(runs[0], PIPE_PACKETS, last_s=_SHOWN_S)
         words = _in_words(sharing, self.measured, self.is_coarse)
@@ -169,7 +147,3 @@ def _in_words(sharing: Sharing, measured: Measured, is_coarse: bool) -> list[str
         f"Lost: {100 * lost.mean:.2f} %.",
         f"Square-root rule: {root_packets(sharing.flows)} packets. {how}",
     ]
-
-
-def _raise(problem: Exception) -> None:
-    raise problem

@@ -12,10 +12,10 @@ from course_lib.figures.drawing.plots import shown
 from course_lib.figures.headers.changed_words import changed_words
 from course_lib.figures.headers.error_counts import figure_of_counts, percent
 from course_lib.headers.error_injection import KINDS, ErrorCounts, inject
-from course_lib.widgets.live_figure import LiveFigure
+from course_lib.widgets.live_figure import LiveFigure, choice, looks
 
 _TRIALS = (100, 300, 1_000, 3_000, 10_000, 30_000, 100_000)
-_STYLE = {"description_width": "96px"}
+_LOOKS = looks("96px")
 
 
 def explore_errors(header: bytes) -> "ErrorExplorer":
@@ -31,29 +31,18 @@ class ErrorExplorer(LiveFigure):
 
     def __init__(self, header: bytes) -> None:
         self._header = header
-        self._make_controls()
-        super().__init__((self.kind, self.seed, self.again), (self.trials_list, self.trials))
-        for control in (self.kind, self.trials, self.seed):
-            self.when_changed(control, self._redraw)
-        self.when_clicked(self.again, self._draw_again)
-        self._redraw()
-
-    def _make_controls(self) -> None:
-        self.kind = widgets.Dropdown(
-            options=KINDS, value="two flipped bits", description="Kind of error", style=_STYLE
-        )
+        self.kind = choice("Kind of error", KINDS, "two flipped bits", **_LOOKS)
         numbers = [(f"{number:,}", number) for number in _TRIALS]
         self.trials = widgets.SelectionSlider(
             options=numbers, value=1_000, readout=False, tooltip="Headers: slide to choose"
         )
-        self.trials_list = widgets.Dropdown(
-            options=numbers, value=1_000, description="Headers", style=_STYLE
-        )
+        self.trials_list = choice("Headers", numbers, 1_000, **_LOOKS)
         widgets.link((self.trials, "value"), (self.trials_list, "value"))
-        self.seed = widgets.BoundedIntText(
-            value=1, min=0, max=999_999, description="Seed", style=_STYLE
-        )
-        self.again = widgets.Button(description="Draw again")
+        self.seed = widgets.BoundedIntText(1, max=999_999, description="Seed", **_LOOKS)
+        self.again = self.button("Draw again", self._draw_again)
+        super().__init__((self.kind, self.seed, self.again), (self.trials_list, self.trials))
+        self.when_changed(self._redraw, self.kind, self.trials, self.seed)
+        self._redraw()
 
     def _draw_again(self) -> None:
         self.seed.value = (self.seed.value + 1) % (self.seed.max + 1)  # this draws

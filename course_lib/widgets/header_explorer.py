@@ -9,26 +9,20 @@ as they are now; every control makes new octets from the old ones.
 
 __all__ = ["HeaderExplorer", "explore_header"]
 
-from typing import Any
-
 import ipywidgets as widgets
 
 from course_lib.figures.headers.header_diagram import header_diagram
 from course_lib.figures.headers.header_fields import (
     HeaderReading,
     bit_in_words,
-    layout_called,
     read_header,
     with_field,
     with_flipped_bit,
 )
 from course_lib.widgets.header_remarks import announced_payload, change_in_words, verdict
-from course_lib.widgets.live_figure import LiveFigure, status
+from course_lib.widgets.live_figure import LiveFigure, looks, slider_beside, status
 
-_NARROW: dict[str, Any] = {
-    "style": {"description_width": "44px"},
-    "layout": {"width": "230px"},
-}
+_NARROW = looks("44px", "230px")
 
 
 def explore_header(octets: bytes, layout: str = "IPv4") -> "HeaderExplorer":
@@ -45,45 +39,38 @@ class HeaderExplorer(LiveFigure):
     """The live figure of a header; `octets` are what its bits are now."""
 
     def __init__(self, octets: bytes, layout: str) -> None:
-        reading = read_header(octets, layout_called(layout))
+        reading = read_header(octets, layout)
         if not reading.octets:
             raise ValueError("there must be at least one octet to explore")
         self.start = self.octets = bytes(octets)
         self._layout = reading.layout
         self._payload = announced_payload(reading)
-        self._following = False  # True while the controls follow the octets
         self._make_controls(reading)
         super().__init__(
             (self.field, self.value, self.range),
             (self.bit_number, self.bit, self.flip, self.start_again),
             (self.place,),
         )
-        self._connect()
+        self.when_changed(self._field_chosen, self.field)
+        self.when_changed(self._value_given, self.value)
+        self.when_changed(self._draw, self.bit)
         self._restart()
 
     def _make_controls(self, reading: HeaderReading) -> None:
-        whole = [
-            (field.words, field.field.name) for field in reading.fields if field.value is not None
+        names = [
+            (field.words, field.field.name)
+            for field in reading.fields
+            if field.value is not None and field.field.name != "options"
         ]
         last = len(reading.octets) * 8 - 1
-        self.field = widgets.Dropdown(
-            options=[pair for pair in whole if pair[1] != "options"], description="Field", **_NARROW
-        )
+        self.field = widgets.Dropdown(options=names, description="Field", **_NARROW)
         self.value = widgets.BoundedIntText(description="Value", **_NARROW)
         self.range = widgets.HTML()
-        self.bit = widgets.IntSlider(max=last, readout=False, tooltip="Bit: slide to choose")
         self.bit_number = widgets.BoundedIntText(max=last, description="Bit", **_NARROW)
-        widgets.link((self.bit, "value"), (self.bit_number, "value"))
+        self.bit = slider_beside(self.bit_number)
         self.place = widgets.HTML()
-        self.flip = widgets.Button(description="Flip this bit")
-        self.start_again = widgets.Button(description="Start again")
-
-    def _connect(self) -> None:
-        self.when_changed(self.field, self._field_chosen)
-        self.when_changed(self.value, self._value_given)
-        self.when_changed(self.bit, self._draw)
-        self.when_clicked(self.flip, self._flip)
-        self.when_clicked(self.start_again, self._restart)
+        self.flip = self.button("Flip this bit", self._flip)
+        self.start_again = self.button("Start again", self._restart)
 
     def _reading(self) -> HeaderReading:
         return read_header(self.octets, self._layout)
@@ -96,14 +83,13 @@ class HeaderExplorer(LiveFigure):
 
     def _field_chosen(self) -> None:
         """Move the slider to the first bit of the field, where its box begins."""
-        if self.field.value is not None:
-            self.bit.value = self._layout.field(self.field.value).first_bit
-            self._follow()
+        self.bit.value = self._layout.field(self.field.value).first_bit
+        self._follow()
 
     def _value_given(self) -> None:
-        if not self._following:
-            field = self._layout.field(self.field.value)
-            self._become(with_field(self.octets, field, self.value.value), "")
+        octets = with_field(self.octets, self._layout.field(self.field.value), self.value.value)
+        if octets != self.octets:  # else the number has followed the octets
+            self._become(octets, "")
 
     def _flip(self) -> None:
         bit = self.bit.value
@@ -126,12 +112,8 @@ class HeaderExplorer(LiveFigure):
         if now is None or now.value is None:  # not one field is wholly there
             self.value.disabled = True
             return
-        self._following = True
-        try:
-            self.value.max = now.field.largest
-            self.value.value = now.value
-        finally:
-            self._following = False
+        with self.value.hold_trait_notifications():  # an old value must not count for a new field
+            self.value.max, self.value.value = now.field.largest, now.value
         shown = dict.fromkeys((str(now.value), now.hexadecimal, now.text))
         self.range.value = status([f"0 to {now.field.largest}, now {' = '.join(shown)}"])
 

@@ -54,12 +54,11 @@ def announced_payload(reading: HeaderReading) -> bytes:
     """Return zeros in the place of the data of an IPv4 header that was given without any."""
     if reading.layout.name != "IPv4" or reading.problems or reading.behind:
         return b""
-    total = next(field.value for field in reading.fields if field.field.name == "total_length")
-    return bytes(max(0, (total or 0) - len(reading.octets)))
+    return bytes(max(0, (reading.value("total_length") or 0) - len(reading.octets)))
 
 
 def _sum_in_words(reading: HeaderReading) -> str:
-    words = next(field.value for field in reading.fields if field.field.name == "header_length")
+    words = reading.value("header_length")
     if words is None or words * 4 != len(reading.octets):
         return "The checksum cannot be checked: the header does not have the length that it states."
     total = ones_complement_sum(reading.octets)

@@ -10,7 +10,6 @@ journey, which is recorded anew in a fresh router for every packet and every lis
 __all__ = ["JourneyExplorer", "explore_journey"]
 
 from collections.abc import Callable, Mapping
-from typing import Any
 
 import ipywidgets as widgets
 
@@ -24,11 +23,11 @@ from course_lib.ip.packets import Packet
 from course_lib.prefixes.prefix import parse_prefix
 from course_lib.tracing.journey import follow
 from course_lib.tracing.steps import SLOW_PATH, Journey
-from course_lib.widgets.live_figure import LiveFigure
+from course_lib.widgets.live_figure import LiveFigure, looks, slider_beside
 
 _BOATS = parse_prefix("203.0.113.0/24")
 _NOWHERE = -1  # in the list of places: the stage is left out
-_STYLE: dict[str, Any] = {"style": {"description_width": "84px"}, "layout": {"width": "330px"}}
+_LOOKS = looks("84px", "330px")
 
 
 def no_boats(packet: Packet) -> Packet | Verdict:
@@ -69,28 +68,22 @@ class JourneyExplorer(LiveFigure):
         super().__init__(
             (self.packet, self.place), (self.step, self.slider, self.next_step, self.restart)
         )
-        self.when_changed(self.packet, self._start)
-        self.when_changed(self.place, self._start)
-        self.when_changed(self.step, self._draw)
-        self.when_clicked(self.next_step, self._go_on)
-        self.when_clicked(self.restart, self._to_the_start)
+        self.when_changed(self._start, self.packet, self.place)
+        self.when_changed(self._draw, self.step)
         self._draw()
 
     def _make_controls(self) -> None:
         last = len(self.journey.steps)
         names = [name_of(each) for each in self._make_router().stages]
         behind = [(f"{name_of(self._stage)} behind {name}", n) for n, name in enumerate(names, 1)]
-        self.packet = widgets.Dropdown(options=list(self._arrivals), description="Packet", **_STYLE)
+        self.packet = widgets.Dropdown(options=list(self._arrivals), description="Packet", **_LOOKS)
         self.place = widgets.Dropdown(
-            options=[("none", _NOWHERE), *behind[:-1]], description="Own stage", **_STYLE
+            options=[("none", _NOWHERE), *behind[:-1]], description="Own stage", **_LOOKS
         )
-        self.step = widgets.BoundedIntText(max=last, description="Step", style=_STYLE["style"],
-                                           layout={"width": "170px"})  # fmt: skip
-        self.slider = widgets.IntSlider(max=last, readout=False, tooltip="Step: slide to choose")
-        widgets.link((self.step, "max"), (self.slider, "max"))
-        widgets.link((self.step, "value"), (self.slider, "value"))
-        self.next_step = widgets.Button(description="Next step")
-        self.restart = widgets.Button(description="From the start")
+        self.step = widgets.BoundedIntText(max=last, description="Step", **looks("84px", "170px"))
+        self.slider = slider_beside(self.step)
+        self.next_step = self.button("Next step", self._go_on)
+        self.restart = self.button("From the start", self._to_the_start)
 
     def _follow(self, name: str, place: int) -> Journey:
         router = self._make_router()

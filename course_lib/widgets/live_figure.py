@@ -9,10 +9,11 @@
   and the text of the picture are text, for whoever listens to the page.
 """
 
-__all__ = ["CallbackFailed", "LiveFigure", "status"]
+__all__ = ["CallbackFailed", "LiveFigure", "choice", "looks", "slider_beside", "status"]
 
 import os
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
 from typing import Any
 
 import ipywidgets as widgets
@@ -55,18 +56,27 @@ class LiveFigure:
             f'<pre style="{_TEXT};margin-top:8px;overflow-x:auto">{escape(text)}</pre>'
         )
 
-    def when_changed(self, control: widgets.Widget, callback: Callable[[], None]) -> None:
+    def when_changed(self, callback: Callable[[], None], *controls: widgets.Widget) -> None:
         """Call `callback` whenever the value of a control changes."""
-        control.observe(lambda _: self._run(callback), names="value")
+        for control in controls:
+            control.observe(lambda _: self._run(callback), names="value")
 
-    def when_clicked(self, button: widgets.Button, callback: Callable[[], None]) -> None:
-        """Call `callback` whenever a button is pressed."""
+    def button(self, words: str, callback: Callable[[], None]) -> widgets.Button:
+        """Return a button that calls `callback` whenever it is pressed."""
+        button = widgets.Button(description=words)
         button.on_click(lambda _: self._run(callback))
+        return button
 
     def _run(self, callback: Callable[[], None]) -> None:
+        with self.telling():
+            callback()
+
+    @contextmanager
+    def telling(self) -> Iterator[None]:
+        """Tell in the figure what goes wrong."""
         self.notice.value = ""  # before, not after: a callback may have set off another one
         try:
-            callback()
+            yield
         except Exception as problem:  # whatever it is, the reader has to see it
             self.notice.value = (
                 f'<div role="alert" style="{_TEXT}"><strong>The figure was not redrawn.</strong> '
@@ -81,6 +91,29 @@ class LiveFigure:
         bundle["text/html"] = "".join(figure.html() for figure in self._figures)
         bundle["text/plain"] = "\n\n".join(figure.text for figure in self._figures)
         return bundle
+
+
+def looks(name: str, whole: str | None = None) -> dict[str, Any]:
+    """Return how wide the name of a control is, and the whole of it."""
+    return {"style": {"description_width": name}, "layout": {"width": whole}}
+
+
+def choice(
+    name: str, options: Sequence[object], chosen: object, **more: dict[str, Any]
+) -> widgets.Dropdown:
+    """Return a list to choose from, with one of its `options` chosen."""
+    return widgets.Dropdown(options=options, value=chosen, description=name, **more)
+
+
+def slider_beside(number: widgets.BoundedIntText) -> widgets.IntSlider:
+    """Return a slider that moves with a number."""
+    slider = widgets.IntSlider(
+        number.value, number.min, number.max, readout=False,
+        tooltip=f"{number.description}: slide to choose",
+    )  # fmt: skip
+    for what in ("max", "value"):
+        widgets.link((number, what), (slider, what))
+    return slider
 
 
 def status(sentences: Sequence[str]) -> str:

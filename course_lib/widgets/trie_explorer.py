@@ -10,16 +10,15 @@ that are in the table now.
 __all__ = ["TrieExplorer", "explore_trie"]
 
 from collections.abc import Iterable, Mapping
-from typing import Any
 
 import ipywidgets as widgets
 
 from course_lib.figures.headers.header_words import counted
 from course_lib.figures.lookup.trie_diagram import trie_diagram
 from course_lib.figures.lookup.trie_words import nodes_of, shown_bits, way_of
-from course_lib.widgets.live_figure import LiveFigure, status
+from course_lib.widgets.live_figure import LiveFigure, looks, slider_beside, status
 
-_STYLE: dict[str, Any] = {"style": {"description_width": "64px"}, "layout": {"width": "260px"}}
+_LOOKS = looks("64px", "260px")
 
 
 def explore_trie(
@@ -53,26 +52,19 @@ class TrieExplorer(LiveFigure):
             (self.prefix, self.insert, self.withdraw, self.start_again),
             (self.address, self.slider, self.bits),
         )
-        self.when_clicked(self.insert, self._insert)
-        self.when_clicked(self.withdraw, self._withdraw)
-        self.when_clicked(self.start_again, self._restart)
-        self.when_changed(self.address, self._draw)
+        self.when_changed(self._draw, self.address)
         self._restart()
 
     def _make_controls(self, address: str) -> None:
         names = [(f"{shown_bits(prefix)} → {hop}", prefix) for prefix, hop in self._offered.items()]
-        self.prefix = widgets.Dropdown(options=names, description="Prefix", **_STYLE)
-        self.insert = widgets.Button(description="Insert")
-        self.withdraw = widgets.Button(description="Withdraw")
-        self.start_again = widgets.Button(description="Start again")
-        number, last = int(address, 2), (1 << self._bits) - 1
+        self.prefix = widgets.Dropdown(options=names, description="Prefix", **_LOOKS)
+        self.insert = self.button("Insert", self._insert)
+        self.withdraw = self.button("Withdraw", self._withdraw)
+        self.start_again = self.button("Start again", self._restart)
         self.address = widgets.BoundedIntText(
-            value=number, max=last, description="Address", **_STYLE
+            int(address, 2), max=(1 << self._bits) - 1, description="Address", **_LOOKS
         )
-        self.slider = widgets.IntSlider(
-            value=number, max=last, readout=False, tooltip="Address: slide to choose"
-        )
-        widgets.link((self.address, "value"), (self.slider, "value"))
+        self.slider = slider_beside(self.address)
         self.bits = widgets.HTML()
 
     def _restart(self) -> None:
@@ -82,27 +74,23 @@ class TrieExplorer(LiveFigure):
 
     def _insert(self) -> None:
         prefix = self.prefix.value
-        if prefix in self.routes:
-            self._change = f"{shown_bits(prefix)} is in the table already: nothing has changed."
-        else:
-            self._become({**self.routes, prefix: self._offered[prefix]}, "Inserted")
-        self._draw()
+        more = {**self.routes, prefix: self._offered[prefix]}
+        self._become(more, "Inserted", "is in the table already: nothing has changed")
 
     def _withdraw(self) -> None:
-        prefix = self.prefix.value
-        if prefix not in self.routes:
-            self._change = f"{shown_bits(prefix)} is not in the table: nothing to withdraw."
-        else:
-            left = {other: hop for other, hop in self.routes.items() if other != prefix}
-            self._become(left, "Withdrew")
-        self._draw()
+        left = {prefix: hop for prefix, hop in self.routes.items() if prefix != self.prefix.value}
+        self._become(left, "Withdrew", "is not in the table: nothing to withdraw")
 
-    def _become(self, routes: dict[str, str], verb: str) -> None:
+    def _become(self, routes: dict[str, str], verb: str, otherwise: str) -> None:
+        """Take other routes, and say what this does to the nodes; or else why they are the same."""
+        prefix = shown_bits(self.prefix.value)
         before, after = len(nodes_of(self.routes)), len(nodes_of(routes))
         nodes = f"{counted(abs(after - before), 'node')} {'made' if after > before else 'cut off'}"
         what = nodes if after != before else "no node comes or goes"
-        self._change = f"{verb} {shown_bits(self.prefix.value)}: {what}."
+        is_other = routes != self.routes
+        self._change = f"{verb} {prefix}: {what}." if is_other else f"{prefix} {otherwise}."
         self.routes = routes
+        self._draw()
 
     def _draw(self) -> None:
         address = f"{self.address.value:0{self._bits}b}"

@@ -13,16 +13,8 @@ from typing import Any
 from matplotlib.axes import Axes
 
 from course_lib.experiments.intervals import Band
-from course_lib.figures.drawing.plots import (
-    LOOKS,
-    Words,
-    describe,
-    legend_above,
-    name_axes,
-    new_plots,
-    theory_line,
-    title_above,
-)
+from course_lib.figures.drawing.plots import LOOKS, entitle, name_parts, new_plots, theory_line
+from course_lib.figures.drawing.svg import Words
 
 _WIDTH, _HEIGHT = 760.0, 400.0  # pixels, as all that follows
 _LEFT, _BOTTOM, _RIGHT = 62.0, 50.0, 24.0
@@ -54,11 +46,13 @@ def band_plot(
     ('buffer (packets)', 'use (%) against buffer (packets)')
     """
     lines = theory or {}
+    heading = title or f"{y_name} against {x_name}"
     if not 1 <= len(measured) <= len(LOOKS) or not all(measured.values()):
         raise ValueError(f"one to {len(LOOKS)} series with bands can be told apart, not {measured}")
     rows = _LEGEND_STEP * len(measured)
-    ax = ax or _new_axes(_ABOVE + rows)
-    heading = title or f"{y_name} against {x_name}"
+    top = _ABOVE + rows
+    box = (_LEFT, top, _WIDTH - _LEFT - _RIGHT, _HEIGHT - top - _BOTTOM)
+    ax = ax or new_plots((_WIDTH, _HEIGHT), box)[0]
     for look, (name, row) in zip(LOOKS, measured.items(), strict=False):
         band_marks(ax, row, look, f"{name} (mean and 95 % band)")
         xs, lows, highs = zip(*((one.x, one.low, one.high) for one in row), strict=True)
@@ -68,10 +62,8 @@ def band_plot(
     for name, points in lines.items():
         theory_line(ax, [one for one in points if low <= one[0] <= high], name)
     ax.set_ylim(y_ends)
-    name_axes(ax, x_name, y_name)
-    legend_above(ax, 28)
-    title_above(ax, heading, rows + 38)
-    describe(ax, _words(heading, x_name, measured, lines))
+    name_parts(ax, x_name, y_name, above=28)
+    entitle(ax, _words(heading, x_name, measured, lines), rows + 38)
     return ax
 
 
@@ -83,11 +75,6 @@ def band_marks(ax: Axes, bands: Sequence[Band], look: Mapping[str, Any], name: s
     ax.vlines(xs, lows, highs, color=look["color"], linewidth=1.6)
 
 
-def _new_axes(top: float) -> Axes:
-    box = (_LEFT, top, _WIDTH - _LEFT - _RIGHT, _HEIGHT - top - _BOTTOM)
-    return new_plots((_WIDTH, _HEIGHT), box)[0]
-
-
 def _x_ends(measured: Series) -> tuple[float, float]:
     places = [one.x for row in measured.values() for one in row]
     low, high = min(0.0, *places), max(places)
@@ -95,26 +82,16 @@ def _x_ends(measured: Series) -> tuple[float, float]:
 
 
 def _words(heading: str, x_name: str, measured: Series, lines: Lines) -> Words:
-    text = _text_twin(heading, x_name, measured, lines)
-    return Words(heading, text, _alternative_text(heading, measured, lines))
-
-
-def _alternative_text(heading: str, measured: Series, lines: Lines) -> str:
-    rows = "; ".join(
-        f"{name}: from {row[0].mean:.4g} at {row[0].x:g} to {row[-1].mean:.4g} at {row[-1].x:g}"
-        for name, row in measured.items()
-    )
-    theory = f" Dashed lines of theory: {', '.join(lines)}." if lines else ""
-    return f"{heading}. Means with 95 % bands. {rows}.{theory}"
-
-
-def _text_twin(heading: str, x_name: str, measured: Series, lines: Lines) -> str:
-    text = [heading]
+    text, told = [heading], []
     for name, row in measured.items():
         text.append(f"{name} (x is {x_name}; 95 % band of {row[0].runs} runs)")
         text.append(f"{'x':>10}{'mean':>12}{'low':>12}{'high':>12}")
         text += [f"{b.x:>10g}{b.mean:>12.5g}{b.low:>12.5g}{b.high:>12.5g}" for b in row]
+        first, last = (f"{b.mean:.4g} at {b.x:g}" for b in (row[0], row[-1]))
+        told.append(f"{name}: from {first} to {last}")
     for name, points in lines.items():
         ends = " to ".join(f"({x:g}, {y:.4g})" for x, y in (points[0], points[-1]))
         text.append(f"theory, {name}: {ends}")
-    return "\n".join(text)
+    theory = f" Dashed lines of theory: {', '.join(lines)}." if lines else ""
+    spoken = f"{heading}. Means with 95 % bands. {'; '.join(told)}.{theory}"
+    return Words(heading, "\n".join(text), spoken)

@@ -5,11 +5,9 @@ DejaVu Sans, by kinds of letters; in a narrower face some room stays
 empty. The numbers are rounded up from memory of that face; tests hold them against a browser.
 """
 
-__all__ = ["fitted", "width_of", "wrapped"]
+__all__ = ["width_of", "wrapped"]
 
 from collections.abc import Iterator
-
-from course_lib.figures.drawing.svg import Attribute, label
 
 _NARROW = frozenset(" fijlrtI.,:;'|!/\\()[]-")
 _WIDE = frozenset("mwMW@%…→")
@@ -58,22 +56,3 @@ def _pieces(word: str, room: float, size: float, look: str) -> Iterator[str]:
         yield word[:end]
         word = word[end:]
     yield word
-
-
-def fitted(
-    words: str,
-    x: float,
-    y: float,
-    room: float,
-    size: float,
-    look: str = "ink",
-    *,
-    text_anchor: Attribute = "middle",
-) -> str:
-    """Write words, squeezed where the room is too narrow for them."""
-    too_wide = width_of(words, size, look) > room
-    return label(
-        words, x, y, look, font_size=size, text_anchor=text_anchor,
-        textLength=room if too_wide else None,
-        lengthAdjust="spacingAndGlyphs" if too_wide else None,
-    )  # fmt: skip

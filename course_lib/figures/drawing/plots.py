@@ -17,20 +17,18 @@ __all__ = [
     "THEORY",
     "Plot",
     "Plots",
-    "Words",
     "describe",
-    "legend_above",
-    "name_axes",
+    "entitle",
+    "name_parts",
     "new_plots",
     "shown",
     "theory_line",
-    "title_above",
 ]
 
 import io
 import re
 from collections.abc import Sequence
-from typing import Any, NamedTuple
+from typing import Any
 
 import matplotlib
 from cycler import cycler
@@ -38,7 +36,7 @@ from matplotlib.axes import Axes
 from matplotlib.figure import Figure as Canvas
 
 from course_lib.figures.drawing.palette import DARK, LIGHT
-from course_lib.figures.drawing.svg import DARK_PAGE, Figure, drawing, element
+from course_lib.figures.drawing.svg import DARK_PAGE, Figure, Words, drawing, element
 
 _INCH = 72  # matplotlib measures in inches and points: with 72 dots an inch, a point is a pixel
 _TICKS_ACROSS, _TICKS_UP = 6, 5
@@ -59,23 +57,16 @@ _STYLE: Any = {
     "axes.labelcolor": LIGHT.quiet,
     "axes.labelsize": 12.5,
     "axes.prop_cycle": cycler(color=[look["color"] for look in LOOKS]),
-    "xtick.major.size": 5,
-    "ytick.major.size": 5,
-    "xtick.color": LIGHT.line,
-    "ytick.color": LIGHT.line,
-    "xtick.labelcolor": LIGHT.quiet,
-    "ytick.labelcolor": LIGHT.quiet,
-    "xtick.labelsize": 11,
-    "ytick.labelsize": 11,
+} | {
+    f"{axis}tick.{what}": value
+    for axis in "xy"
+    for what, value in {
+        "major.size": 5,
+        "color": LIGHT.line,
+        "labelcolor": LIGHT.quiet,
+        "labelsize": 11,
+    }.items()
 }
-
-
-class Words(NamedTuple):
-    """What stands for a picture: its title, all of its numbers, and a few sentences to hear."""
-
-    title: str
-    text: str
-    alternative_text: str
 
 
 class Plot(Axes):
@@ -94,11 +85,18 @@ class Plots(tuple[Axes, ...]):
         return shown(self[0])._repr_mimebundle_()
 
 
-def new_plots(size: tuple[float, float], *boxes: tuple[float, float, float, float]) -> Plots:
+def new_plots(
+    size: tuple[float, float],
+    *boxes: tuple[float, float, float, float],
+    axes: Sequence[Axes] | None = None,
+) -> Plots:
     """Return empty axes in a new picture of width and height `size`, one for each box.
 
-    Boxes are left, top, width and height of what the axes enclose. All in pixels.
+    Boxes are left, top, width and height of what the axes enclose. All in pixels. If there are
+    `axes` already, they are taken, wherever they lie.
     """
+    if axes is not None:
+        return Plots(axes)
     width, height = size
     with matplotlib.rc_context(_STYLE):
         # A Canvas of its own and no pyplot, which would keep every picture until it is closed.
@@ -109,8 +107,14 @@ def new_plots(size: tuple[float, float], *boxes: tuple[float, float, float, floa
     return Plots(picture.axes)
 
 
-def name_axes(ax: Axes, x_name: str, y_name: str) -> None:
-    """Name both axes and number a few ticks; without a name, the lower one has no numbers."""
+def name_parts(
+    ax: Axes, x_name: str, y_name: str, *, above: float = 4, left: float = 0, columns: int = 1
+) -> None:
+    """Name both axes, and number a few ticks; without a name, the lower one has no numbers.
+
+    What marks and lines mean, if they have names, is told so many pixels above the plot, and from
+    its left edge, in columns.
+    """
     ax.set_xlabel(x_name)
     # Lying above its axis a name is read without turning the head.
     ax.set_ylabel(y_name, rotation=0, horizontalalignment="left", verticalalignment="bottom")
@@ -120,20 +124,19 @@ def name_axes(ax: Axes, x_name: str, y_name: str) -> None:
     ax.xaxis.set_major_formatter("{x:,g}")
     ax.yaxis.set_major_formatter("{x:,g}")
     ax.tick_params("x", labelbottom=bool(x_name))
+    if any(ax.get_legend_handles_labels()):
+        ax.legend(
+            loc="lower left", bbox_to_anchor=(left / ax.bbox.width, 1 + above / ax.bbox.height),
+            ncols=columns, frameon=False, fontsize=12.5, labelcolor=LIGHT.ink, borderpad=0,
+            borderaxespad=0, handlelength=2.2, handletextpad=0.5,
+        )  # fmt: skip
 
 
-def title_above(ax: Axes, title: str, pixels: float) -> None:
-    """Write the title of the picture, `pixels` above the plot."""
-    ax.set_title(title, loc="left", pad=pixels, fontsize=16, fontweight="bold", color=LIGHT.ink)
-
-
-def legend_above(ax: Axes, pixels: float = 4, *, left: float = 0, columns: int = 1) -> None:
-    """Tell what marks and lines mean, so many pixels above the plot and from its left edge."""
-    ax.legend(
-        loc="lower left", bbox_to_anchor=(left / ax.bbox.width, 1 + pixels / ax.bbox.height),
-        ncols=columns, frameon=False, fontsize=12.5, labelcolor=LIGHT.ink, borderpad=0,
-        borderaxespad=0, handlelength=2.2, handletextpad=0.5,
-    )  # fmt: skip
+def entitle(ax: Axes, words: Words, pixels: float) -> None:
+    """Give a plot its words, and write the title of the picture, `pixels` above the plot."""
+    describe(ax, words)
+    ax.set_title(words.title, loc="left", pad=pixels, fontsize=16, fontweight="bold",
+                 color=LIGHT.ink)  # fmt: skip
 
 
 def theory_line(ax: Axes, points: Sequence[tuple[float, float]], name: str) -> None:
@@ -160,11 +163,11 @@ def shown(plots: Axes | Sequence[Axes]) -> Figure:
     told = [words for ax in picture.axes if (words := getattr(ax, "words", None))]
     if not told:
         raise ValueError("these plots have no words yet: describe(ax, Words(...)) gives them")
-    title = "; ".join(words.title for words in told)
-    spoken = " ".join(words.alternative_text for words in told)
+    titles, texts, spoken = zip(*told, strict=True)
+    words = Words("; ".join(titles), "\n\n".join(texts), " ".join(spoken))
     width, height = (_INCH * side for side in picture.get_size_inches())
-    svg = drawing(title, spoken, (width, height), _dark_twins(), _markup(picture, spoken))
-    return Figure(title, svg, "\n\n".join(words.text for words in told), spoken)
+    markup = _markup(picture, words.alternative_text)
+    return drawing(words, (width, height), _dark_twins(), markup)
 
 
 def _markup(picture: Canvas, salt: str) -> str:

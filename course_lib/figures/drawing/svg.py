@@ -9,13 +9,28 @@ An element is a string; a drawing is the join of its elements. Three rules hold 
   referred to by an id, so any number of drawings can stand on one page.
 """
 
-__all__ = ["DARK_PAGE", "Figure", "drawing", "element", "escape", "hatching", "label"]
+__all__ = [
+    "DARK_PAGE",
+    "Figure",
+    "Words",
+    "box",
+    "drawing",
+    "element",
+    "escape",
+    "group",
+    "hatching",
+    "label",
+    "path",
+]
 
 import functools
 import html
 import re
+from collections.abc import Iterable
 from dataclasses import dataclass
+from typing import NamedTuple
 
+from course_lib.figures.drawing.letters import width_of
 from course_lib.figures.drawing.palette import DARK, LIGHT, Theme
 
 Attribute = str | float | None
@@ -33,6 +48,14 @@ _SHAPES = f"""
 .hop-picture:has(>svg){{display:block!important}}
 .hop-picture:has(>svg)+.hop-plain{{display:none}}
 """
+
+
+class Words(NamedTuple):
+    """What stands for a picture: its title, all of its numbers, and a few sentences to hear."""
+
+    title: str
+    text: str
+    alternative_text: str
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,24 +92,26 @@ class Figure:
         return self.text
 
 
-def drawing(title: str, description: str, size: tuple[float, float], *shapes: str) -> str:
-    """Return a whole SVG document; `size` is its width and height in pixels."""
+def drawing(words: Words, size: tuple[float, float], *shapes: str) -> Figure:
+    """Return shapes as a figure with its words; `size` is its width and height in pixels."""
+    title, text, spoken = words
     width, height = size
-    return element(
+    svg = element(
         "svg",
         element("title", escape(title)),
-        element("desc", escape(description)),
+        element("desc", escape(spoken)),
         element("style", _style_sheet()),
-        element("rect", class_="paper", width=width, height=height, rx=6),
+        box("paper", 0, 0, width, height, 6),
         *shapes,
         xmlns="http://www.w3.org/2000/svg",
         class_="hop-figure",
         role="img",
-        aria_label=f"{title}. {description}",
+        aria_label=f"{title}. {spoken}",
         viewBox=f"0 0 {width:g} {height:g}",
         width=width,
         height=height,
     )
+    return Figure(title, svg, text, spoken)
 
 
 def element(name: str, *children: str, **attributes: Attribute) -> str:
@@ -105,9 +130,44 @@ def element(name: str, *children: str, **attributes: Attribute) -> str:
     return f"<{name}{pairs}>{''.join(children)}</{name}>" if children else f"<{name}{pairs}/>"
 
 
-def label(words: str, x: float | str, y: float, look: str = "ink", **attributes: Attribute) -> str:
-    """Return words at a place; `x` may list a place for every character, in one string."""
-    return element("text", escape(words), x=x, y=y, class_=look, **attributes)
+def label(
+    words: str,
+    x: float | Iterable[float],
+    y: float,
+    look: str = "ink",
+    size: float = 12,
+    anchor: str | None = None,
+    room: float | None = None,
+) -> str:
+    """Return words at a place, squeezed where `room` is too narrow; without words, nothing.
+
+    `x` may be a place for every character.
+    """
+    if not words:
+        return ""
+    places = x if isinstance(x, float | int) else " ".join(f"{one:g}" for one in x)
+    squeezed = room if room is not None and width_of(words, size, look) > room else None
+    return element(
+        "text", escape(words), x=places, y=y, class_=look, font_size=size, text_anchor=anchor,
+        textLength=squeezed, lengthAdjust="spacingAndGlyphs" if squeezed else None,
+    )  # fmt: skip
+
+
+def box(
+    look: str, x: float, y: float, width: float, height: float, corner: float | None = None
+) -> str:
+    """Return a rectangle; `corner` is the radius of its corners."""
+    return element("rect", x=x, y=y, width=width, height=height, rx=corner, class_=look)
+
+
+def path(look: str, d: str) -> str:
+    """Return lines; `d` says where they run, as SVG 2, section 9.3, has it."""
+    return element("path", d=d, class_=look)
+
+
+def group(tip: str, *shapes: str) -> str:
+    """Return shapes that say what they are to who points at them."""
+    return element("g", element("title", escape(tip)), *shapes)
 
 
 def hatching(x: float, y: float, width: float, height: float, step: float = 7) -> str:
@@ -151,11 +211,5 @@ def _rules(theme: Theme, scope: str) -> str:
         "neither": f"fill:{theme.paper};stroke:{theme.line};stroke-width:1.5",
         "expected": f"fill:none;stroke:{theme.ink};stroke-width:2;stroke-dasharray:6 4",
         "measured": f"fill:none;stroke:{theme.alert};stroke-width:3",
-        "trace": f"fill:none;stroke:{theme.calm};stroke-width:1.6",
-        "trace-second": f"fill:none;stroke:{theme.alert};stroke-width:1.6;stroke-dasharray:7 3",
-        "trace-third": f"fill:none;stroke:{theme.ink};stroke-width:1.6;stroke-dasharray:2 2.5",
-        "band": f"fill:{theme.calm};opacity:.2",
-        "band-second": f"fill:{theme.alert};opacity:.2",
-        "band-third": f"fill:{theme.ink};opacity:.15",
     }
     return "".join(f"{scope} .{name}{{{look}}}\n" for name, look in looks.items())

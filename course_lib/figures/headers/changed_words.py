@@ -9,10 +9,11 @@ __all__ = ["changed_words"]
 from typing import NamedTuple
 
 from course_lib.checksum import ones_complement_sum
-from course_lib.figures.drawing.svg import Figure, drawing, element, label
+from course_lib.figures.drawing.svg import Figure, Words, box, drawing, label
 from course_lib.figures.headers.header_words import counted
 
 _BITS = 16
+_COLUMNS = range(_BITS)  # bits of a word, from the highest
 _CELL, _ROW = 30.0, 22.0  # the width of a bit and the height of a word, in pixels
 _LEFT, _TOP = 112.0, 66.0
 _HEX = _LEFT + _BITS * _CELL + 18
@@ -30,7 +31,11 @@ class _Word(NamedTuple):
     @property
     def flipped(self) -> list[int]:
         """The columns, counted from the highest bit, that have changed."""
-        return [bit for bit in range(_BITS) if (self.before ^ self.after) >> (15 - bit) & 1]
+        return [bit for bit in _COLUMNS if (self.before ^ self.after) >> (15 - bit) & 1]
+
+    def bit(self, column: int) -> int:
+        """Return a bit as it was before."""
+        return self.before >> (15 - column) & 1
 
     @property
     def y(self) -> float:
@@ -52,116 +57,82 @@ def changed_words(before: bytes, after: bytes) -> Figure:
         for place, at in enumerate(range(0, len(before), 2))
     ]
     sums = (ones_complement_sum(before), ones_complement_sum(after))
-    title, twin = _title(words, sums), _text_twin(words, sums)
-    spoken = "The header as a column of 16-bit words. " + ". ".join(twin) + "."
+    told = _told(words, sums)
     foot = _TOP + len(words) * _ROW
-    shapes = (
-        label(title, 20, 28, "ink strong", font_size=16),
-        _ruler(),
+    return drawing(
+        told,
+        (_WIDTH, foot + 34),
+        label(told.title, 20, 28, "ink strong", 16),
+        *(label(f"{bit}", _x(bit), _TOP - 10, "quiet mono", 11.5, "middle") for bit in _COLUMNS),
         *(_draw_word(word) for word in words),
         _frames(words),
         _draw_sums(sums, foot),
     )
-    svg = drawing(title, spoken, (_WIDTH, foot + 34), *shapes)
-    return Figure(title, svg, "\n".join([title, *twin]), spoken)
 
 
 def _x(bit: int) -> float:
     return _LEFT + (bit + 0.5) * _CELL
 
 
-def _ruler() -> str:
-    return "".join(
-        label(str(bit), _x(bit), _TOP - 10, "quiet mono", font_size=11.5, text_anchor="middle")
-        for bit in range(_BITS)
-    )
-
-
 def _frames(words: list[_Word]) -> str:
     """Frame a column from its first change to its last, where there are two or more."""
-    shapes = []
-    for bit in range(_BITS):
-        tops = [word.y for word in words if bit in word.flipped]
-        if len(tops) > 1:
-            height = tops[-1] - tops[0] + _ROW - 2
-            place = {"x": _x(bit) - 14, "y": tops[0] + 1, "width": 28, "height": height}
-            shapes.append(element("rect", class_="changed", rx=5, **place))
-    return "".join(shapes)
+    tops = {bit: [word.y for word in words if bit in word.flipped] for bit in _COLUMNS}
+    return "".join(
+        box("changed", _x(bit) - 14, ys[0] + 1, 28, ys[-1] - ys[0] + _ROW - 2, 5)
+        for bit, ys in tops.items()
+        if len(ys) > 1
+    )
 
 
 def _draw_word(word: _Word) -> str:
     base = word.y + 15.5
     octets = f"octets {2 * word.place}–{2 * word.place + 1}"
-    digits = f"{word.before:04x}"
-    if word.flipped:
-        digits += f" → {word.after:04x}"
+    still = [bit for bit in _COLUMNS if bit not in word.flipped]
+    digits = "".join(str(word.bit(bit)) for bit in still)
+    numbers = [word.before, word.after] if word.flipped else [word.before]
     return "".join(
         (
-            label(octets, _LEFT - 12, base, "quiet", font_size=12, text_anchor="end"),
-            element(
-                "rect", x=_LEFT, y=word.y + 1, width=_BITS * _CELL, height=_ROW - 2, class_="axis"
-            ),
-            _unchanged_bits(word, base),
+            label(octets, _LEFT - 12, base, "quiet", anchor="end"),
+            box("axis", _LEFT, word.y + 1, _BITS * _CELL, _ROW - 2),
+            label(digits, map(_x, still), base, "ink mono", 12.5, "middle"),
             *(_changed_bit(word, bit, base) for bit in word.flipped),
-            label(digits, _HEX, base, "ink mono", font_size=13),
+            label(" → ".join(f"{one:04x}" for one in numbers), _HEX, base, "ink mono", 13),
         )
     )
 
 
-def _unchanged_bits(word: _Word, base: float) -> str:
-    bits = [bit for bit in range(_BITS) if bit not in word.flipped]
-    digits = "".join(str(word.before >> (15 - bit) & 1) for bit in bits)
-    places = " ".join(f"{_x(bit):g}" for bit in bits)
-    return (
-        label(digits, places, base, "ink mono", font_size=12.5, text_anchor="middle")
-        if bits
-        else ""
-    )
-
-
 def _changed_bit(word: _Word, bit: int, base: float) -> str:
-    old = word.before >> (15 - bit) & 1
-    x = _x(bit)
-    return element(
-        "rect", x=x - 14, y=word.y + 2, width=28, height=_ROW - 4, rx=4, class_="alert"
-    ) + label(f"{old}→{1 - old}", x, base, "on-mark strong", font_size=12, text_anchor="middle")
+    x, old = _x(bit), word.bit(bit)
+    words = label(f"{old}→{1 - old}", x, base, "on-mark strong", anchor="middle")
+    return box("alert", x - 14, word.y + 2, 28, _ROW - 4, 4) + words
 
 
 def _draw_sums(sums: tuple[int, int], y: float) -> str:
     before, after = sums
     same = "=" if before == after else "≠"
-    return label(
-        "sum of the words, before and after",
-        _HEX - 12,
-        y + 20,
-        "quiet",
-        font_size=12,
-        text_anchor="end",
-    ) + label(f"{before:04x} {same} {after:04x}", _HEX, y + 20, "ink mono strong", font_size=13)
+    name = label("sum of the words, before and after", _HEX - 12, y + 20, "quiet", anchor="end")
+    return name + label(f"{before:04x} {same} {after:04x}", _HEX, y + 20, "ink mono strong", 13)
 
 
-def _title(words: list[_Word], sums: tuple[int, int]) -> str:
+def _told(words: list[_Word], sums: tuple[int, int]) -> Words:
     flipped = sum(len(word.flipped) for word in words)
-    if not flipped:
-        return "Nothing has changed"
     outcome = "the sum is the same" if sums[0] == sums[1] else "the sum is another"
-    return f"{counted(flipped, 'bit')} changed, and {outcome}"
-
-
-def _text_twin(words: list[_Word], sums: tuple[int, int]) -> list[str]:
-    flipped = sum(len(word.flipped) for word in words)
+    changed = f"{counted(flipped, 'bit')} changed, and {outcome}"
+    title = changed if flipped else "Nothing has changed"
     lines = [
         f"Octets {2 * word.place} and {2 * word.place + 1}: {word.before:04x} becomes "
         f"{word.after:04x}{_moves(word) if flipped <= _FEW else ''}"
         for word in words
         if word.flipped
     ]
-    return [*lines, f"Sum of the words: {sums[0]:04x} before, {sums[1]:04x} after"]
+    lines.append(f"Sum of the words: {sums[0]:04x} before, {sums[1]:04x} after")
+    spoken = "The header as a column of 16-bit words. " + ". ".join(lines) + "."
+    return Words(title, "\n".join([title, *lines]), spoken)
 
 
 def _moves(word: _Word) -> str:
     moves = []
     for bit in word.flipped:
-        old, worth = word.before >> (15 - bit) & 1, 1 << (15 - bit)
+        old, worth = word.bit(bit), 1 << (15 - bit)
         moves.append(f"bit {bit} from {old} to {1 - old}, {'minus' if old else 'plus'} {worth}")
     return f" ({'; '.join(moves)})"

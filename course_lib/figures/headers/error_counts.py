@@ -15,16 +15,8 @@ from matplotlib.axes import Axes
 
 from course_lib.experiments.intervals import wilson_interval
 from course_lib.figures.drawing.palette import LIGHT
-from course_lib.figures.drawing.plots import (
-    THEORY,
-    Plots,
-    Words,
-    describe,
-    legend_above,
-    name_axes,
-    new_plots,
-    title_above,
-)
+from course_lib.figures.drawing.plots import THEORY, Plots, entitle, name_parts, new_plots
+from course_lib.figures.drawing.svg import Words
 from course_lib.figures.headers.header_words import counted
 from course_lib.headers.error_injection import ErrorCounts, inject
 
@@ -55,12 +47,10 @@ def error_counts(
 
 def figure_of_counts(counts: ErrorCounts, *, axes: Sequence[Axes] | None = None) -> Plots:
     """Draw counts that are there already."""
-    plots = Plots(axes) if axes is not None else new_plots(_SIZE, *_BOXES)
-    title = _title(counts)
+    plots = new_plots(_SIZE, *_BOXES, axes=axes)
     _bars(plots[0], counts)
     _share(plots[1], counts)
-    title_above(plots[0], title, 12)
-    describe(plots[0], Words(title, _text_twin(title, counts), _alternative_text(counts)))
+    entitle(plots[0], _words(counts), 12)
     return plots
 
 
@@ -81,7 +71,7 @@ def _bars(ax: Axes, counts: ErrorCounts) -> None:
     for place, (look, number) in enumerate(zip(_BARS.values(), numbers, strict=True)):
         bar = ax.barh(place, number, height=0.66, **(look if number else {}))
         ax.bar_label(bar, [f"{number:,}"], padding=8, fontsize=13, color=LIGHT.ink)
-    name_axes(ax, "damaged headers", "")
+    name_parts(ax, "damaged headers", "")
     ax.set_xlim(0, counts.trials)
     ax.set_yticks(range(len(_BARS)), _BARS, fontsize=13, color=LIGHT.ink)
     ax.invert_yaxis()
@@ -99,43 +89,37 @@ def _share(ax: Axes, counts: ErrorCounts) -> None:
     ax.plot(at, height, "-o", color=colour, ms=10, linewidth=3, markevery=[1], label=name)
     ax.plot(at, height, "|", color=colour, ms=12, markeredgewidth=3, markevery=[0, 2])
     ax.axvline(100 * expected, **THEORY, label=f"expected {percent(expected)}")
-    name_axes(ax, "share of the errors that was missed (%)", "")
+    name_parts(ax, "share of the errors that was missed (%)", "", above=10, columns=2)
     ax.set_xlim(0, 100 * min(1, 1.15 * max(high, expected)))
     ax.set_ylim(0, 1)
     ax.set_yticks([])
     ax.spines.left.set_visible(False)
-    legend_above(ax, 10, columns=2)
 
 
 def _interval(counts: ErrorCounts) -> tuple[float, float]:
     return wilson_interval(counts.missed, counts.errors) if counts.errors else (0.0, 1.0)
 
 
-def _title(counts: ErrorCounts) -> str:
+def _words(counts: ErrorCounts) -> Words:
     kind = counts.kind[0].upper() + counts.kind[1:]
     verb = "was" if counts.missed == 1 else "were"
-    return f"{kind}: {counts.missed:,} of {counted(counts.errors, 'error')} {verb} missed"
-
-
-def _alternative_text(counts: ErrorCounts) -> str:
+    title = f"{kind}: {counts.missed:,} of {counted(counts.errors, 'error')} {verb} missed"
     low, high = (percent(share) for share in _interval(counts))
-    return (
-        f"Bars for {counts.trials:,} damaged headers: {counts.noticed:,} noticed, "
-        f"{counts.missed:,} missed, {counts.unchanged:,} unchanged. Below, the missed share of the "
-        f"errors, {percent(counts.missed_share)} with a 95 % interval from {low} to {high}, "
-        f"beside the expected {percent(counts.expected_share)}."
-    )
-
-
-def _text_twin(title: str, counts: ErrorCounts) -> str:
-    low, high = (percent(share) for share in _interval(counts))
+    missed, expected = percent(counts.missed_share), percent(counts.expected_share)
     rows = (
         ("damaged headers", f"{counts.trials:,}"),
         ("noticed", f"{counts.noticed:,}"),
         ("missed", f"{counts.missed:,}"),
         ("unchanged", f"{counts.unchanged:,}"),
-        ("missed share of errors", percent(counts.missed_share)),
+        ("missed share of errors", missed),
         ("its 95 % interval", f"{low} to {high}"),
-        ("expected share", percent(counts.expected_share)),
+        ("expected share", expected),
     )
-    return "\n".join([title, *(f"{name:<24}{value}" for name, value in rows)])
+    text = "\n".join([title, *(f"{name:<24}{value}" for name, value in rows)])
+    spoken = (
+        f"Bars for {counts.trials:,} damaged headers: {counts.noticed:,} noticed, "
+        f"{counts.missed:,} missed, {counts.unchanged:,} unchanged. Below, the missed share of the "
+        f"errors, {missed} with a 95 % interval from {low} to {high}, beside the expected "
+        f"{expected}."
+    )
+    return Words(title, text, spoken)

@@ -13,21 +13,9 @@ __all__ = ["header_diagram"]
 from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
-from course_lib.figures.drawing.letters import fitted
-from course_lib.figures.drawing.svg import Figure, drawing, element, escape, hatching, label
-from course_lib.figures.headers.header_fields import (
-    FieldReading,
-    HeaderReading,
-    layout_called,
-    read_header,
-)
-from course_lib.figures.headers.header_words import (
-    Marks,
-    alternative_text,
-    note_lines,
-    text_twin,
-    title,
-)
+from course_lib.figures.drawing.svg import Figure, box, drawing, group, hatching, label, path
+from course_lib.figures.headers.header_fields import FieldReading, HeaderReading, read_header
+from course_lib.figures.headers.header_words import Marks, note_lines, words_of
 
 _ROW_BITS = 32
 _BIT = 22.0  # the width of a bit, in pixels; all that follows are pixels too
@@ -39,15 +27,14 @@ _ROW = _BOX + _BITS + _HEX + 13
 
 
 class _Row(NamedTuple):
-    """One word of 32 bits: its number, where it is drawn, and which bits of it are there."""
+    """One word of 32 bits: where it is drawn, and which bits of it are there."""
 
-    number: int
     y: float
     bits: range  # of the header
     present: str  # "0" and "1" of the bits that are there
 
-    def x(self, bit: int) -> float:
-        return _LEFT + (bit - self.number * _ROW_BITS) * _BIT
+    def x(self, bit: float) -> float:
+        return _LEFT + (bit - self.bits.start) * _BIT
 
 
 def header_diagram(
@@ -68,38 +55,30 @@ def header_diagram(
     >>> print(header_diagram(bytes.fromhex("03e8 07d0 000b 4386"), "UDP").title)
     UDP header: 8 octets in 2 rows of 32 bits
     """
-    reading = read_header(octets, layout_called(layout))
+    reading = read_header(octets, layout)
     marks = Marks(frozenset(changed_bits), chosen_bit)
     _check(marks, reading)
-    heading, spoken = title(reading, marks), alternative_text(reading, marks)
-    shapes, height = _shapes(heading, reading, marks)
-    svg = drawing(heading, spoken, (_WIDTH, height), *shapes)
-    return Figure(heading, svg, text_twin(heading, reading, marks), spoken)
-
-
-def _check(marks: Marks, reading: HeaderReading) -> None:
-    chosen = () if marks.chosen is None else (marks.chosen,)
-    for bit in (*sorted(marks.changed), *chosen):
-        if bit not in range(reading.bits):
-            last = reading.bits - 1
-            raise ValueError(f"bit {bit} is not in the header, whose bits are 0 to {last}")
-
-
-def _shapes(heading: str, reading: HeaderReading, marks: Marks) -> tuple[list[str], float]:
-    """Return all that is drawn, and how high it is."""
+    words, notes = words_of(reading, marks), note_lines(reading)
     rows = list(_rows(reading))
     foot = rows[-1].y + _ROW + 6
     legend = _legend(foot, marks)
     foot += 22 if legend else 0
-    notes = note_lines(reading)
-    shapes = [
-        label(heading, _LEFT, 24, "ink strong", font_size=16),
+    return drawing(
+        words,
+        (_WIDTH, foot + 18 * len(notes) - 4),
+        label(words.title, _LEFT, 24, "ink strong", 16),
         _ruler(marks),
         *(_draw_row(row, reading, marks) for row in rows),
         legend,
-        *(label(line, _LEFT, foot + 18 * place, font_size=13) for place, line in enumerate(notes)),
-    ]
-    return shapes, foot + 18 * len(notes) - 4
+        *(label(line, _LEFT, foot + 18 * n, "ink", 13) for n, line in enumerate(notes)),
+    )
+
+
+def _check(marks: Marks, reading: HeaderReading) -> None:
+    chosen = set() if marks.chosen is None else {marks.chosen}
+    if outside := sorted((marks.changed | chosen) - set(range(reading.bits))):
+        last = reading.bits - 1
+        raise ValueError(f"bit {outside[0]} is not in the header, whose bits are 0 to {last}")
 
 
 def _rows(reading: HeaderReading) -> Iterator[_Row]:
@@ -107,44 +86,35 @@ def _rows(reading: HeaderReading) -> Iterator[_Row]:
     present = f"{number:b}"[1:]
     for place, start in enumerate(range(0, reading.bits, _ROW_BITS)):
         bits = range(start, min(start + _ROW_BITS, reading.bits))
-        yield _Row(place, _TOP + place * _ROW, bits, present[bits.start : bits.stop])
+        yield _Row(_TOP + place * _ROW, bits, present[bits.start : bits.stop])
 
 
 def _ruler(marks: Marks) -> str:
     """Two lines of digits, the tens above the units, as the RFCs print them."""
-    units = _digits(range(_ROW_BITS), "".join(str(bit % 10) for bit in range(_ROW_BITS)), 59)
-    tens = _digits(range(0, _ROW_BITS, 10), "0123", 45)
+    middles = [_LEFT + (bit + 0.5) * _BIT for bit in range(_ROW_BITS)]
+    units = "".join(str(bit % 10) for bit in range(_ROW_BITS))
+    digits = label("0123", middles[::10], 45, "quiet mono", anchor="middle") + label(
+        units, middles, 59, "quiet mono", anchor="middle"
+    )
     if marks.chosen is None:
-        return tens + units
-    x = _LEFT + (marks.chosen % _ROW_BITS) * _BIT
-    frame = element("rect", x=x + 3, y=47, width=_BIT - 6, height=16, rx=3, class_="chosen")
-    return tens + units + frame
-
-
-def _digits(bits: Iterable[int], digits: str, y: float) -> str:
-    places = " ".join(f"{_LEFT + (bit + 0.5) * _BIT:g}" for bit in bits)
-    return label(digits, places, y, "quiet mono", font_size=12, text_anchor="middle")
+        return digits
+    x = middles[marks.chosen % _ROW_BITS] - _BIT / 2
+    return digits + box("chosen", x + 3, 47, _BIT - 6, 16, 3)
 
 
 def _draw_row(row: _Row, reading: HeaderReading, marks: Marks) -> str:
+    first, last = row.bits.start, row.bits.stop - 1
+    octets = f"octets {first // 8}–{last // 8}"
+    ticks = "".join(f"M{row.x(bit):g} {row.y:g}v4" for bit in row.bits)
     parts = [
-        _margin(row),
+        label(f"bits {first}–{last}", _LEFT - 8, row.y + _BOX + 13, "quiet", 11, "end"),
+        label(octets, _LEFT - 8, row.y + _BOX + _BITS + 16, "quiet", 11, "end"),
         *(_draw_field(row, field, reading, marks) for field in reading.fields),
-        _ticks(row),
+        path("axis", ticks),
         _draw_bits(row, marks),
         _draw_octets(row, marks),
     ]
-    return element("g", *parts)
-
-
-def _margin(row: _Row) -> str:
-    first, last = row.bits.start, row.bits.stop - 1
-    words = (f"bits {first}–{last}", f"octets {first // 8}–{last // 8}")
-    heights = (row.y + _BOX + 13, row.y + _BOX + _BITS + 16)
-    return "".join(
-        label(line, _LEFT - 8, y, "quiet", font_size=11, text_anchor="end")
-        for line, y in zip(words, heights, strict=True)
-    )
+    return "".join(parts)
 
 
 def _draw_field(row: _Row, reading: FieldReading, header: HeaderReading, marks: Marks) -> str:
@@ -158,13 +128,12 @@ def _draw_field(row: _Row, reading: FieldReading, header: HeaderReading, marks: 
     name = reading.words.capitalize() + ("" if first else ", continued")
     value = _value_text(reading, header, (start, stop))
     look = "quiet" if reading.value is None else "ink mono strong"
-    return element(
-        "g",
-        element("title", escape(_tip(reading))),
-        _box(x, row.y, width, "gap" if reading.value is None else "box"),
+    return group(
+        _tip(reading),
+        box("gap" if reading.value is None else "box", x, row.y, width, _BOX),
         _changed_box(x, row.y, width) if changed else "",
-        fitted(name, middle, row.y + 18, width - 8, 12.5),
-        fitted(value, middle, row.y + 34, width - 8, 14, look),
+        label(name, middle, row.y + 18, "ink", 12.5, "middle", width - 8),
+        label(value, middle, row.y + 34, look, 14, "middle", width - 8),
     )
 
 
@@ -183,93 +152,54 @@ def _tip(reading: FieldReading) -> str:
     return f"{reading.words} ({where}){meaning} [{reading.field.source}]"
 
 
-def _box(x: float, y: float, width: float, look: str, inset: float = 0) -> str:
-    return element(
-        "rect",
-        x=x + inset,
-        y=y + inset,
-        width=width - 2 * inset,
-        height=_BOX - 2 * inset,
-        class_=look,
-    )
-
-
 def _changed_box(x: float, y: float, width: float) -> str:
     """Hatching, a thick outline, and the word on the upper edge."""
     middle, half = x + width / 2, 26
     return (
-        element("path", d=hatching(x, y, width, _BOX), class_="slant")
-        + _box(x, y, width, "changed", inset=1.5)
-        + element("rect", x=middle - half, y=y - 8, width=2 * half, height=14, rx=7, class_="alert")
-        + label("changed", middle, y + 2.5, "on-mark strong", font_size=10.5, text_anchor="middle")
+        path("slant", hatching(x, y, width, _BOX))
+        + box("changed", x + 1.5, y + 1.5, width - 3, _BOX - 3)
+        + box("alert", middle - half, y - 8, 2 * half, 14, 7)
+        + label("changed", middle, y + 2.5, "on-mark strong", 10.5, "middle")
     )
 
 
-def _ticks(row: _Row) -> str:
-    """A short stroke at every bit, on the upper edge of the row."""
-    path = "".join(f"M{row.x(bit):g} {row.y:g}v4" for bit in row.bits)
-    return element("path", d=path, class_="axis")
-
-
 def _draw_bits(row: _Row, marks: Marks) -> str:
-    y = row.y + _BOX
-    shapes = [_bit_marks(row, marks)]
-    for is_changed, look in ((False, "ink mono"), (True, "on-mark mono strong")):
-        shown = [
-            (bit, digit)
-            for bit, digit in zip(row.bits, row.present, strict=False)
-            if (bit in marks.changed) is is_changed
-        ]
-        if shown:
-            places = " ".join(f"{row.x(bit) + _BIT / 2:g}" for bit, _ in shown)
-            digits = "".join(digit for _, digit in shown)
-            shapes.append(label(digits, places, y + 13, look, font_size=12, text_anchor="middle"))
-    return "".join(shapes)
-
-
-def _bit_marks(row: _Row, marks: Marks) -> str:
-    y = row.y + _BOX
+    """Write the bits; those that changed are white on dark, the chosen one has a frame."""
+    y, there = row.y + _BOX, dict(zip(row.bits, row.present, strict=False))
     shapes = [
-        element("rect", x=row.x(bit) + 3, y=y + 2, width=_BIT - 6, height=15, rx=3, class_="alert")
-        for bit in sorted(marks.changed)
-        if bit in row.bits
+        box("alert", row.x(bit) + 3, y + 2, _BIT - 6, 15, 3)
+        for bit in row.bits
+        if bit in marks.changed
     ]
     if marks.chosen in row.bits and marks.chosen is not None:
-        x = row.x(marks.chosen)
-        shapes.append(
-            element("rect", x=x + 1, y=y, width=_BIT - 2, height=_BITS + 1, rx=4, class_="chosen")
-        )
+        shapes.append(box("chosen", row.x(marks.chosen) + 1, y, _BIT - 2, _BITS + 1, 4))
+    for is_changed, look in ((False, "ink mono"), (True, "on-mark mono strong")):
+        bits = [bit for bit in there if (bit in marks.changed) is is_changed]
+        digits = "".join(there[bit] for bit in bits)
+        middles = [row.x(bit + 0.5) for bit in bits]
+        shapes.append(label(digits, middles, y + 13, look, anchor="middle"))
     return "".join(shapes)
 
 
 def _draw_octets(row: _Row, marks: Marks) -> str:
     """Frame every octet, and write each hexadecimal digit under its four bits."""
-    y = row.y + _BOX + _BITS + 2
-    nibbles = [row.present[place : place + 4] for place in range(0, len(row.present), 4)]
-    places = " ".join(f"{row.x(row.bits[4 * place]) + 2 * _BIT:g}" for place in range(len(nibbles)))
-    digits = "".join(f"{int(nibble, 2):x}" for nibble in nibbles)
-    text = label(digits, places, y + 15, "ink mono", font_size=14, text_anchor="middle")
-    frames = (_octet_frame(row, bit, y, marks) for bit in row.bits[::8])
-    return "".join(frames) + (text if digits else "")
-
-
-def _octet_frame(row: _Row, bit: int, y: float, marks: Marks) -> str:
-    there = bit - row.bits.start < len(row.present)
-    changed = not marks.changed.isdisjoint(range(bit, bit + 8))
-    look = "changed" if changed else "axis" if there else "gap"
-    return element(
-        "rect", x=row.x(bit) + 3, y=y, width=8 * _BIT - 6, height=_HEX, rx=5, class_=look
-    )
+    y, shapes = row.y + _BOX + _BITS + 2, []
+    for bit in row.bits[::8]:
+        is_there = bit - row.bits.start < len(row.present)
+        changed = not marks.changed.isdisjoint(range(bit, bit + 8))
+        look = "changed" if changed else "axis" if is_there else "gap"
+        shapes.append(box(look, row.x(bit) + 3, y, 8 * _BIT - 6, _HEX, 5))
+    starts = range(0, len(row.present), 4)
+    digits = "".join(f"{int(row.present[start : start + 4], 2):x}" for start in starts)
+    middles = [row.x(row.bits[start] + 2) for start in starts]
+    return "".join(shapes) + label(digits, middles, y + 15, "ink mono", 14, "middle")
 
 
 def _legend(y: float, marks: Marks) -> str:
-    x, shapes = _LEFT, []
-    if marks.changed:
-        shapes.append(element("rect", x=x, y=y - 11, width=16, height=15, rx=3, class_="alert"))
-        shapes.append(label("changed bit", x + 24, y + 1, "quiet", font_size=12))
-        x += 120
+    entries = [("alert", 3, "changed bit")] if marks.changed else []
     if marks.chosen is not None:
-        shapes.append(element("rect", x=x, y=y - 11, width=16, height=15, rx=4, class_="chosen"))
-        words = f"chosen bit: bit {marks.chosen}"
-        shapes.append(label(words, x + 24, y + 1, "quiet", font_size=12))
-    return "".join(shapes)
+        entries.append(("chosen", 4, f"chosen bit: bit {marks.chosen}"))
+    return "".join(
+        box(look, x, y - 11, 16, 15, corner) + label(words, x + 24, y + 1, "quiet")
+        for x, (look, corner, words) in zip((_LEFT, _LEFT + 120), entries, strict=False)
+    )

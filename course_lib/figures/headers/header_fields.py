@@ -10,7 +10,6 @@ __all__ = [
     "FieldReading",
     "HeaderReading",
     "bit_in_words",
-    "layout_called",
     "read_header",
     "with_field",
     "with_flipped_bit",
@@ -21,7 +20,7 @@ from typing import NamedTuple
 from course_lib.headers.errors import cut_short
 from course_lib.headers.layouts import LAYOUTS, FieldLayout, HeaderLayout
 
-_LENGTH_FIELD = {"IPv4": "header_length", "TCP": "data_offset"}  # both count 32-bit words
+_LENGTHS = ("header_length", "data_offset")  # of IPv4 and TCP; both count 32-bit words
 _WORD_OCTETS = 4
 
 
@@ -34,7 +33,7 @@ class FieldReading(NamedTuple):
     @property
     def words(self) -> str:
         """The name of the field in plain words."""
-        return _in_words(self.field)
+        return self.field.name.replace("_", " ")
 
     @property
     def bits(self) -> range:
@@ -46,18 +45,15 @@ class FieldReading(NamedTuple):
         """The value as people write it."""
         if self.value is None:
             return "missing"
-        if self.field.name == "options":
-            return self._octets(self.value).hex(" ")
-        held_as_octets = self.field.kind == "hardware address"
-        return self.field.to_text(self._octets(self.value) if held_as_octets else self.value)
+        if self.field.name != "options" and self.field.kind != "hardware address":
+            return self.field.to_text(self.value)
+        octets = self.value.to_bytes(self.field.bits // 8, "big")
+        return octets.hex(" ") if self.field.name == "options" else self.field.to_text(octets)
 
     @property
     def hexadecimal(self) -> str:
         """The value as a hexadecimal number, as wide as the field."""
         return "" if self.value is None else f"0x{self.value:0{(self.field.bits + 3) // 4}x}"
-
-    def _octets(self, value: int) -> bytes:
-        return value.to_bytes(self.field.bits // 8, "big")
 
 
 class HeaderReading(NamedTuple):
@@ -78,33 +74,34 @@ class HeaderReading(NamedTuple):
         """Return the field that a bit belongs to."""
         return next(reading for reading in self.fields if bit in reading.bits)
 
-
-def layout_called(name: str) -> HeaderLayout:
-    """Return a layout by its name ("IPv4"); raises `ValueError` if there is none."""
-    known = {layout.name: layout for layout in LAYOUTS}
-    if name not in known:
-        raise ValueError(f"there is no header called {name!r}; there are {', '.join(known)}")
-    return known[name]
+    def value(self, name: str) -> int | None:
+        """Return the value of the field called `name`; None if it is not wholly there."""
+        return next((one.value for one in self.fields if one.field.name == name), None)
 
 
-def read_header(octets: bytes, layout: HeaderLayout) -> HeaderReading:
+def read_header(octets: bytes, layout: HeaderLayout | str) -> HeaderReading:
     """Read what there is of a header; refuses nothing but what is not octets (`TypeError`).
 
-    >>> read_header(bytes([0x45]), layout_called("IPv4")).fields[1].value
+    A layout may be given by its name; raises `ValueError` if there is none of this name.
+
+    >>> read_header(bytes([0x45]), "IPv4").fields[1].value
     5
     """
+    layout = _layout_called(layout) if isinstance(layout, str) else layout
     if not isinstance(octets, bytes | bytearray | memoryview):
         kind = type(octets).__name__
         raise TypeError(f"a header must be given as bytes, such as header.build(), not as {kind}")
-    words = _value(octets, _length_field(layout))
-    length = layout.octets if words is None else max(layout.octets, words * _WORD_OCTETS)
+    fields = [FieldReading(field, _value(octets, field)) for field in layout.fields]
+    words = next((one for one in fields if one.field.name in _LENGTHS), None)
+    stated = (words.value or 0) * _WORD_OCTETS if words else 0
+    length = max(layout.octets, stated)
     present = min(length, len(octets))
-    fields = [*layout.fields, *_options(layout, length, present)]
+    options = [FieldReading(one, _value(octets, one)) for one in _options(layout, length, present)]
     return HeaderReading(
         layout=layout,
         octets=bytes(octets[:present]),
-        fields=tuple(FieldReading(field, _value(octets, field)) for field in fields),
-        problems=tuple(_problems(octets, layout, words)),
+        fields=(*fields, *options),
+        problems=tuple(_problems(len(octets), layout, fields, words)),
         behind=len(octets) - present,
     )
 
@@ -137,7 +134,7 @@ def with_flipped_bit(octets: bytes, bit: int) -> bytes:
 def bit_in_words(reading: FieldReading, bit: int) -> str:
     """Return where in its field a bit stands.
 
-    >>> bit_in_words(read_header(bytes(20), layout_called("IPv4")).fields[7], 64)
+    >>> bit_in_words(read_header(bytes(20), "IPv4").fields[7], 64)
     'the highest bit of time to live, worth 128'
     """
     place = reading.bits.index(bit)
@@ -148,23 +145,20 @@ def bit_in_words(reading: FieldReading, bit: int) -> str:
     return f"{which} of {reading.words}{worth}"
 
 
-def _in_words(field: FieldLayout) -> str:
-    return field.name.replace("_", " ")
+def _layout_called(name: str) -> HeaderLayout:
+    known = {layout.name: layout for layout in LAYOUTS}
+    if name not in known:
+        raise ValueError(f"there is no header called {name!r}; there are {', '.join(known)}")
+    return known[name]
 
 
-def _value(octets: bytes, field: FieldLayout | None) -> int | None:
-    if field is None or (shift := _bits_behind(octets, field)) < 0:
-        return None
-    return int.from_bytes(octets) >> shift & field.largest
+def _value(octets: bytes, field: FieldLayout) -> int | None:
+    shift = _bits_behind(octets, field)
+    return int.from_bytes(octets) >> shift & field.largest if shift >= 0 else None
 
 
 def _bits_behind(octets: bytes, field: FieldLayout) -> int:
     return len(octets) * 8 - field.first_bit - field.bits
-
-
-def _length_field(layout: HeaderLayout) -> FieldLayout | None:
-    name = _LENGTH_FIELD.get(layout.name)
-    return layout.field(name) if name else None
 
 
 def _options(layout: HeaderLayout, length: int, present: int) -> list[FieldLayout]:
@@ -177,22 +171,24 @@ def _options(layout: HeaderLayout, length: int, present: int) -> list[FieldLayou
     return [FieldLayout("options", layout.octets * 8, bits, "code", "", source)]
 
 
-def _problems(octets: bytes, layout: HeaderLayout, words: int | None) -> list[str]:
-    present = len(octets)
+def _problems(
+    present: int, layout: HeaderLayout, fields: list[FieldReading], words: FieldReading | None
+) -> list[str]:
+    """Say what is wrong; `words` is the length that the header states, if it states one."""
     found = [
-        f"{_in_words(field)} is {field.to_text(value)}, must be {field.to_text(field.always)} "
-        f"({field.source})"
-        for field in layout.fields
-        if field.always is not None
-        and (value := _value(octets, field)) is not None
-        and value != field.always
+        f"{one.words} is {one.text}, must be {one.field.to_text(always)} ({one.field.source})"
+        for one in fields
+        if (always := one.field.always) is not None and one.value not in (None, always)
     ]
     if present < layout.octets:
         return [*found, str(cut_short(layout, present))]
-    length = _length_field(layout)
-    if length and words is not None and words * _WORD_OCTETS < layout.octets:
-        need = layout.octets // _WORD_OCTETS
-        found.append(f"{_in_words(length)} is {words}, must be {need} or more ({length.source})")
-    if words is not None and (says := words * _WORD_OCTETS) > present:
-        found.append(f"the header says that it has {says} octets, {present} are there")
+    if words is None or words.value is None:
+        return found
+    stated, need = words.value * _WORD_OCTETS, layout.octets // _WORD_OCTETS
+    if words.value < need:
+        found.append(
+            f"{words.words} is {words.text}, must be {need} or more ({words.field.source})"
+        )
+    if stated > present:
+        found.append(f"the header says that it has {stated} octets, {present} are there")
     return found

@@ -1,10 +1,12 @@
 """Say in words what the diagram of a header shows: title, notes, one sentence, and a table."""
 
-__all__ = ["Marks", "alternative_text", "counted", "listed", "note_lines", "text_twin", "title"]
+__all__ = ["Marks", "counted", "listed", "note_lines", "table", "words_of"]
 
 import textwrap
+from collections.abc import Sequence
 from typing import NamedTuple
 
+from course_lib.figures.drawing.svg import Words
 from course_lib.figures.headers.header_fields import FieldReading, HeaderReading
 
 _ROW_BITS = 32
@@ -19,19 +21,36 @@ class Marks(NamedTuple):
     chosen: int | None = None
 
 
-def title(reading: HeaderReading, marks: Marks) -> str:
-    """Return the title of the diagram: what there is, or what has changed."""
-    name, need = reading.layout.name, reading.layout.octets
-    present = len(reading.octets)
-    if marks.changed:
-        fields = _changed_fields(reading, marks)
-        beginning = f"{name} header: {counted(len(marks.changed), 'bit')} changed, in "
-        whole = beginning + listed([field.words for field in fields])
-        return whole if len(whole) <= _TITLE_LETTERS else f"{beginning}{len(fields)} fields"
+def words_of(reading: HeaderReading, marks: Marks) -> Words:
+    """Return what there is, or what has changed; a table of the fields; what is read out.
+
+    Read out are a sentence for the shape, one for the values, one each for what is special.
+    """
+    name, need, present = reading.layout.name, reading.layout.octets, len(reading.octets)
+    rows, notes = -(-reading.bits // _ROW_BITS), note_lines(reading)
+    article = "an" if name[0] in "AEIO" else "a"
+    spoken = [
+        f"Diagram of {article} {name} header, {_ROW_BITS} bits wide, {counted(rows, 'row')}",
+        ", ".join(f"{field.words} {field.text}" for field in reading.fields).capitalize(),
+    ]
+    title = f"{name} header: {present} octets in {rows} rows of {_ROW_BITS} bits"
     if present < need:
-        return f"{name} header cut short: {present} of {need} octets are there"
-    rows = -(-reading.bits // _ROW_BITS)
-    return f"{name} header: {present} octets in {rows} rows of {_ROW_BITS} bits"
+        title = f"{name} header cut short: {present} of {need} octets are there"
+    if marks.changed:
+        fields = [one.words for one in reading.fields if not marks.changed.isdisjoint(one.bits)]
+        beginning = f"{name} header: {counted(len(marks.changed), 'bit')} changed, in "
+        title = beginning + listed(fields)
+        if len(title) > _TITLE_LETTERS:
+            title = f"{beginning}{len(fields)} fields"
+        bits = listed([str(bit) for bit in sorted(marks.changed)])
+        plural = "s" if len(marks.changed) > 1 else ""
+        spoken.append(f"Changed: bit{plural} {bits}, in {listed(fields)}")
+    spoken += [line.rstrip(".") for line in notes]
+    head = ("octets", "bits", "field", "value", "in hexadecimal", "mark")
+    lines = table([head, *(_twin_row(field, marks) for field in reading.fields)])
+    octets = textwrap.wrap(reading.octets.hex(" "), _TABLE_OCTETS * 3)
+    text = "\n".join([title, *lines, "all octets:", *octets, *notes])
+    return Words(title, text, ". ".join(spoken) + ".")
 
 
 def note_lines(reading: HeaderReading) -> list[str]:
@@ -43,33 +62,14 @@ def note_lines(reading: HeaderReading) -> list[str]:
     return [line for note in notes for line in textwrap.wrap(note, _NOTE_LETTERS)]
 
 
-def alternative_text(reading: HeaderReading, marks: Marks) -> str:
-    """Return a sentence for the shape, one for the values, one each for what is special."""
-    name, rows = reading.layout.name, -(-reading.bits // _ROW_BITS)
-    article = "an" if name[0] in "AEIO" else "a"
-    sentences = [
-        f"Diagram of {article} {name} header, {_ROW_BITS} bits wide, {counted(rows, 'row')}",
-        ", ".join(f"{field.words} {field.text}" for field in reading.fields).capitalize(),
-    ]
-    if marks.changed:
-        bits = listed([str(bit) for bit in sorted(marks.changed)])
-        names = listed([field.words for field in _changed_fields(reading, marks)])
-        plural = "s" if len(marks.changed) > 1 else ""
-        sentences.append(f"Changed: bit{plural} {bits}, in {names}")
-    return ". ".join([*sentences, *(line.rstrip(".") for line in note_lines(reading))]) + "."
+def table(rows: Sequence[Sequence[str]]) -> list[str]:
+    """Return rows as lines, in which every column begins at the same place.
 
-
-def text_twin(heading: str, reading: HeaderReading, marks: Marks) -> str:
-    """Return a table with a line for every field: where it stands, what it holds, its marks."""
-    head = ("octets", "bits", "field", "value", "in hexadecimal", "mark")
-    table = [head, *(_twin_row(field, marks) for field in reading.fields)]
-    widths = [max(len(row[place]) for row in table) for place in range(len(head))]
-    lines = [
-        "  ".join(f"{cell:<{width}}" for cell, width in zip(row, widths, strict=True)).rstrip()
-        for row in table
-    ]
-    octets = textwrap.wrap(reading.octets.hex(" "), _TABLE_OCTETS * 3)
-    return "\n".join([heading, *lines, "all octets:", *octets, *note_lines(reading)])
+    >>> table([("field", "value"), ("protocol", "17")])
+    ['field     value', 'protocol  17']
+    """
+    widths = [max(map(len, column)) for column in zip(*rows, strict=True)]
+    return ["  ".join(map(str.ljust, row, widths)).rstrip() for row in rows]
 
 
 def counted(number: int, noun: str) -> str:
@@ -103,10 +103,6 @@ def _twin_row(reading: FieldReading, marks: Marks) -> tuple[str, ...]:
         reading.hexadecimal,
         "; ".join(part for part in (mark, chosen) if part),
     )
-
-
-def _changed_fields(reading: HeaderReading, marks: Marks) -> list[FieldReading]:
-    return [field for field in reading.fields if not marks.changed.isdisjoint(field.bits)]
 
 
 def _span(first: int, last: int) -> str:

@@ -9,8 +9,8 @@ __all__ = ["is_ipv4", "octet_ruler", "octet_strip", "strip_height"]
 
 from collections.abc import Iterable, Mapping, Sequence
 
-from course_lib.figures.drawing.letters import fitted, width_of
-from course_lib.figures.drawing.svg import element, label
+from course_lib.figures.drawing.letters import width_of
+from course_lib.figures.drawing.svg import box, label, path
 from course_lib.headers.assigned_numbers import ETHER_TYPE_IPV4
 from course_lib.headers.layouts import ETHERNET, IPV4
 from course_lib.tracing.steps import Octets
@@ -46,16 +46,15 @@ def strip_height(octets: Octets) -> float:
 def octet_ruler(x: float, y: float, network: str) -> str:
     """Name the two headers, and number the octets with which fields begin, from 0."""
     digits = "".join(f"{start:02}" for start in _STARTS)
-    places = _places(_STARTS, x)
-    right = _x(_LINK + _FIXED - 1) + _CELL
+    second, line = x + _x(_LINK), y + 4.5
+    ends = [x + _x(last) + _CELL for last in (_LINK - 1, _LINK + _FIXED - 1)]
     return "".join(
         (
-            label("Ethernet header", x, y - 16, "quiet", font_size=12),
-            label(network, x + _x(_LINK), y - 16, "quiet", font_size=12),
-            label("octet", x - 8, y, "quiet", font_size=11, text_anchor="end"),
-            label(digits, places, y, "quiet mono", font_size=11, text_anchor="middle"),
-            element("path", d=f"M{x:g} {y + 4.5:g}H{x + _x(_LINK - 1) + _CELL:g}", class_="axis"),
-            element("path", d=f"M{x + _x(_LINK):g} {y + 4.5:g}H{x + right:g}", class_="axis"),
+            label("Ethernet header", x, y - 16, "quiet"),
+            label(network, second, y - 16, "quiet"),
+            label("octet", x - 8, y, "quiet", 11, "end"),
+            label(digits, _places(_STARTS, x), y, "quiet mono", 11, "middle"),
+            path("axis", f"M{x:g} {line:g}H{ends[0]:g}M{second:g} {line:g}H{ends[1]:g}"),
         )
     )
 
@@ -64,55 +63,28 @@ def octet_strip(octets: Octets, changed: Iterable[int], x: float, y: float) -> s
     """Draw a frame; `changed` are octets counted from the start of the frame."""
     marked, drawn = frozenset(changed), header_octets(octets)
     digits = dict(enumerate(octets.link)) | dict(enumerate(octets.network[:drawn], _LINK))
-    lines = [range(_LINK + _FIXED)]
-    lines += [range(_LINK + n, _LINK + n + _FIXED) for n in range(_FIXED, drawn, _FIXED)]
-    shapes = [_frames(octets, x, y), _data(octets, marked, x, y)]
-    for number, line in enumerate(lines):
-        there = [n for n in line if n in digits]
-        shapes.append(_line(there, digits, marked, x, y + number * _LINE))
+    shapes = [_data(octets, marked, x, y)]
+    for start in range(0, max(drawn, 1), _FIXED):
+        link = range(0 if start else len(octets.link))
+        network = range(_LINK + start, _LINK + min(drawn, start + _FIXED))
+        shapes.append(_line(digits, (link, network), marked, x, y + _LINE * (start // _FIXED)))
+    if drawn > _FIXED and is_ipv4(octets):
+        shapes.append(label("options", x + _x(_LINK) - 10, y + _LINE + 14, "quiet", anchor="end"))
     return "".join(shapes)
 
 
 def _line(
-    there: list[int],
-    digits: Mapping[int, int],
-    marked: frozenset[int],
-    x: float,
-    y: float,
+    digits: Mapping[int, int], runs: Iterable[range], marked: frozenset[int], x: float, y: float
 ) -> str:
-    shapes = [_filled(n, x, y) for n in there if n in marked]
+    """Draw runs of octets, each in a frame, and what has changed in boxes of its own."""
+    frames = [(_x(run[0]) - 2, _x(run[-1]) + _CELL + 2) for run in runs if run]
+    there = [n for run in runs for n in run]
+    shapes = [box("box", x + left, y, right - left, _LINE, 4) for left, right in frames]
+    shapes += [box("alert", x + _x(n), y + 1, _CELL, _LINE - 2, 3) for n in there if n in marked]
     for is_marked, look in ((False, "ink mono"), (True, "on-mark mono strong")):
         octets = [n for n in there if (n in marked) is is_marked]
-        if octets:
-            text = "".join(f"{digits[n]:02x}" for n in octets)
-            places = _places(octets, x)
-            shapes.append(label(text, places, y + 14, look, font_size=11, text_anchor="middle"))
-    return "".join(shapes)
-
-
-def _filled(octet: int, x: float, y: float) -> str:
-    left = x + _x(octet)
-    return element("rect", x=left, y=y + 1, width=_CELL, height=_LINE - 2, rx=3, class_="alert")
-
-
-def _frames(octets: Octets, x: float, y: float) -> str:
-    """Frame the two headers, as far as they are there, and each line of options."""
-    drawn = header_octets(octets)
-    ends = [(0, len(octets.link), 0.0)]
-    ends += [
-        (_LINK + n, min(drawn, n + _FIXED) - n, _LINE * (n // _FIXED))
-        for n in range(0, drawn, _FIXED)
-    ]
-    shapes = [
-        element("rect", x=x + _x(start) - 2, y=y + down, rx=4, height=_LINE, class_="box",
-                width=_x(start + number - 1) + _CELL - _x(start) + 4)
-        for start, number, down in ends if number
-    ]  # fmt: skip
-    if drawn > _FIXED and is_ipv4(octets):
-        right = x + _x(_LINK) - 10
-        shapes.append(
-            label("options", right, y + _LINE + 14, "quiet", font_size=12, text_anchor="end")
-        )
+        text = "".join(f"{digits[n]:02x}" for n in octets)
+        shapes.append(label(text, _places(octets, x), y + 14, look, 11, "middle"))
     return "".join(shapes)
 
 
@@ -123,20 +95,16 @@ def _data(octets: Octets, marked: frozenset[int], x: float, y: float) -> str:
     if not number:
         return ""
     has_changed = any(n >= _LINK + drawn for n in marked)
-    words = f"+ {number:,} data"
-    look = "ink strong" if has_changed else "quiet"
+    words, look = f"+ {number:,} data", "ink strong" if has_changed else "quiet"
     width = min(width_of(words, 12, look), _DATA)
-    frame = element("rect", x=left - 4, y=y + 1, width=width + 8, height=_LINE - 2, rx=3,
-                    class_="changed")  # fmt: skip
-    return (frame if has_changed else "") + fitted(
-        words, left, y + 14, _DATA, 12, look, text_anchor="start"
-    )
+    frame = box("changed", left - 4, y + 1, width + 8, _LINE - 2, 3)
+    return (frame if has_changed else "") + label(words, left, y + 14, look, 12, "start", _DATA)
 
 
-def _places(octets: Sequence[int], x: float) -> str:
-    """Return the places of two digits for each octet, as the list that SVG's `x` takes."""
+def _places(octets: Sequence[int], x: float) -> list[float]:
+    """Return the places of two digits for each octet."""
     middles = [x + _x(n) + _CELL / 2 for n in octets]
-    return " ".join(f"{m - _DIGIT / 2:g} {m + _DIGIT / 2:g}" for m in middles)
+    return [middle + side for middle in middles for side in (-_DIGIT / 2, _DIGIT / 2)]
 
 
 def _x(octet: int) -> float:

@@ -11,17 +11,8 @@ __all__ = ["trie_diagram"]
 from collections.abc import Mapping
 from typing import NamedTuple
 
-from course_lib.figures.drawing.letters import fitted
-from course_lib.figures.drawing.svg import Figure, drawing, element, escape, label
-from course_lib.figures.lookup.trie_words import (
-    Descent,
-    alternative_text,
-    nodes_of,
-    shown_bits,
-    text_twin,
-    title,
-    way_of,
-)
+from course_lib.figures.drawing.svg import Figure, box, drawing, element, group, label, path
+from course_lib.figures.lookup.trie_words import Descent, nodes_of, shown_bits, way_of, words_of
 
 _LEFT, _RIGHT = 92.0, 24.0  # pixels, as all that follows; the margin on the left counts the bits
 _TOP, _ROW, _FOOT = 70.0, 62.0, 44.0
@@ -47,21 +38,21 @@ def trie_diagram(routes: Mapping[str, str], address: str | None = None) -> Figur
     >>> print(trie_diagram({"0": "Reed", "011": "Gull"}, "0100").title)
     Address 0100: 3 nodes looked at, answer Reed, prefix 0
     """
-    way = None if address is None else way_of(routes, address)
+    way = way_of(routes, address)
     places = _places(nodes_of(routes))
     width = max(_LEAST_WIDTH, max(place.x for place in places.values()) + _SLOT / 2 + _RIGHT)
     foot = max(place.y for place in places.values()) + _FOOT + _STUB_DROP
-    heading, spoken = title(routes, way), alternative_text(routes, way)
-    shapes = (
-        label(heading, 20, 28, "ink strong", font_size=16),
+    words = words_of(routes, way)
+    return drawing(
+        words,
+        (width, foot + 18),
+        label(words.title, 20, 28, "ink strong", 16),
         _margin(places),
         *(_edge(places, name, way) for name in places if name),
         _missing_child(places, way),
         *(_node(places[name], name, routes, way) for name in places),
         _legend(foot, way),
     )
-    svg = drawing(heading, spoken, (width, foot + 18), *shapes)
-    return Figure(heading, svg, text_twin(routes, way), spoken)
 
 
 def _places(nodes: tuple[str, ...]) -> dict[str, _Middle]:
@@ -79,94 +70,75 @@ def _places(nodes: tuple[str, ...]) -> dict[str, _Middle]:
 
 def _margin(places: Mapping[str, _Middle]) -> str:
     deepest = max(len(name) for name in places)
+    names = ["root", "1 bit", *(f"{depth} bits" for depth in range(2, deepest + 1))]
     return "".join(
-        label(
-            "root" if depth == 0 else f"{depth} bit{'s' if depth > 1 else ''}",
-            _LEFT - 30,
-            _TOP + depth * _ROW + 4,
-            "quiet",
-            font_size=12,
-            text_anchor="end",
-        )
-        for depth in range(deepest + 1)
+        label(name, _LEFT - 30, _TOP + depth * _ROW + 4, "quiet", anchor="end")
+        for depth, name in enumerate(names[: deepest + 1])
     )
 
 
-def _edge(places: Mapping[str, _Middle], name: str, way: Descent | None) -> str:
+def _edge(places: Mapping[str, _Middle], name: str, way: Descent) -> str:
     """Draw the line to a node from its parent, with its bit beside it."""
     start, end = places[name[:-1]], places[name]
-    look = "chosen" if way is not None and name in way.nodes else "axis"
-    line = element("path", d=f"M{start.x:g} {start.y:g}L{end.x:g} {end.y:g}", class_=look)
+    look = "chosen" if name in way.nodes else "axis"
+    line = path(look, f"M{start.x:g} {start.y:g}L{end.x:g} {end.y:g}")
     side = -1 if name[-1] == "0" else 1
     x, y = (start.x + end.x) / 2 + 9 * side, (start.y + end.y) / 2 + 4
-    return line + label(name[-1], x, y, "ink mono", font_size=12, text_anchor="middle")
+    return line + label(name[-1], x, y, "ink mono", anchor="middle")
 
 
-def _missing_child(places: Mapping[str, _Middle], way: Descent | None) -> str:
-    if way is None or way.missing is None:
+def _missing_child(places: Mapping[str, _Middle], way: Descent) -> str:
+    if way.missing is None:
         return ""
     start, side = places[way.nodes[-1]], -1 if way.missing == "0" else 1
     x, y = start.x + side * _STUB, start.y + _STUB_DROP
-    line = element("path", d=f"M{start.x:g} {start.y:g}L{x:g} {y:g}", class_="expected")
+    line = path("expected", f"M{start.x:g} {start.y:g}L{x:g} {y:g}")
     anchor = "start" if side > 0 else "end"
-    return line + label(
-        f"no {way.missing}", x + 4 * side, y + 4, font_size=11.5, text_anchor=anchor
-    )
+    return line + label(f"no {way.missing}", x + 4 * side, y + 4, "ink", 11.5, anchor)
 
 
-def _node(place: _Middle, name: str, routes: Mapping[str, str], way: Descent | None) -> str:
-    met = way is not None and name in way.nodes
+def _node(place: _Middle, name: str, routes: Mapping[str, str], way: Descent) -> str:
+    met = name in way.nodes
     half = _BOX_WIDTH / 2 if name in routes else _RADIUS
-    shape = _box(place, name, routes[name], met) if name in routes else _circle(place, met)
-    number = label(
-        str(len(name) + 1), place.x - half - 5, place.y - 5, "ink strong",
-        font_size=12, text_anchor="end",
-    )  # fmt: skip
-    parts = [
-        element("title", escape(f"{shown_bits(name)}: {routes.get(name, 'no route')}")),
-        shape,
+    number = label(str(len(name) + 1), place.x - half - 5, place.y - 5, "ink strong", anchor="end")
+    return group(
+        f"{shown_bits(name)}: {routes.get(name, 'no route')}",
+        _box(place, name, routes[name], met) if name in routes else _circle(place, met),
         number if met else "",
-        _answer_badge(place) if way is not None and name == way.answer else "",
-    ]
-    return element("g", *parts)
+        _answer_badge(place) if name == way.answer else "",
+    )
 
 
 def _box(place: _Middle, name: str, hop: str, met: bool) -> str:
     """Draw the box of a route; the paper below keeps lines from showing through."""
-    x, y = place.x - _BOX_WIDTH / 2, place.y - _BOX_HEIGHT / 2
-    size = {"x": x, "y": y, "width": _BOX_WIDTH, "height": _BOX_HEIGHT, "rx": 5}
-    return "".join(
-        (
-            element("rect", class_="box", **size),
-            element("rect", class_="chosen", **size) if met else "",
-            fitted(hop, place.x, place.y - 2, _BOX_WIDTH - 8, 13, "ink strong"),
-            label(shown_bits(name), place.x, place.y + 12, "quiet mono", font_size=11,
-                  text_anchor="middle"),
-        )
-    )  # fmt: skip
+    size = (place.x - _BOX_WIDTH / 2, place.y - _BOX_HEIGHT / 2, _BOX_WIDTH, _BOX_HEIGHT, 5)
+    shapes = [box(look, *size) for look in (("box", "chosen") if met else ("box",))]
+    hop = label(hop, place.x, place.y - 2, "ink strong", 13, "middle", _BOX_WIDTH - 8)
+    prefix = label(shown_bits(name), place.x, place.y + 12, "quiet mono", 11, "middle")
+    return "".join([*shapes, hop, prefix])
 
 
 def _circle(place: _Middle, met: bool) -> str:
-    circle = {"cx": place.x, "cy": place.y, "r": _RADIUS}
-    ring = element("circle", class_="chosen", **circle) if met else ""
-    return element("circle", class_="neither", **circle) + ring
+    looks = ("neither", "chosen") if met else ("neither",)
+    return "".join(
+        element("circle", cx=place.x, cy=place.y, r=_RADIUS, class_=one) for one in looks
+    )
 
 
 def _answer_badge(place: _Middle) -> str:
     x, y = place.x + _BOX_WIDTH / 2 + 4, place.y - _BOX_HEIGHT / 2 - 9
-    return element("rect", x=x - 26, y=y - 1, width=52, height=15, rx=7, class_="calm") + label(
-        "answer", x, y + 10, "on-mark strong", font_size=10.5, text_anchor="middle"
-    )
+    words = label("answer", x, y + 10, "on-mark strong", 10.5, "middle")
+    return box("calm", x - 26, y - 1, 52, 15, 7) + words
 
 
-def _legend(y: float, way: Descent | None) -> str:
+def _legend(y: float, way: Descent) -> str:
     shapes = [
         element("circle", cx=30, cy=y - 4, r=_RADIUS, class_="neither"),
-        label("node without a route", 46, y, "quiet", font_size=12),
-        element("rect", x=184, y=y - 13, width=26, height=17, rx=4, class_="box"),
-        label("route: next hop, prefix", 218, y, "quiet", font_size=12),
+        label("node without a route", 46, y, "quiet"),
+        box("box", 184, y - 13, 26, 17, 4),
+        label("route: next hop, prefix", 218, y, "quiet"),
     ]
-    if way is not None:
-        shapes.append(element("path", d=f"M366 {y - 4:g}h26", class_="chosen"))
-        shapes.append(label("way of the address, numbered", 400, y, "quiet", font_size=12))
+    if way.nodes:
+        shapes.append(path("chosen", f"M366 {y - 4:g}h26"))
+        shapes.append(label("way of the address, numbered", 400, y, "quiet"))
     return "".join(shapes)

@@ -5,12 +5,13 @@ set of all beginnings of its prefixes, and a way down is the list of an address'
 are in this set.
 """
 
-__all__ = ["Descent", "alternative_text", "nodes_of", "shown_bits", "text_twin", "title", "way_of"]
+__all__ = ["Descent", "nodes_of", "shown_bits", "way_of", "words_of"]
 
 from collections.abc import Mapping
 from typing import NamedTuple
 
-from course_lib.figures.headers.header_words import counted, listed
+from course_lib.figures.drawing.svg import Words
+from course_lib.figures.headers.header_words import counted, listed, table
 
 Routes = Mapping[str, str]
 _MAX_BITS = 32
@@ -19,14 +20,15 @@ _MAX_BITS = 32
 class Descent(NamedTuple):
     """The way of an address: the nodes it meets, the one with the answer, the child it lacks.
 
-    `answer` is None if no node on the way has a next hop. `missing` is the bit for which the last
-    node has no child, or None if the bits of the address end there.
+    Without an address it meets no node, not even the root. `answer` is None if no node on the way
+    has a next hop. `missing` is the bit for which the last node has no child, or None if the bits
+    of the address end there.
     """
 
     address: str
-    nodes: tuple[str, ...]
-    answer: str | None
-    missing: str | None
+    nodes: tuple[str, ...] = ()
+    answer: str | None = None
+    missing: str | None = None
 
 
 def nodes_of(routes: Routes) -> tuple[str, ...]:
@@ -38,14 +40,16 @@ def nodes_of(routes: Routes) -> tuple[str, ...]:
     ('', '1', '10')
     """
     for prefix in routes:
-        check_bits(prefix)
+        _check_bits(prefix)
     found = {prefix[:length] for prefix in routes for length in range(len(prefix) + 1)}
     return tuple(sorted(found | {""}))
 
 
-def way_of(routes: Routes, address: str) -> Descent:
+def way_of(routes: Routes, address: str | None) -> Descent:
     """Return the way that the bits of an address lead; raise `ValueError` if they are no bits."""
-    check_bits(address)
+    if address is None:
+        return Descent("")
+    _check_bits(address)
     nodes = set(nodes_of(routes))
     beginnings = [address[:length] for length in range(len(address) + 1)]
     way = tuple(name for name in beginnings if name in nodes)
@@ -54,7 +58,7 @@ def way_of(routes: Routes, address: str) -> Descent:
     return Descent(address, way, hops[-1] if hops else None, missing)
 
 
-def check_bits(bits: str) -> None:
+def _check_bits(bits: str) -> None:
     """Raise `ValueError` unless a text is made of 0 and 1, at most 32 of them."""
     if set(bits) - {"0", "1"} or len(bits) > _MAX_BITS:
         raise ValueError(f"{bits!r} must be bits: 0 and 1, at most {_MAX_BITS} of them")
@@ -69,59 +73,39 @@ def shown_bits(bits: str) -> str:
     return bits or "no bits"
 
 
-def title(routes: Routes, way: Descent | None) -> str:
-    """Return what there is, or what the address found."""
-    if way is None:
-        nodes = counted(len(nodes_of(routes)), "node")
-        return f"A trie of {counted(len(routes), 'route')}: {nodes}"
-    return f"Address {shown_bits(way.address)}: {_looked_at(way)}, {_answer(routes, way)}"
+def words_of(routes: Routes, way: Descent) -> Words:
+    """Return the title of the picture, a table of its nodes, and what is read out.
 
-
-def alternative_text(routes: Routes, way: Descent | None) -> str:
-    """Return a sentence for the shape, one for the routes, one for the way."""
+    Read out are a sentence for the shape, one for the routes, one for the way.
+    """
+    nodes = nodes_of(routes)
+    size = counted(len(nodes), "node")
+    title = f"A trie of {counted(len(routes), 'route')}: {size}"
     ends = [f"{shown_bits(prefix)} to {routes[prefix]}" for prefix in sorted(routes)]
-    sentences = [
-        f"Tree of {counted(len(nodes_of(routes)), 'node')}, one more bit in each row, "
-        "0 to the left and 1 to the right",
-        f"Routes: {listed(ends)}" if ends else "It holds no route",
-    ]
-    if way is not None:
+    spoken = f"Tree of {size}, one more bit in each row, 0 to the left and 1 to the right. "
+    spoken += f"Routes: {listed(ends)}." if ends else "It holds no route."
+    if way.nodes:
+        address = shown_bits(way.address)
+        found = f"{counted(len(way.nodes), 'node')} looked at, {_answer(routes, way)}"
+        title = f"Address {address}: {found}"
         names = listed(["the root", *way.nodes[1:]])
-        sentences.append(
-            f"The address {shown_bits(way.address)} leads over {names}"
-            f"{'' if way.missing is None else f', where there is no child {way.missing}'}: "
-            f"{_looked_at(way)}, {_answer(routes, way)}"
-        )
-    return ". ".join(sentences) + "."
-
-
-def text_twin(routes: Routes, way: Descent | None) -> str:
-    """Return a table with a line for every node; what is met on the way is numbered."""
+        gap = "" if way.missing is None else f", where there is no child {way.missing}"
+        spoken += f" The address {address} leads over {names}{gap}: {found}."
     head = ("node", "next hop", "looked at", "")
-    table = [head, *(_twin_row(routes, way, name) for name in nodes_of(routes))]
-    widths = [max(len(row[place]) for row in table) for place in range(len(head))]
-    lines = [
-        "  ".join(f"{cell:<{width}}" for cell, width in zip(row, widths, strict=True)).rstrip()
-        for row in table
-    ]
-    if way is not None and way.missing is not None:
+    lines = [title, *table([head, *(_twin_row(routes, way, name) for name in nodes)])]
+    if way.missing is not None:
         last = way.nodes[-1] or "the root"
         lines.append(f"The way ends at {last}, which has no child {way.missing}.")
-    return "\n".join([title(routes, way), *lines])
+    return Words(title, "\n".join(lines), spoken)
 
 
-def _twin_row(routes: Routes, way: Descent | None, name: str) -> tuple[str, ...]:
-    met = way is not None and name in way.nodes
+def _twin_row(routes: Routes, way: Descent, name: str) -> tuple[str, ...]:
     return (
         "  " * len(name) + (name or "root"),
         routes.get(name, "-"),
-        str(len(name) + 1) if met else "",
-        "answer" if way is not None and name == way.answer else "",
+        str(len(name) + 1) if name in way.nodes else "",
+        "answer" if name == way.answer else "",
     )
-
-
-def _looked_at(way: Descent) -> str:
-    return f"{counted(len(way.nodes), 'node')} looked at"
 
 
 def _answer(routes: Routes, way: Descent) -> str:

@@ -27,14 +27,12 @@ from course_lib.figures.drawing.plots import (
     LOOKS,
     THEORY,
     Plots,
-    Words,
-    describe,
-    legend_above,
-    name_axes,
+    entitle,
+    name_parts,
     new_plots,
     theory_line,
-    title_above,
 )
+from course_lib.figures.drawing.svg import Words
 
 _SIZE = (760.0, 330.0)  # pixels, as the places of the two plots
 _BOXES = ((62.0, 84.0, 280.0, 196.0), (456.0, 84.0, 280.0, 196.0))
@@ -55,25 +53,18 @@ def buffer_curves(
     `axes` are two to draw on; left out, there is a new picture.
     """
     rows = sorted(measured, key=lambda one: one.utilisation.x)
-    title = f"{_who(sharing)}; dropped {sharing.policy}"
-    plots = Plots(axes) if axes is not None else new_plots(_SIZE, *_BOXES)
+    plots = new_plots(_SIZE, *_BOXES, axes=axes)
     _use(plots[0], sharing, rows, shown)
     _waits(plots[1], rows, shown)
-    title_above(plots[0], title, 58)
-    spoken = _alternative_text(sharing, rows, shown)
-    describe(plots[0], Words(title, _text_twin(title, sharing, rows), spoken))
+    entitle(plots[0], _words(sharing, rows, shown), 58)
     return plots
 
 
-def _who(sharing: Sharing) -> str:
-    if sharing.flows == 1:
-        return "1 flow"
-    how = "in step" if sharing.in_step else f"round trips 60 ± {sharing.spread_ms} ms"
-    return f"{sharing.flows} flows, {how}"
-
-
 def _use(ax: Axes, sharing: Sharing, rows: Sequence[Measured], shown: int | None) -> None:
-    bands = [_scaled(row.utilisation, _FULL) for row in rows]
+    bands = [
+        Band(x, _FULL * mean, _FULL * low, _FULL * high, runs)
+        for x, mean, low, high, runs in (row.utilisation for row in rows)
+    ]
     theory = [(x, _FULL * expected_use(x)) for x in range(0, _LARGEST + 1, 5)]
     _marks(ax, bands, 0, "measured", shown)
     ax.plot(*zip(*theory, strict=True), **THEORY, label="theory: one flow, or all in step")
@@ -94,12 +85,7 @@ def _waits(ax: Axes, rows: Sequence[Measured], shown: int | None) -> None:
 
 def _finish(ax: Axes, y_name: str) -> None:
     ax.set_xlim(-_BESIDE, _LARGEST + _BESIDE)
-    name_axes(ax, "buffer (packets that may wait)", y_name)
-    legend_above(ax, 27, columns=2)
-
-
-def _scaled(band: Band, factor: float) -> Band:
-    return band._replace(mean=factor * band.mean, low=factor * band.low, high=factor * band.high)
+    name_parts(ax, "buffer (packets that may wait)", y_name, above=27, columns=2)
 
 
 def _marks(ax: Axes, bands: Sequence[Band], place: int, name: str, shown: int | None) -> None:
@@ -121,30 +107,29 @@ def _upright(ax: Axes, root: int) -> None:
     )  # fmt: skip
 
 
-def _alternative_text(sharing: Sharing, rows: Sequence[Measured], shown: int | None) -> str:
-    here = [row for row in rows if row.utilisation.x == shown] or list(rows[-1:])
-    root = root_packets(sharing.flows)
-    start = f"Two plots against the size of the buffer, for {_who(sharing)}."
-    rule = f"The square-root rule asks for {root} packets."
-    if not here:
-        return f"{start} {rule} Nothing is measured yet."
-    one = here[0]
-    return (
-        f"{start} With {one.utilisation.x:.0f} packets the line is used to "
-        f"{_FULL * one.utilisation.mean:.1f} %; one flow, or flows in step, would use "
-        f"{_FULL * expected_use(one.utilisation.x):.1f} %. The mean wait is "
-        f"{one.wait_ms.mean:.1f} ms, and 99 of 100 packets wait less than "
-        f"{one.wait_99_ms.mean:.1f} ms. {rule}"
-    )
-
-
-def _text_twin(title: str, sharing: Sharing, rows: Sequence[Measured]) -> str:
-    text = [title, f"pipe: {PIPE_PACKETS} packets; square-root rule: {root_packets(sharing.flows)}"]
+def _words(sharing: Sharing, rows: Sequence[Measured], shown: int | None) -> Words:
+    how = "in step" if sharing.in_step else f"round trips 60 ± {sharing.spread_ms} ms"
+    who = "1 flow" if sharing.flows == 1 else f"{sharing.flows} flows, {how}"
+    title, root = f"{who}; dropped {sharing.policy}", root_packets(sharing.flows)
+    text = [title, f"pipe: {PIPE_PACKETS} packets; square-root rule: {root}"]
     text.append(f"{'buffer':>8}{'use %':>9}{'theory %':>10}{'mean ms':>9}{'99 % ms':>9}{'runs':>6}")
-    for one in rows:
-        x = one.utilisation.x
+    for use, wait, slow, _ in rows:
         text.append(
-            f"{x:>8.0f}{_FULL * one.utilisation.mean:>9.2f}{_FULL * expected_use(x):>10.2f}"
-            f"{one.wait_ms.mean:>9.2f}{one.wait_99_ms.mean:>9.2f}{one.utilisation.runs:>6}"
+            f"{use.x:>8.0f}{_FULL * use.mean:>9.2f}{_FULL * expected_use(use.x):>10.2f}"
+            f"{wait.mean:>9.2f}{slow.mean:>9.2f}{use.runs:>6}"
         )
-    return "\n".join([*text, "theory: one flow, or all flows in step"])
+    text.append("theory: one flow, or all flows in step")
+    start = f"Two plots against the size of the buffer, for {who}."
+    rule = f"The square-root rule asks for {root} packets."
+    here = [row for row in rows if row.utilisation.x == shown] or rows[-1:]
+    told = f"{_in_words(here[0])} {rule}" if here else f"{rule} Nothing is measured yet."
+    return Words(title, "\n".join(text), f"{start} {told}")
+
+
+def _in_words(measured: Measured) -> str:
+    use, wait, slow, _ = measured
+    return (
+        f"With {use.x:.0f} packets the line is used to {_FULL * use.mean:.1f} %; one flow, or "
+        f"flows in step, would use {_FULL * expected_use(use.x):.1f} %. The mean wait is "
+        f"{wait.mean:.1f} ms, and 99 of 100 packets wait less than {slow.mean:.1f} ms."
+    )

@@ -1,19 +1,10 @@
 """Say in words what happens on a packet's journey: what a stage changed, how it ended, a table."""
 
-__all__ = [
-    "alternative_text",
-    "changes_in_words",
-    "last_lines",
-    "outcome",
-    "stages_left",
-    "step_in_words",
-    "step_lines",
-    "text_twin",
-    "title",
-]
+__all__ = ["changes_in_words", "last_lines", "step_in_words", "step_lines", "words_of"]
 
 import textwrap
 
+from course_lib.figures.drawing.svg import Words
 from course_lib.figures.headers.header_fields import read_header
 from course_lib.figures.headers.header_words import counted, listed
 from course_lib.figures.headers.octet_strip import is_ipv4
@@ -27,10 +18,26 @@ _OCTETS_IN_LINE = 20
 _TYPE = slice(12, 14)
 
 
-def title(journey: Journey, until: int | None = None) -> str:
+def words_of(journey: Journey, until: int) -> Words:
+    """Return the title, all steps with their octets, and what is read out, up to step `until`."""
+    title, arrived = _title(journey, until), f'on the interface "{journey.arrived_on}"'
+    steps, missed = journey.steps[:until], journey.stages_left(until)
+    ends = [f"Not reached on the fast path: {listed(missed)}."] if missed else []
+    ends += last_lines(journey, until)
+    size = counted(sum(map(len, journey.arrived)), "octet")
+    spoken = [f"A frame of {size} arrives {arrived}.", *map(step_in_words, steps), *ends]
+    lines = [title, f"arrived {arrived}", *_octet_lines(journey.arrived)]
+    for number, step in enumerate(steps, start=1):
+        lines.append(f"{number}. {step_in_words(step)}")
+        lines += _octet_lines(step.after) if step.after != step.before else ["   octets as before"]
+        if step.changed and not step.is_new:
+            lines.append(f"   changed or new: {_places(step.changed)}")
+    return Words(title, "\n".join([*lines, *ends]), " ".join(spoken))
+
+
+def _title(journey: Journey, until: int) -> str:
     """Return how the packet ended, or how far it has come if only `until` steps are shown."""
-    on_fast_path = sum(1 for step in journey.steps if step.leg == 0)
-    if until is not None and until < on_fast_path:
+    if not journey.has_ended(until):
         steps = f"after {counted(until, 'step')}" if until else "has just arrived"
         return f"{journey.router}: the packet {steps}"
     end = journey.end
@@ -44,7 +51,7 @@ def title(journey: Journey, until: int | None = None) -> str:
     return f"{journey.router}: {endings[end.kind]}"
 
 
-def outcome(step: JourneyStep) -> str:
+def _outcome(step: JourneyStep) -> str:
     """Return what a stage said, in words; nothing if it handed the packet on."""
     match step.verdict:
         case OutgoingFrame(interface):
@@ -87,16 +94,13 @@ def step_lines(step: JourneyStep) -> list[str]:
     """Return all that there is to say about a step, a sentence a line."""
     verb = "Made" if step.is_new else "Changed"
     parts = (
-        outcome(step),
-        step.problem,
-        "; ".join(f"{name}: {value}" for name, value in step.facts),
-        "; ".join(changes_in_words(step)),
-        "; ".join(f"{name} +{number}" for name, number in step.counted),
+        ("", _outcome(step)),
+        ("", step.problem),
+        ("", "; ".join(f"{name}: {value}" for name, value in step.facts)),
+        (f"{verb}: ", "; ".join(changes_in_words(step))),
+        ("counted: ", "; ".join(f"{name} +{number}" for name, number in step.counted)),
     )
-    beginnings = ("", "", "", f"{verb}: ", "counted: ")
-    return [
-        _sentence(f"{start}{part}") for start, part in zip(beginnings, parts, strict=True) if part
-    ]
+    return [_sentence(start + part) for start, part in parts if part]
 
 
 def step_in_words(step: JourneyStep) -> str:
@@ -106,41 +110,9 @@ def step_in_words(step: JourneyStep) -> str:
     return f"{step.stage}{whose}: {' '.join(lines)}"
 
 
-def alternative_text(journey: Journey, until: int | None = None) -> str:
-    """Return a sentence for the arrival, and one for every step that is shown."""
-    shown = journey.steps[:until]
-    size = counted(sum(map(len, journey.arrived)), "octet")
-    beginning = f'A frame of {size} arrives on the interface "{journey.arrived_on}".'
-    return " ".join(
-        [
-            beginning,
-            *(step_in_words(step) for step in shown),
-            *_not_reached(journey, until),
-            *last_lines(journey, until),
-        ]
-    )
-
-
-def text_twin(journey: Journey, until: int | None = None) -> str:
-    """Return the steps one below the other, each with the octets that it hands on."""
-    lines = [title(journey, until), f'arrived on the interface "{journey.arrived_on}"']
-    lines += _octet_lines(journey.arrived)
-    for number, step in enumerate(journey.steps[:until], start=1):
-        lines.append(f"{number}. {step_in_words(step)}")
-        lines += _octet_lines(step.after) if step.after != step.before else ["   octets as before"]
-        if step.changed and not step.is_new:
-            lines.append(f"   changed or new: {_places(step.changed)}")
-    return "\n".join([*lines, *_not_reached(journey, until), *last_lines(journey, until)])
-
-
-def stages_left(journey: Journey, until: int | None = None) -> list[str]:
-    """Return the stages that were not reached on the fast path, or not by the steps shown."""
-    return list(journey.stages[sum(1 for step in journey.steps[:until] if step.leg == 0) :])
-
-
-def last_lines(journey: Journey, until: int | None = None) -> list[str]:
+def last_lines(journey: Journey, until: int) -> list[str]:
     """Say what else was sent, once all steps are shown."""
-    if until is not None and until < len(journey.steps):
+    if until < len(journey.steps):
         return []
     lines = [] if journey.steps else [f"No stage was called: {journey.end.words}."]
     others = list(journey.sent)
@@ -148,23 +120,15 @@ def last_lines(journey: Journey, until: int | None = None) -> list[str]:
         if step.verdict in others:
             others.remove(step.verdict)
     for each in others:
-        what = "address resolution" if _is_resolution(each) else "a packet that had waited"
+        is_resolution = each.frame[_TYPE] == ETHER_TYPE_ARP.to_bytes(2, "big")
+        what = "address resolution" if is_resolution else "a packet that had waited"
         lines.append(f'Sent beside it by the interface "{each.interface}": {what}.')
     return lines
-
-
-def _not_reached(journey: Journey, until: int | None) -> list[str]:
-    missed = stages_left(journey, until)
-    return [f"Not reached on the fast path: {listed(missed)}."] if missed else []
 
 
 def _sentence(words: str) -> str:
     end = "" if words.endswith(("?", ".", "!")) else "."
     return f"{words[0].upper()}{words[1:]}{end}"
-
-
-def _is_resolution(sent: OutgoingFrame) -> bool:
-    return sent.frame[_TYPE] == ETHER_TYPE_ARP.to_bytes(2, "big")
 
 
 def _fields(octets: Octets) -> dict[str, str]:

@@ -12,18 +12,11 @@ __all__ = ["packet_journey"]
 
 from collections.abc import Sequence
 
-from course_lib.figures.drawing.letters import fitted, width_of, wrapped
-from course_lib.figures.drawing.svg import Figure, drawing, element, escape, label
+from course_lib.figures.drawing.letters import width_of, wrapped
+from course_lib.figures.drawing.svg import Figure, box, drawing, element, group, label, path
 from course_lib.figures.headers.header_words import counted
 from course_lib.figures.headers.octet_strip import is_ipv4, octet_ruler, octet_strip, strip_height
-from course_lib.figures.tracing.journey_words import (
-    alternative_text,
-    last_lines,
-    stages_left,
-    step_lines,
-    text_twin,
-    title,
-)
+from course_lib.figures.tracing.journey_words import last_lines, step_lines, words_of
 from course_lib.forwarding.verdicts import Divert, Drop, Held, Refuse
 from course_lib.ip.packets import OutgoingFrame
 from course_lib.tracing.steps import SLOW_PATH, Journey, JourneyStep
@@ -51,75 +44,70 @@ def packet_journey(journey: Journey, until: int | None = None) -> Figure:
     >>> print(packet_journey(follow(north_pier(), 0.0, *ARRIVALS["wrong checksum"])).title)
     North Pier: validate drops the packet: wrong checksum
     """
-    heading, spoken = title(journey, until), alternative_text(journey, until)
-    shown = journey.steps[:until]
-    shapes = [*_title(heading), *_arrival(journey)]
-    y = _TOP + strip_height(journey.arrived) + _LINE + _PAUSE
-    for step in shown[:_MOST_STEPS]:
-        shapes.append(_draw_step(step, y))
-        y += _height(step)
-    more = len(shown) - _MOST_STEPS
-    notes = last_lines(journey, until) + ([f"{more} more steps are not drawn."] if more > 0 else [])
-    missed = stages_left(journey, until)
-    words = "not reached on the fast path" if _has_ended(journey, until) else "not reached yet"
-    shapes.append(_stages_left(missed, words, y))
-    y += _BOX_HEIGHT + 8 if missed else 0
+    until = len(journey.steps) if until is None else until
+    words = words_of(journey, until)
+    shapes, y = _arrival(journey)
+    for step in journey.steps[: min(until, _MOST_STEPS)]:
+        drawn, y = _draw_step(step, y)
+        shapes.append(drawn)
+    more, notes = len(journey.steps[:until]) - _MOST_STEPS, last_lines(journey, until)
+    notes += [f"{more} more steps are not drawn."] if more > 0 else []
+    if missed := journey.stages_left(until):
+        has_ended = journey.has_ended(until)
+        reached = "not reached on the fast path" if has_ended else "not reached yet"
+        shapes.append(_stages_left(missed, reached, y))
+        y += _BOX_HEIGHT + 8
     lines = [line for note in notes for line in wrapped(note, _ROOM, _SIZE)]
     shapes += [_words(line, y + 12 + _LINE * n) for n, line in enumerate(lines)]
-    svg = drawing(heading, spoken, (_WIDTH, y + _LINE * len(lines) + 12), *shapes)
-    return Figure(heading, svg, text_twin(journey, until), spoken)
+    size = (_WIDTH, y + _LINE * len(lines) + 12)
+    return drawing(words, size, *_title(words.title), *shapes)
 
 
 def _title(heading: str) -> list[str]:
     """Write the title in one line, or smaller in two."""
     if width_of(heading, 16, _STRONG) <= _WIDTH - 28:
-        return [label(heading, 14, 26, _STRONG, font_size=16)]
+        return [label(heading, 14, 26, _STRONG, 16)]
     lines = wrapped(heading, _WIDTH - 28, 14, _STRONG)[:2]
-    return [label(line, 14, 20 + 17 * n, _STRONG, font_size=14) for n, line in enumerate(lines)]
+    return [label(line, 14, 20 + 17 * n, _STRONG, 14) for n, line in enumerate(lines)]
 
 
-def _arrival(journey: Journey) -> list[str]:
-    """Draw the ruler, and the frame as it arrived."""
+def _arrival(journey: Journey) -> tuple[list[str], float]:
+    """Draw the ruler, and the frame as it arrived; return where this ends, too."""
     y, height = _TOP, strip_height(journey.arrived)
     size = counted(sum(map(len, journey.arrived)), "octet")
     words = f'arrives on the interface "{journey.arrived_on}", {size}'
     end = y + height + _LINE + _PAUSE
-    return [
+    shapes = [
         octet_ruler(_STRIP, y - 8, "IPv4 header" if is_ipv4(journey.arrived) else "what follows"),
         element("circle", cx=_WAY, cy=y + 11, r=8, class_="neither"),
-        element("path", d=f"M{_WAY:g} {y + 19:g}V{end:g}", class_="axis"),
+        path("axis", f"M{_WAY:g} {y + 19:g}V{end:g}"),
         octet_strip(journey.arrived, (), _STRIP, y),
         _words(words, y + height + 14),
     ]
+    return shapes, end
 
 
-def _draw_step(step: JourneyStep, y: float) -> str:
-    """Draw a stage, the frame behind it, what there is to say, and the way to the next one."""
-    has_strip, lines = _has_strip(step), _lines(step)
-    below = y + (strip_height(step.after) if has_strip else 0) + 14
-    is_strong = step.problem or step.verdict is not None
-    parts = [
-        element("title", escape(f"{step.stage}: {step.whose}")),
-        _way(step, y),
-        _stage(step.stage, _WAY, y, is_slow=step.stage == SLOW_PATH),
-        octet_strip(step.after, () if step.is_new else step.changed, _STRIP, y)
-        if has_strip
-        else "",
+def _draw_step(step: JourneyStep, y: float) -> tuple[str, float]:
+    """Draw a stage, the frame behind it, what there is to say, and the way on to its end."""
+    is_slow = step.stage == SLOW_PATH  # has octets to show only if a packet comes out of it
+    has_strip = not is_slow or step.before != step.after
+    strip = strip_height(step.after) if has_strip else 0
+    lines = [line for words in step_lines(step) for line in _broken(words)]
+    is_strong = bool(step.problem) or step.verdict is not None
+    stage = _BOX_HEIGHT + (22 if is_strong else 0)
+    end = y + max(stage, strip + _LINE * len(lines) + (2 if has_strip else -2)) + _PAUSE
+    drawn = group(
+        f"{step.stage}: {step.whose}",
+        _way(step, y + _BOX_HEIGHT, end),
+        box("box", _WAY - _BOX_WIDTH / 2, y, _BOX_WIDTH, _BOX_HEIGHT, 12 if is_slow else 4),
+        _stage_name(step.stage, _WAY, y, _STRONG, _BOX_WIDTH),
+        octet_strip(step.after, () if step.is_new else step.changed, _STRIP, y) if strip else "",
         *(
-            _words(line, below + n * _LINE, strong=bool(is_strong and n == 0))
+            _words(line, y + strip + 14 + n * _LINE, _STRONG if is_strong and n == 0 else "ink")
             for n, line in enumerate(lines)
         ),
-    ]
-    return element("g", *parts)
-
-
-def _has_strip(step: JourneyStep) -> bool:
-    """The slow path's own step has octets to show only if a packet comes out of it."""
-    return step.stage != SLOW_PATH or step.before != step.after
-
-
-def _lines(step: JourneyStep) -> list[str]:
-    return [line for words in step_lines(step) for line in _broken(words)]
+    )
+    return drawn, end
 
 
 def _broken(sentence: str) -> list[str]:
@@ -132,76 +120,44 @@ def _broken(sentence: str) -> list[str]:
     return [line.replace(_GLUE, " ") for line in lines]
 
 
-def _height(step: JourneyStep) -> float:
-    strip = strip_height(step.after) if _has_strip(step) else 0
-    words = _LINE * len(_lines(step)) + (2 if strip else -2)
-    room_for_mark = 22 if step.verdict is not None or step.problem else 0
-    return max(_BOX_HEIGHT + room_for_mark, strip + words) + _PAUSE
-
-
-def _stage(name: str, middle: float, y: float, *, is_slow: bool = False) -> str:
-    box = element(
-        "rect", x=middle - _BOX_WIDTH / 2, y=y, width=_BOX_WIDTH, height=_BOX_HEIGHT, class_="box",
-        rx=_BOX_HEIGHT / 2 if is_slow else 4,
-    )  # fmt: skip
-    return box + _stage_name(name, middle, y + 16.5, "ink strong", _BOX_WIDTH)
-
-
-def _way(step: JourneyStep, y: float) -> str:
+def _way(step: JourneyStep, top: float, bottom: float) -> str:
     """Draw what leads on from a stage: a line, or the shape of how the way ends."""
-    top, bottom = y + _BOX_HEIGHT, y + _height(step)
+    start, cross = f"M{_WAY:g} {top:g}", "v10m-6 -6l12 12m-12 0l12 -12"
     match step.verdict:
         case OutgoingFrame():
-            return _path(f"M{_WAY:g} {top:g}v17m-6 -7l6 8l6 -8", "chosen")
+            return path("chosen", f"{start}v17m-6 -7l6 8l6 -8")
         case Drop():
-            return _cross(top)
+            return path("changed", start + cross)
         case Held():
-            return _path(f"M{_WAY:g} {top:g}v6m-8 0h16m-16 6h16", "changed")
+            return path("changed", f"{start}v6m-8 0h16m-16 6h16")
         case Refuse() | Divert():
-            return _path(f"M{_WAY:g} {top:g}v7h-22v{bottom - top - 9:g}m-5 -7l5 7l5 -7", "changed")
+            return path("changed", f"{start}v7h-22v{bottom - top - 9:g}m-5 -7l5 7l5 -7")
     if step.problem and step.after == step.before and not step.facts:
-        return _cross(top)
-    shift = 2 if step.leg else 0
-    if shift and step.stage == SLOW_PATH and step.before == step.after:
+        return path("changed", start + cross)
+    if step.leg and step.stage == SLOW_PATH and step.before == step.after:
         return ""
-    lines = f"M{_WAY - shift:g} {top:g}V{bottom:g}"
-    return _path(lines + (f"M{_WAY + shift:g} {top:g}V{bottom:g}" if shift else ""), "axis")
+    places = (_WAY - 2, _WAY + 2) if step.leg else (_WAY,)
+    return path("axis", "".join(f"M{x:g} {top:g}V{bottom:g}" for x in places))
 
 
-def _cross(y: float) -> str:
-    return _path(f"M{_WAY:g} {y:g}v10m-6 -6l12 12m-12 0l12 -12", "changed")
-
-
-def _path(d: str, look: str) -> str:
-    return element("path", d=d, class_=look)
-
-
-def _words(line: str, y: float, *, strong: bool = False) -> str:
-    return label(line, _STRIP, y, _STRONG if strong else "ink", font_size=_SIZE)
-
-
-def _has_ended(journey: Journey, until: int | None) -> bool:
-    """Return True if the last step on the fast path is among those that are shown."""
-    return not any(step.leg == 0 for step in journey.steps[len(journey.steps[:until]) :])
+def _words(line: str, y: float, look: str = "ink") -> str:
+    return label(line, _STRIP, y, look, _SIZE)
 
 
 def _stages_left(names: Sequence[str], words: str, y: float) -> str:
     """Draw the stages that the packet did not reach, side by side."""
-    if not names:
-        return ""
     start, step = _STRIP + width_of(words, _SIZE) + 8, _SMALL_BOX + 4
     room = int((_WIDTH - 8 - start) // step)
     drawn = [*names[: room - 1], "…"] if len(names) > room else names
     boxes = [
-        element("rect", x=start + n * step, y=y, width=_SMALL_BOX, height=_BOX_HEIGHT, rx=4,
-                class_="gap")
-        + _stage_name(name, start + n * step + _SMALL_BOX / 2, y + 16.5, "quiet", _SMALL_BOX)
+        box("gap", start + n * step, y, _SMALL_BOX, _BOX_HEIGHT, 4)
+        + _stage_name(name, start + n * step + _SMALL_BOX / 2, y, "quiet", _SMALL_BOX)
         for n, name in enumerate(drawn)
-    ]  # fmt: skip
-    return label(words, _STRIP, y + 16.5, "quiet", font_size=12.5) + "".join(boxes)
+    ]
+    return label(words, _STRIP, y + 16.5, "quiet", _SIZE) + "".join(boxes)
 
 
 def _stage_name(name: str, middle: float, y: float, look: str, width: float) -> str:
     """Write a name into the box of a stage, squeezed or cut where it is too long."""
     name = name if len(name) < _LONGEST_NAME else f"{name[: _LONGEST_NAME - 1]}…"
-    return fitted(name, middle, y, width - 10, 13, look)
+    return label(name, middle, y + 16.5, look, 13, "middle", width - 10)

@@ -11,32 +11,14 @@ What is drawn are the changes of the timeline, the same that its value change du
 
 __all__ = ["timeline_diagram"]
 
-from collections.abc import Sequence
+from itertools import pairwise
 
-from course_lib.figures.drawing.letters import fitted
-from course_lib.figures.drawing.svg import Figure, drawing, element, escape, label
-from course_lib.figures.tracing.timeline_lanes import (
-    STEP,
-    Lane,
-    Scene,
-    Span,
-    Window,
-    scale,
-    scene_of,
-    short_time,
-)
-from course_lib.figures.tracing.timeline_words import (
-    MOST_LANES,
-    notes,
-    packets_in_words,
-    span_in_words,
-    text_twin,
-    title,
-)
+from course_lib.figures.drawing.svg import Figure, box, drawing, element, group, label, path
+from course_lib.figures.tracing.timeline_lanes import STEP, Lane, Scene, Window, scene_of
+from course_lib.figures.tracing.timeline_words import MOST_LANES, notes, span_in_words, words_of
 from course_lib.tracing.timeline import Timeline
 
 _WIDTH, _LEFT, _RIGHT = 800.0, 160.0, 24.0  # pixels, as all that follows
-_ROOM = _WIDTH - _LEFT - _RIGHT
 _TOP = 66.0
 _LANE, _BOX = 26.0, 20.0  # of a stage
 _LEVEL, _RISE = 40.0, 22.0  # of a level: the lane, and the height of its largest value
@@ -63,134 +45,109 @@ def timeline_diagram(
     >>> timeline_diagram(router.timeline).title
     'From 0 µs to 7 µs: 1 packet in 6 stages'
     """
-    scene = scene_of(timeline, start_s, stop_s, _ROOM)._replace(packet=packet)
-    heading, lines = title(scene), notes(scene)
+    scene = scene_of(timeline, start_s, stop_s, packet, (_LEFT, _WIDTH - _RIGHT))
+    words, lines = words_of(scene), notes(scene)
     shapes, y = [], _TOP
     for lane in scene.lanes[:MOST_LANES]:
-        shapes.append(_draw(lane, y, scene))
+        shapes.append(_place(lane, y, scene) if lane.is_place else _level(lane, y, scene))
         y += _LANE if lane.is_place else _LEVEL
     below = y + 70
-    shapes += [
-        label(heading, 14, 28, "ink strong", font_size=16),
+    return drawing(
+        words,
+        (_WIDTH, below + _LINE * len(lines)),
+        *shapes,
+        label(words.title, 14, 28, "ink strong", 16),
         *_breaks(scene, y),
         _axis(scene, y + 6),
-        *(label(line, 14, below + _LINE * n, font_size=12.5) for n, line in enumerate(lines)),
-    ]
-    spoken = " ".join([f"{heading}.", packets_in_words(scene), *lines])
-    svg = drawing(heading, spoken, (_WIDTH, below + _LINE * len(lines)), *shapes)
-    return Figure(heading, svg, text_twin(scene), spoken)
+        *(label(line, 14, below + _LINE * n, "ink", 12.5) for n, line in enumerate(lines)),
+    )
 
 
-def _draw(lane: Lane, y: float, scene: Scene) -> str:
-    draw = _place if lane.is_place else _level
-    return draw(lane, scene.clipped(lane), y, scene)
-
-
-def _place(lane: Lane, spans: Sequence[Span], y: float, scene: Scene) -> str:
+def _place(lane: Lane, y: float, scene: Scene) -> str:
     """Draw a lane with a box for each packet."""
-    middle = y + _BOX / 2
-    line = element(
-        "path",
-        d=f"M{_LEFT:g} {middle:g}H{_x(scene.window.stop, scene):g}",
-        class_="axis",
-        opacity=0.35,
-    )
-    boxes = (_packet_box(lane, span, y, scene) for span in spans)
-    return line + _name(lane.signal, middle + 4.5, "ink strong") + "".join(boxes)
+    middle, end = y + _BOX / 2, scene.window.stop
+    line = f"M{_LEFT:g} {middle:g}H{scene.window.x(end):g}"
+    shapes = [
+        element("path", d=line, class_="axis", opacity=0.35),
+        _name(lane.signal, middle + 4.5, "ink strong"),
+    ]
+    for span in lane.spans:
+        x, right = scene.window.x(span.start), scene.window.x(span.stop)
+        chosen, width = span.value == scene.packet, right - x
+        look = "ink mono strong" if chosen else "ink mono"
+        shapes.append(
+            group(
+                span_in_words(lane, span, scene),
+                box("box", x, y, width, _BOX, 3),
+                box("chosen", x, y, width, _BOX, 3) if chosen else "",
+                label(f"{span.value}", x + width / 2, y + 14, look, 11, "middle", width - 2),
+            )
+        )
+    return "".join(shapes)
 
 
-def _packet_box(lane: Lane, span: Span, y: float, scene: Scene) -> str:
-    x, width = _x(span.start, scene), _x(span.stop, scene) - _x(span.start, scene)
-    size = {"x": x, "y": y, "width": width, "height": _BOX, "rx": 3.0}
-    chosen = span.value == scene.packet
-    return element(
-        "g",
-        element("title", escape(span_in_words(lane, span, scene))),
-        element("rect", class_="box", **size),
-        element("rect", class_="chosen", **size) if chosen else "",
-        fitted(
-            str(span.value), x + width / 2, y + 14, width - 2, 11,
-            "ink mono strong" if chosen else "ink mono",
-        ),
-    )  # fmt: skip
-
-
-def _level(lane: Lane, spans: Sequence[Span], y: float, scene: Scene) -> str:
+def _level(lane: Lane, y: float, scene: Scene) -> str:
     """Draw a line of steps, and its value where it changes and there is room."""
-    values, foot = [span.value for span in spans], y + _LEVEL - 10
+    values, foot = [span.value for span in lane.spans], y + _LEVEL - 10
     low, high = min(values), max(values)
-    heights = [foot - _RISE * (value - low) / (high - low) for value in values]
-    path = "".join(
-        f"{'L' if n else 'M'}{_x(span.start, scene):g} {height:g}H{_x(span.stop, scene):g}"
-        for n, (span, height) in enumerate(zip(spans, heights, strict=True))
-    )
-    parts = [_name(lane.signal, foot - 4, "ink"), element("path", d=path, class_="measured")]
-    free = _LEFT
-    for span, height in zip(spans, heights, strict=True):
-        x, words = _x(span.start, scene), f"{span.value:,}"
-        parts.append(_level_tip(lane, span, height, scene))
+    line, free = "", _LEFT
+    parts: list[str] = []
+    for span in lane.spans:
+        x, right = scene.window.x(span.start), scene.window.x(span.stop)
+        height, words = foot - _RISE * (span.value - low) / (high - low), f"{span.value:,}"
+        line += f"{'L' if parts else 'M'}{x:g} {height:g}H{right:g}"
+        # A box without looks over this part of the line says what it is.
+        size = {"x": x, "y": height - 3, "width": right - x, "height": 6.0}
+        parts.append(
+            group(span_in_words(lane, span, scene), element("rect", **size, fill_opacity=0))
+        )
         if x >= free:
-            parts.append(label(words, x + 2, height - 4, "ink mono", font_size=11))
+            parts.append(label(words, x + 2, height - 4, "ink mono", 11))
             free = x + len(words) * _LETTER + 5
-    return "".join(parts)
-
-
-def _level_tip(lane: Lane, span: Span, y: float, scene: Scene) -> str:
-    """A box without looks over a part of the line, that says what it is."""
-    x, right = _x(span.start, scene), _x(span.stop, scene)
-    box = element("rect", x=x, y=y - 3, width=right - x, height=6, fill_opacity=0)
-    return element("g", element("title", escape(span_in_words(lane, span, scene))), box)
+    return "".join([_name(lane.signal, foot - 4, "ink"), path("measured", line), *parts])
 
 
 def _name(signal: str, y: float, look: str) -> str:
-    return fitted(signal, _LEFT - 12, y, _LEFT - 28, 12.5, look, text_anchor="end")
-
-
-def _x(step: int, scene: Scene) -> float:
-    return _LEFT + scene.window.x(step)
+    return label(signal, _LEFT - 12, y, look, 12.5, "end", _LEFT - 28)
 
 
 def _breaks(scene: Scene, bottom: float) -> list[str]:
     """Mark idle time that is cut out: two dashed lines, and its length above them."""
     shapes = []
     for one, other in scene.window.breaks:
-        left, right = _x(one, scene), _x(other, scene)
+        left, right = scene.window.x(one), scene.window.x(other)
         edges = f"M{left + 6:g} {_TOP - 8:g}V{bottom:g}M{right - 6:g} {_TOP - 8:g}V{bottom:g}"
-        words = short_time(other - one, scene.timeline)
-        shapes.append(element("path", d=edges, class_="gap"))
-        shapes.append(
-            label(words, (left + right) / 2, _TOP - 14, "quiet", font_size=11,
-                  text_anchor="middle")
-        )  # fmt: skip
+        words = scene.short(other - one)
+        middle = (left + right) / 2
+        shapes += [path("gap", edges), label(words, middle, _TOP - 14, "quiet", 11, "middle")]
     return shapes
 
 
 def _axis(scene: Scene, y: float) -> str:
     """Draw the axis of time, with a stroke at every step and a number where there is room."""
-    number, unit = scale(scene.timeline)
+    number, unit = scene.scale
     strokes, words, free = [], [], _LEFT - 40
     widest = len(f"{scene.window.stop * number:,}") * _LETTER + 8
     stride = next(n for n in _STRIDES if n * STEP >= widest)
     starts = {scene.window.start, *(after for _, after in scene.window.breaks)}
     for step in _ticks(scene.window):
-        x, text = _x(step, scene), f"{step * number:,}"
+        x, text = scene.window.x(step), f"{step * number:,}"
         half = len(text) * _LETTER / 2
         strokes.append(f"M{x:g} {y:g}v5")
         has_room = x - half >= free and x + half < _WIDTH - 4
         if has_room and (step % stride == 0 or step in starts):
-            words.append(label(text, x, y + 18, "quiet mono", font_size=11, text_anchor="middle"))
+            words.append(label(text, x, y + 18, "quiet mono", 11, "middle"))
             free = x + half + 8
-    name = label(f"time ({unit})", _LEFT, y + 36, "quiet", font_size=12.5)
-    line = f"M{_LEFT:g} {y:g}h{_x(scene.window.stop, scene) - _LEFT:g}"
-    return element("path", d=line + "".join(strokes), class_="axis") + "".join(words) + name
+    name = label(f"time ({unit})", _LEFT, y + 36, "quiet", 12.5)
+    line = f"M{_LEFT:g} {y:g}H{scene.window.x(scene.window.stop):g}"
+    return path("axis", line + "".join(strokes)) + "".join(words) + name
 
 
 def _ticks(window: Window) -> list[int]:
     """Return all steps in the window but those in idle time that is cut out."""
-    pairs = zip(window.steps, window.steps[1:], strict=False)
     steps = [
         step
-        for one, other in pairs
+        for one, other in pairwise(window.steps)
         for step in ([one] if (one, other) in window.breaks else range(one, other))
     ]
     return [*steps, window.stop]

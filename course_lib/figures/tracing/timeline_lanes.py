@@ -5,21 +5,13 @@ are places: their values are the packets that were in them. All others are level
 of a queue.
 """
 
-__all__ = [
-    "Lane",
-    "Span",
-    "Window",
-    "lanes_of",
-    "scale",
-    "short_time",
-    "time_in_words",
-    "window_of",
-]
+__all__ = ["STEP", "Lane", "Scene", "Span", "Window", "scene_of"]
 
-from bisect import bisect_right
 from collections.abc import Sequence
-from itertools import groupby
+from itertools import groupby, pairwise
 from typing import NamedTuple
+
+import numpy as np
 
 from course_lib.tracing.timeline import Timeline, ValueChange
 
@@ -45,11 +37,10 @@ class Lane(NamedTuple):
 
 
 class Window(NamedTuple):
-    """The steps that are drawn: where they lie, from 0, and where idle time is cut out."""
+    """The steps that are drawn: where they lie, and where idle time is cut out."""
 
     steps: tuple[int, ...]  # those with a change, and the one at which the window ends
     places: tuple[float, ...]  # of these steps, in pixels
-    is_whole: bool  # True if nothing follows
 
     @property
     def start(self) -> int:
@@ -64,54 +55,78 @@ class Window(NamedTuple):
     @property
     def breaks(self) -> list[tuple[int, int]]:
         """The stretches of idle time that are cut out, from one step to another."""
-        pairs = zip(self.steps, self.steps[1:], strict=False)
-        return [(one, other) for one, other in pairs if other - one > _LONGEST_IDLE]
+        return [(one, other) for one, other in pairwise(self.steps) if other - one > _LONGEST_IDLE]
 
     def x(self, step: int) -> float:
         """Return where a step is drawn; steps outside the window lie at its edges."""
-        step = min(max(step, self.start), self.stop)
-        after = min(bisect_right(self.steps, step), len(self.steps) - 1)
-        one, other = self.steps[after - 1], self.steps[after]
-        share = (step - one) / (other - one)
-        return self.places[after - 1] + share * (self.places[after] - self.places[after - 1])
+        return float(np.interp(step, self.steps, self.places))
 
 
 class Scene(NamedTuple):
-    """What is drawn: the window, the lanes that change in it, and the levels that do not."""
+    """What is drawn: the window, the lanes that change in it, and the levels that do not.
+
+    The spans are cut to the window. `still` has no level that has no value in the whole run.
+    """
 
     timeline: Timeline
     window: Window
     lanes: tuple[Lane, ...]
     still: tuple[Lane, ...]
+    packets: int  # how many there are in the whole run
     packet: int | None = None  # one that is pointed at
 
-    def clipped(self, lane: Lane) -> list[Span]:
-        """Return the spans that reach into the window, cut to it."""
-        start, stop = self.window.start, self.window.stop
-        return [
-            Span(span.value, max(span.start, start), min(span.stop, stop))
-            for span in lane.spans
-            if span.start < stop and span.stop > start
-        ]
+    @property
+    def places(self) -> list[Lane]:
+        """The lanes in which packets are seen."""
+        return [lane for lane in self.lanes if lane.is_place and lane.spans]
+
+    @property
+    def scale(self) -> tuple[int, str]:
+        """A step as a number of a unit: 1, 10 or 100."""
+        size, unit = _unit(self.timeline.step_s)
+        return round(self.timeline.step_s / size), unit
 
     def words(self, steps: int) -> str:
-        return time_in_words(steps, self.timeline)
+        """Return the time of a step, with its unit."""
+        number, unit = self.scale
+        return f"{steps * number:,} {unit}"
+
+    def short(self, steps: int) -> str:
+        """Return a stretch of time with three digits at most, in the unit that suits it."""
+        time_s = float(f"{steps * self.timeline.step_s:.2e}")
+        size, unit = _unit(time_s)
+        return f"{time_s / size:.3g} {unit}"
 
 
-def scene_of(timeline: Timeline, start_s: float, stop_s: float | None, room: float) -> Scene:
+def scene_of(
+    timeline: Timeline,
+    start_s: float,
+    stop_s: float | None,
+    packet: int | None,
+    ends: tuple[float, float],
+) -> Scene:
+    """Return what is seen from `start_s` to `stop_s`, or as far as there is room.
+
+    `ends` are those of the axis of time, in pixels. Raises `ValueError` for a window that ends
+    before it begins.
+    """
     start, end = round(start_s / timeline.step_s), timeline.last_step + 1
     stop = end if stop_s is None else round(stop_s / timeline.step_s)
     if start < 0 or (stop_s is not None and stop <= start):
         raise ValueError(f"the window must end behind its beginning, not {start_s} s to {stop_s} s")
-    window = window_of(timeline.changes, start, max(stop, start + 1), room)
-    lanes = lanes_of(timeline.changes, max(end, window.stop))
-    scene = Scene(timeline, window, tuple(lanes), ())
-    moving = [lane for lane in lanes if lane.is_place or len(scene.clipped(lane)) > 1]
-    still = [lane for lane in lanes if lane not in moving]
-    return scene._replace(lanes=tuple(moving), still=tuple(still))
+    window = _window(timeline.changes, start, max(stop, start + 1), ends)
+    whole = _lanes(timeline.changes, max(end, window.stop))
+    packets = {span.value for lane in whole if lane.is_place for span in lane.spans}
+    lanes = [_clipped(lane, window) for lane in whole]
+    moving = tuple(lane for lane in lanes if lane.is_place or len(lane.spans) > 1)
+    still = tuple(
+        lane for lane, all_of_it in zip(lanes, whole, strict=True)
+        if lane not in moving and all_of_it.spans
+    )  # fmt: skip
+    return Scene(timeline, window, moving, still, len(packets), packet)
 
 
-def lanes_of(changes: Sequence[ValueChange], stop: int) -> list[Lane]:
+def _lanes(changes: Sequence[ValueChange], stop: int) -> list[Lane]:
     """Return a lane for each signal, places first; what lasts is cut at step `stop`."""
     signals = dict.fromkeys(change.signal for change in changes)
     lanes = [_lane(signal, [c for c in changes if c.signal == signal], stop) for signal in signals]
@@ -121,65 +136,43 @@ def lanes_of(changes: Sequence[ValueChange], stop: int) -> list[Lane]:
 def _lane(signal: str, changes: Sequence[ValueChange], stop: int) -> Lane:
     """Return the spans of a signal; of several changes in one step, the last one counts."""
     last = {change.step: change.value for change in changes}
-    starts = [
-        step for step, before in zip(last, [None, *last.values()], strict=False)
-        if last[step] != before
-    ]  # fmt: skip
+    runs = [next(run) for _, run in groupby(last.items(), key=lambda pair: pair[1])]
     spans = tuple(
         Span(value, start, end)
-        for start, end in zip(starts, [*starts[1:], stop], strict=False)
-        if (value := last[start]) is not None and start < end
+        for (start, value), (end, _) in pairwise([*runs, (stop, None)])
+        if value is not None and start < end
     )
     return Lane(signal, any(change.value is None for change in changes), spans)
 
 
-def window_of(changes: Sequence[ValueChange], start: int, stop: int, room: float) -> Window:
-    """Return the window that begins at `start` and ends at `stop`, or where `room` pixels end.
+def _clipped(lane: Lane, window: Window) -> Lane:
+    """Return a lane with the spans that reach into the window, cut to it."""
+    spans = (
+        Span(span.value, max(span.start, window.start), min(span.stop, window.stop))
+        for span in lane.spans
+    )
+    return lane._replace(spans=tuple(span for span in spans if span.start < span.stop))
+
+
+def _window(
+    changes: Sequence[ValueChange], start: int, stop: int, ends: tuple[float, float]
+) -> Window:
+    """Return the window that begins at `start` and ends at `stop`, or where the room ends.
 
     Idle time is cut out, so that many packets that come far apart find room.
     """
-    within = [step for step, _ in groupby(change.step for change in changes)]
-    within = [step for step in within if start <= step < stop]
-    first = max(start, 0)
-    steps, places = [first], [0.0]
+    left, right = ends
+    within = sorted({change.step for change in changes if start < change.step < stop})
+    steps, places = [start], [left]
     for step in (*within, stop):
-        if step == steps[-1]:
-            continue
         idle = step - steps[-1]
         place = places[-1] + (idle * STEP if idle <= _LONGEST_IDLE else _BREAK)
-        if place > room and len(steps) > 1:
+        if place > right and len(steps) > 1:
             break
         steps.append(step)
-        places.append(min(place, room))
-    return Window(tuple(steps), tuple(places), steps[-1] >= stop)
+        places.append(min(place, right))
+    return Window(tuple(steps), tuple(places))
 
 
-def time_in_words(steps: int, timeline: Timeline) -> str:
-    """Return the time of a step, with its unit.
-
-    >>> time_in_words(25, Timeline(1e-5))
-    '250 µs'
-    """
-    number, unit = scale(timeline)
-    return f"{steps * number:,} {unit}"
-
-
-def scale(timeline: Timeline) -> tuple[int, str]:
-    """Return a step as a number of a unit: 1, 10 or 100.
-
-    >>> scale(Timeline(1e-4))
-    (100, 'µs')
-    """
-    size, unit = next((size, unit) for size, unit in _UNITS if timeline.step_s >= size * 0.999)
-    return round(timeline.step_s / size), unit
-
-
-def short_time(steps: int, timeline: Timeline) -> str:
-    """Return a stretch of time with three digits at most, in the unit that suits it.
-
-    >>> short_time(999_993, Timeline(1e-6)), short_time(994, Timeline(1e-6))
-    ('1 s', '994 µs')
-    """
-    time_s = float(f"{steps * timeline.step_s:.2e}")
-    size, unit = next(((s, u) for s, u in _UNITS if time_s >= s * 0.999), _UNITS[-1])
-    return f"{time_s / size:.3g} {unit}"
+def _unit(time_s: float) -> tuple[float, str]:
+    return next(((size, unit) for size, unit in _UNITS if time_s >= size * 0.999), _UNITS[-1])

@@ -1,9 +1,10 @@
 """Say in words what the picture of a timeline shows, and what it leaves out."""
 
-__all__ = ["MOST_LANES", "notes", "packets_in_words", "span_in_words", "text_twin", "title"]
+__all__ = ["MOST_LANES", "notes", "span_in_words", "words_of"]
 
 import textwrap
 
+from course_lib.figures.drawing.svg import Words
 from course_lib.figures.headers.header_words import counted, listed
 from course_lib.figures.tracing.timeline_lanes import Lane, Scene, Span
 
@@ -11,21 +12,26 @@ MOST_LANES = 24  # that are drawn
 _LETTERS, _FEW = 124, 8  # letters in a line; packets that are told one by one
 
 
-def _packets(scene: Scene, *, all_of_them: bool = False) -> list[int]:
-    lanes = [lane for lane in scene.lanes if lane.is_place]
-    spans = (
-        span for each in lanes for span in (each.spans if all_of_them else scene.clipped(each))
-    )
-    return sorted({span.value for span in spans})
+def words_of(scene: Scene) -> Words:
+    """Return the title, a line for every span, lane by lane, and what is read out."""
+    title, said = _title(scene), notes(scene)
+    lines = [title, *said]
+    for lane in scene.lanes:
+        lines.append(f"{lane.signal}:")
+        lines += [f"  {_twin_line(lane, span, scene)}" for span in lane.spans]
+    return Words(title, "\n".join(lines), " ".join([f"{title}.", _packets_in_words(scene), *said]))
 
 
-def title(scene: Scene) -> str:
+def _packets(scene: Scene) -> list[int]:
+    return sorted({span.value for lane in scene.places for span in lane.spans})
+
+
+def _title(scene: Scene) -> str:
     """Return the window, and how many of the packets are seen in it."""
-    places = sum(1 for lane in scene.lanes if lane.is_place and scene.clipped(lane))
-    shown, there = len(_packets(scene)), len(_packets(scene, all_of_them=True))
+    shown, there = len(_packets(scene)), scene.packets
     packets = counted(shown, "packet") if shown == there else f"{shown} of {there:,} packets"
     start, stop = scene.words(scene.window.start), scene.words(scene.window.stop)
-    return f"From {start} to {stop}: {packets} in {counted(places, 'stage')}"
+    return f"From {start} to {stop}: {packets} in {counted(len(scene.places), 'stage')}"
 
 
 def notes(scene: Scene) -> list[str]:
@@ -41,7 +47,7 @@ def notes(scene: Scene) -> list[str]:
             f"The window shows {shown:,} of {len(changes):,} changes; the last one is at {end}. "
             "start_s chooses another window."
         )
-    still = ", ".join(_still_in_words(lane, scene) for lane in scene.still if lane.spans)
+    still = ", ".join(_still_in_words(lane) for lane in scene.still)
     if still:
         said += textwrap.wrap(f"Unchanged here: {still}.", _LETTERS)
     if len(scene.lanes) > MOST_LANES:
@@ -49,19 +55,17 @@ def notes(scene: Scene) -> list[str]:
     return said
 
 
-def _still_in_words(lane: Lane, scene: Scene) -> str:
-    spans = scene.clipped(lane)
-    return f"{lane.signal} {spans[0].value:,}" if spans else f"{lane.signal} without a value"
+def _still_in_words(lane: Lane) -> str:
+    return f"{lane.signal} {f'{lane.spans[0].value:,}' if lane.spans else 'without a value'}"
 
 
-def packets_in_words(scene: Scene) -> str:
+def _packets_in_words(scene: Scene) -> str:
     """Return which packets are seen, and in which stages."""
     numbers = [str(number) for number in _packets(scene)]
-    names = listed([lane.signal for lane in scene.lanes if lane.is_place and scene.clipped(lane)])
     if not numbers:
         return "No packet is in any stage."
     which = f"{numbers[0]} to {numbers[-1]}" if len(numbers) > _FEW else listed(numbers)
-    return f"Packets {which} are seen in {names}."
+    return f"Packets {which} are seen in {listed([lane.signal for lane in scene.places])}."
 
 
 def span_in_words(lane: Lane, span: Span, scene: Scene) -> str:
@@ -69,15 +73,6 @@ def span_in_words(lane: Lane, span: Span, scene: Scene) -> str:
     signal = lane.signal
     what = f"packet {span.value} in {signal}" if lane.is_place else f"{signal} {span.value:,}"
     return f"{what} from {scene.words(span.start)} to {scene.words(span.stop)}"
-
-
-def text_twin(scene: Scene) -> str:
-    """Return a line for every span, lane by lane."""
-    lines = [title(scene), *notes(scene)]
-    for lane in scene.lanes:
-        lines.append(f"{lane.signal}:")
-        lines += [f"  {_twin_line(lane, span, scene)}" for span in scene.clipped(lane)]
-    return "\n".join(lines)
 
 
 def _twin_line(lane: Lane, span: Span, scene: Scene) -> str:

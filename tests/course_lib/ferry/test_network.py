@@ -165,17 +165,20 @@ def test_frames_are_conserved_in_the_middle_of_much_traffic():
 # --- routing protocols
 
 
-EVENTS_OF_100 = {DistanceVector: 40_000, LinkState: 150_000}  # a flood reaches all from each
-
-
-@pytest.mark.parametrize("protocol", EVENTS_OF_100)
-def test_routing_protocols_find_the_routes_and_go_around_a_cut_wire(protocol):
-    network = ferry_network(with_routes=False)
+def speaking(network, protocol):
+    """Let every router speak a routing protocol in which all links and prefixes cost 1."""
     routing = RoutingMessages(network)
     for name, router in network.routers.items():
         links = dict.fromkeys(routing.links_of(name), 1)
         own = dict.fromkeys(routing.own_prefixes(name), 1)
         routing.attach(name, protocol(name, links, own), router)
+    return routing
+
+
+@pytest.mark.parametrize("protocol", [DistanceVector, LinkState])
+def test_routing_protocols_find_the_routes_and_go_around_a_cut_wire(protocol):
+    network = ferry_network(with_routes=False)
+    routing = speaking(network, protocol)
     assert ping(network, "Ticket Office", "Weather Mast", count=1) == [None]
     routing.start()
     network.run_until(100)
@@ -264,12 +267,7 @@ def test_a_hundred_routers_find_their_routes_and_carry_pings(protocol):
     """Routing messages over 200 wires, then a path as short as networkx says."""
     map_ = torus(10)
     network = large(map_, "Buoy 0 0", "Buoy 5 5")
-    routing = RoutingMessages(network)
-    for name, router in network.routers.items():
-        links = dict.fromkeys(routing.links_of(name), 1)
-        own = dict.fromkeys(routing.own_prefixes(name), 1)
-        routing.attach(name, protocol(name, links, own), router)
-    routing.start()
+    speaking(network, protocol).start()
     network.run_until(60)
     assert len(network.routers) == 100
     assert None not in ping(network, "Ticket Office", "Weather Mast")

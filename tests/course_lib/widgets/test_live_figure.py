@@ -10,11 +10,10 @@ FIGURE = Figure("title", "<svg/>", "a < b", "spoken")
 
 
 def live_with(callback):
-    slider, button = widgets.IntSlider(), widgets.Button()
-    live = LiveFigure((slider, button))
-    live.when_changed(slider, callback)
-    live.when_clicked(button, callback)
-    return live, slider, button
+    slider = widgets.IntSlider()
+    live = LiveFigure((slider,))
+    live.when_changed(callback, slider)
+    return live, slider, live.button("Press", callback)
 
 
 def fail():
@@ -56,11 +55,10 @@ def test_the_notice_goes_when_the_next_callback_succeeds(monkeypatch):
 
 def test_a_callback_that_sets_off_a_failing_one_does_not_hide_it(monkeypatch):
     monkeypatch.delenv("HOP_BY_HOP_STRICT")
-    inner, outer = widgets.IntSlider(), widgets.Button()
-    live = LiveFigure((inner, outer))
-    live.when_changed(inner, fail)
-    live.when_clicked(outer, lambda: setattr(inner, "value", 7))
-    outer.click()
+    inner = widgets.IntSlider()
+    live = LiveFigure((inner,))
+    live.when_changed(fail, inner)
+    live.button("Press", lambda: setattr(inner, "value", 7)).click()
     assert "ValueError" in live.notice.value
 
 

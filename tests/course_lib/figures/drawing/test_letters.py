@@ -4,8 +4,8 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from course_lib.figures.drawing.letters import fitted, width_of, wrapped
-from course_lib.figures.drawing.svg import drawing, label
+from course_lib.figures.drawing.letters import width_of, wrapped
+from course_lib.figures.drawing.svg import Words, drawing, label
 
 WORDS = [
     "the packet leaves the fast path at receive: read an address resolution packet",
@@ -24,7 +24,8 @@ WORDS = [
 def test_words_take_no_more_room_than_estimated(browser, words, look):
     """In the face of this machine; where that is DejaVu Sans, it is the widest."""
     page = browser.new_page()
-    page.set_content(drawing("t", "d", (900, 40), label(words, 0, 20, look, font_size=16)))
+    told = Words("t", "", "d")
+    page.set_content(drawing(told, (900, 40), label(words, 0, 20, look, 16)).svg)
     real = page.evaluate("() => document.querySelector('text').getComputedTextLength()")
     page.close()
     assert 0 < real <= width_of(words, 16, look) + 1
@@ -38,5 +39,5 @@ def test_lines_find_room_and_lose_no_letter(words, look):
 
 
 def test_only_what_is_too_wide_is_squeezed():
-    assert "textLength" not in fitted("at", 0, 0, 40, 12)
-    assert 'textLength="40"' in fitted("acknowledgement", 0, 0, 40, 12)
+    assert "textLength" not in label("at", 0, 0, room=40)
+    assert 'textLength="40"' in label("acknowledgement", 0, 0, room=40)

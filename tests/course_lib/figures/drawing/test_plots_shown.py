@@ -1,16 +1,16 @@
 """Plots by matplotlib show themselves as our drawings do: with words, on light and dark pages."""
 
 import re
-import xml.etree.ElementTree as ET
 
 import pytest
 from matplotlib.figure import Figure
 
 from course_lib.figures.drawing.palette import DARK, LIGHT
-from course_lib.figures.drawing.plots import LOOKS, THEORY, Words, describe, new_plots, shown
+from course_lib.figures.drawing.plots import LOOKS, THEORY, describe, new_plots, shown
+from course_lib.figures.drawing.svg import Words
+from pages.drawn_shapes import shapes, tree_of, words
 
 WORDS = Words("Two <points>", "x 1\ny 2", "Point & point.")
-SVG = "{http://www.w3.org/2000/svg}"
 
 
 @pytest.fixture
@@ -32,7 +32,7 @@ def test_a_plot_shows_the_whole_picture_with_its_words(plots):
     figure = shown(plots)
     assert (figure.title, figure.text, figure.alternative_text) == WORDS
     assert shown(plots[1]) == figure
-    tree = ET.fromstring(figure.svg)
+    tree = tree_of(figure)
     assert tree.get("aria-label") == "Two <points>. Point & point."
     assert tree.get("viewBox") == "0 0 400 300"
     for one in (plots, *plots):
@@ -43,8 +43,7 @@ def test_a_plot_shows_the_whole_picture_with_its_words(plots):
 
 def test_words_are_text_and_no_outlines_of_letters(plots):
     plots[0].set_xlabel("time (s)")
-    words = [one.text for one in ET.fromstring(shown(plots).svg).iter(f"{SVG}text")]
-    assert "time (s)" in words
+    assert "time (s)" in words(shown(plots))
 
 
 def test_what_a_user_adds_is_in_the_picture(plots):
@@ -70,7 +69,7 @@ def test_the_same_plot_is_the_same_markup_and_another_has_other_ids(plots):
 
 def test_its_style_sheet_touches_nothing_else_on_the_page(plots):
     """Matplotlib would write `*{stroke-linejoin: ...}`."""
-    sheets = " ".join(one.text for one in ET.fromstring(shown(plots).svg).iter(f"{SVG}style"))
+    sheets = " ".join(one.text for one in shapes(shown(plots), "style"))
     selectors = re.findall(r"([^{}]+){[^{}]*}", sheets)
     assert selectors
     assert all(re.search(r"\.hop-(figure|picture)", one) for one in selectors)

@@ -6,11 +6,19 @@ from hypothesis import example, given
 from hypothesis import strategies as st
 
 from course_lib.figures.drawing.palette import DARK, LIGHT
-from course_lib.figures.drawing.svg import Figure, drawing, element, hatching, label
+from course_lib.figures.drawing.svg import (
+    Figure,
+    Words,
+    drawing,
+    element,
+    hatching,
+    label,
+    path,
+)
 
 SVG = "{http://www.w3.org/2000/svg}"
 NASTY = "<script>alert(\"x\")</script> & 'quoted' ]]> \x00\x1b"
-ANY_WORDS = st.text()  # all of Unicode but halves of surrogate pairs
+ANY_WORDS = st.text(min_size=1)  # all of Unicode but halves of surrogate pairs
 
 
 def as_xml_reads(words):
@@ -27,16 +35,24 @@ def test_words_come_back_as_they_were(words):
     assert (tree[0].text or "") == as_xml_reads(words)
 
 
+def test_a_label_without_words_is_none_and_each_letter_may_have_its_place():
+    assert label("", [], 2) == ""
+    assert label("ab", [1, 2.5], 3, "ink", 11, "end") == (
+        '<text x="1 2.5" y="3" class="ink" font-size="11" text-anchor="end">ab</text>'
+    )
+
+
 @given(ANY_WORDS)
 def test_any_title_and_description_make_a_well_formed_image(words):
-    tree = ET.fromstring(drawing(words, words, (10, 20), label(words, 0, 0)))
+    tree = ET.fromstring(drawing(Words(words, "", words), (10, 20), label(words, 0, 0)).svg)
     assert tree.get("role") == "img"
     assert tree.find(f"{SVG}title") is not None
     assert tree.find(f"{SVG}desc") is not None
 
 
 def test_markup_in_words_stays_words():
-    tree = ET.fromstring(drawing(NASTY, NASTY, (10, 20), element("g", label(NASTY, 0, 0))))
+    words = Words(NASTY, "", NASTY)
+    tree = ET.fromstring(drawing(words, (10, 20), element("g", label(NASTY, 0, 0))).svg)
     assert [one.tag for one in tree.iter() if "script" in one.tag] == []
     assert tree.find(f"{SVG}title").text.startswith('<script>alert("x")</script> & ')
     assert tree.get("aria-label").startswith('<script>alert("x")</script> & ')
@@ -47,7 +63,7 @@ def test_attributes_are_escaped_and_named_as_in_svg():
 
 
 def test_the_picture_is_light_alone_and_dark_in_a_dark_page():
-    svg = drawing("t", "d", (1, 1))
+    svg = drawing(Words("t", "", "d"), (1, 1)).svg
     light, _, dark = svg.partition("@media not print")
     assert LIGHT.paper in light
     assert DARK.paper not in light
@@ -55,7 +71,7 @@ def test_the_picture_is_light_alone_and_dark_in_a_dark_page():
 
 
 def test_nothing_is_referred_to_by_an_id_or_from_outside():
-    svg = drawing("t", "d", (1, 1), element("path", d=hatching(0, 0, 9, 9), class_="slant"))
+    svg = drawing(Words("t", "", "d"), (1, 1), path("slant", hatching(0, 0, 9, 9))).svg
     for reference in (" id=", "url(", "href", "var(", "@import"):
         assert reference not in svg
 

@@ -1,7 +1,5 @@
 """The diagram shows every field, bit and octet in its place, in the picture and in words."""
 
-import xml.etree.ElementTree as ET
-
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
@@ -9,8 +7,8 @@ from hypothesis import strategies as st
 from course_lib.figures.headers.header_diagram import header_diagram
 from course_lib.headers.ipv4 import IPv4Header
 from course_lib.headers.layouts import IPV4, LAYOUTS
+from pages.drawn_shapes import is_told, looks, shapes, tree_of, words
 
-SVG = "{http://www.w3.org/2000/svg}"
 BITS, HEX = "12", "14"  # sizes of letters
 NAMES = [layout.name for layout in LAYOUTS]
 HEADER = IPv4Header(0, 84, 7, 2, 0, 64, 1, 0, 0xC000020A, 0xC6336407).with_checksum()
@@ -18,16 +16,12 @@ OCTETS = HEADER.build()
 OPTIONS = HEADER._replace(options=bytes.fromhex("94040000 01010100")).build()
 
 
-def words_in(svg, look=""):
-    return [one.text for one in ET.fromstring(svg).iter(f"{SVG}text") if look in one.get("class")]
-
-
-def digits_in(svg, size):
+def digits_in(figure, size):
     """Return the digits of a size that are placed one by one, as {(x, y): digit}."""
     return {
         (float(x), float(one.get("y"))): digit
-        for one in ET.fromstring(svg).iter(f"{SVG}text")
-        if one.get("class") == "ink mono" and one.get("font-size") == size
+        for one in shapes(figure, "text", "ink mono")
+        if one.get("font-size") == size
         for x, digit in zip(one.get("x").split(), one.text, strict=True)
     }
 
@@ -46,21 +40,21 @@ def line_of(text, field):
 
 @pytest.mark.parametrize("field", IPV4.fields, ids=lambda field: field.name)
 def test_every_field_is_named_with_its_value(field):
-    words = words_in(header_diagram(OCTETS).svg)
-    assert field.name.replace("_", " ").capitalize() in words
-    assert field.to_text(getattr(HEADER, field.name)) in words
+    found = words(header_diagram(OCTETS))
+    assert field.name.replace("_", " ").capitalize() in found
+    assert field.to_text(getattr(HEADER, field.name)) in found
 
 
 def test_every_bit_stands_in_its_column_row_by_row():
-    bits = digits_in(header_diagram(OCTETS).svg, BITS)
+    bits = digits_in(header_diagram(OCTETS), BITS)
     assert in_reading_order(bits) == bits_of(OCTETS)
     assert len({x for x, _ in bits}) == 32
     assert len({y for _, y in bits}) == 5
 
 
 def test_every_hexadecimal_digit_stands_under_the_middle_of_its_four_bits():
-    svg = header_diagram(OCTETS).svg
-    digits, columns = digits_in(svg, HEX), sorted({x for x, _ in digits_in(svg, BITS)})
+    figure = header_diagram(OCTETS)
+    digits, columns = digits_in(figure, HEX), sorted({x for x, _ in digits_in(figure, BITS)})
     middles = [sum(columns[at : at + 4]) / 4 for at in range(0, 32, 4)]
     assert in_reading_order(digits) == OCTETS.hex()
     assert sorted({x for x, _ in digits}) == pytest.approx(middles)
@@ -68,11 +62,9 @@ def test_every_hexadecimal_digit_stands_under_the_middle_of_its_four_bits():
 
 def test_the_ruler_counts_32_bits_as_the_rfcs_do():
     """RFC 791, section 3.1: tens above units, 0 to 31."""
-    svg = header_diagram(OCTETS).svg
-    tens, units = (
-        one for one in ET.fromstring(svg).iter(f"{SVG}text") if one.get("y") in ("45", "59")
-    )
-    columns = sorted({x for x, _ in digits_in(svg, BITS)})
+    figure = header_diagram(OCTETS)
+    tens, units = (one for one in shapes(figure, "text") if one.get("y") in ("45", "59"))
+    columns = sorted({x for x, _ in digits_in(figure, BITS)})
     assert (tens.text, units.text) == ("0123", "0123456789" * 3 + "01")
     assert [float(x) for x in units.get("x").split()] == columns
     assert [float(x) for x in tens.get("x").split()] == columns[::10]
@@ -97,12 +89,11 @@ def test_alternative_text_tells_shape_and_values():
 
 
 def test_a_changed_field_carries_pattern_outline_and_word():
-    svg = header_diagram(OCTETS, changed_bits=[64, 79]).svg
-    looks = [one.get("class") for one in ET.fromstring(svg).iter()]
-    assert words_in(svg).count("changed") == 2  # time to live, protocol
-    assert looks.count("slant") == 2
-    assert looks.count("changed") == 4  # two fields, two octets
-    assert "".join(words_in(svg, "on-mark mono")) == "01"
+    figure = header_diagram(OCTETS, changed_bits=[64, 79])
+    assert words(figure).count("changed") == 2  # time to live, protocol
+    assert looks(figure).count("slant") == 2
+    assert looks(figure).count("changed") == 4  # two fields, two octets
+    assert [one.text for one in shapes(figure, "text", "on-mark mono strong")] == ["01"]
 
 
 def test_changes_are_told_in_title_twin_and_alternative_text():
@@ -118,53 +109,47 @@ def test_a_title_has_no_room_for_many_fields():
 
 
 def test_nothing_is_marked_unless_asked_for():
-    svg = header_diagram(OCTETS).svg
-    looks = [one.get("class") for one in ET.fromstring(svg).iter()]
-    assert not {"changed", "slant", "chosen", "gap", "alert"} & set(looks)
+    found = set(looks(header_diagram(OCTETS)))
+    assert not {"changed", "slant", "chosen", "gap", "alert"} & found
 
 
 def test_the_chosen_bit_is_framed_in_ruler_row_and_legend():
-    svg = header_diagram(OCTETS, chosen_bit=70).svg
-    looks = [one.get("class") for one in ET.fromstring(svg).iter()]
-    assert looks.count("chosen") == 3
-    assert "chosen bit: bit 70" in words_in(svg)
+    figure = header_diagram(OCTETS, chosen_bit=70)
+    assert looks(figure).count("chosen") == 3
+    assert "chosen bit: bit 70" in words(figure)
 
 
 def test_options_are_drawn_in_rows_of_their_own():
     figure = header_diagram(OPTIONS + bytes(3))
     assert figure.title == "IPv4 header: 28 octets in 7 rows of 32 bits"
-    assert "94 04 00 00" in words_in(figure.svg)
-    assert "Options, continued" in words_in(figure.svg)
-    assert "3 octets follow the header, not drawn here." in words_in(figure.svg)
+    assert "94 04 00 00" in words(figure)
+    assert "Options, continued" in words(figure)
+    assert "3 octets follow the header, not drawn here." in words(figure)
 
 
 @pytest.mark.parametrize("present", range(21))
 def test_a_header_cut_off_anywhere_is_drawn_as_far_as_it_goes(present):
     figure = header_diagram(OCTETS[:present])
-    gaps = [one for one in ET.fromstring(figure.svg).iter() if one.get("class") == "gap"]
-    assert in_reading_order(digits_in(figure.svg, BITS)) == bits_of(OCTETS[:present])
-    assert in_reading_order(digits_in(figure.svg, HEX)) == OCTETS[:present].hex()
-    assert len(gaps) >= 20 - present
+    assert in_reading_order(digits_in(figure, BITS)) == bits_of(OCTETS[:present])
+    assert in_reading_order(digits_in(figure, HEX)) == OCTETS[:present].hex()
+    assert looks(figure).count("gap") >= 20 - present
     assert ("cut short" in figure.text) is (present < 20)
 
 
 def test_a_field_that_is_cut_says_so_and_a_missing_one_too():
-    words = words_in(header_diagram(OCTETS[:13]).svg)
-    assert words.count("cut off") == 1  # the source, of which one octet is there
-    assert words.count("missing") == 1
-    assert "Note: IPv4 header is cut short: 13 octets are there" in " ".join(words)
+    found = words(header_diagram(OCTETS[:13]))
+    assert found.count("cut off") == 1  # the source, of which one octet is there
+    assert found.count("missing") == 1
+    assert "Note: IPv4 header is cut short: 13 octets are there" in " ".join(found)
 
 
-@settings(max_examples=60, deadline=None)
+@settings(max_examples=60)
 @given(st.sampled_from(NAMES), st.binary(max_size=70), st.data())
 def test_any_octets_make_a_well_formed_image_with_words(name, octets, data):
     figure = header_diagram(octets, name)
-    tree = ET.fromstring(figure.svg)
-    height = float(tree.get("height"))
-    assert tree.get("role") == "img"
-    assert tree.find(f"{SVG}title").text == figure.title
-    assert tree.find(f"{SVG}desc").text == figure.alternative_text
-    assert all(float(one.get("y")) <= height for one in tree.iter(f"{SVG}text"))
+    height = float(tree_of(figure).get("height"))
+    assert is_told(figure)
+    assert all(float(one.get("y")) <= height for one in shapes(figure, "text"))
 
 
 @pytest.mark.parametrize("name", NAMES)

@@ -6,7 +6,6 @@ from hypothesis import strategies as st
 
 from course_lib.figures.headers.header_fields import (
     bit_in_words,
-    layout_called,
     read_header,
     with_field,
     with_flipped_bit,
@@ -146,7 +145,7 @@ def test_bits_and_headers_that_are_not_there_are_refused():
     with pytest.raises(ValueError, match="bit must be 0 to 15, not 16"):
         with_flipped_bit(bytes(2), 16)
     with pytest.raises(ValueError, match=r"no header called 'ipv4'.*Ethernet, ARP, IPv4"):
-        layout_called("ipv4")
+        read_header(b"", "ipv4")
 
 
 def test_text_in_the_place_of_octets_is_refused_in_words():

@@ -2,7 +2,6 @@
 
 import itertools
 import random
-import xml.etree.ElementTree as ET
 
 import pytest
 from hypothesis import given
@@ -12,25 +11,12 @@ from course_lib.figures.lookup.trie_diagram import trie_diagram
 from course_lib.figures.lookup.trie_words import nodes_of, way_of
 from course_lib.lookup import BinaryTrie
 from course_lib.prefixes.prefix import Prefix
+from pages.drawn_shapes import is_told, shapes, tips, tree_of, words
 
-SVG = "{http://www.w3.org/2000/svg}"
 ROUTES = {"": "North", "01": "Reed", "0110": "Gull", "011010": "Lantern", "1": "Plover"}
 BITS = st.text("01", max_size=8)
 TABLES = st.dictionaries(BITS, st.sampled_from(["Reed", "Gull", "North"]), max_size=9)
 ADDRESSES = st.text("01", min_size=8, max_size=8)
-
-
-def shapes(figure, name, look):
-    found = ET.fromstring(figure.svg).iter(f"{SVG}{name}")
-    return [one for one in found if one.get("class") == look]
-
-
-def words(figure):
-    return [one.text for one in ET.fromstring(figure.svg).iter(f"{SVG}text")]
-
-
-def node_titles(figure):
-    return [one.find(f"{SVG}title").text for one in ET.fromstring(figure.svg).iter(f"{SVG}g")]
 
 
 def drawn_nodes(figure):
@@ -52,7 +38,7 @@ def test_there_is_a_node_for_every_beginning_of_a_prefix(routes):
     figure = trie_diagram(routes)
     assert set(nodes_of(routes)) == beginnings | {""}
     assert len(drawn_nodes(figure)) == len(nodes_of(routes))
-    assert len(node_titles(figure)) == len(set(node_titles(figure)))
+    assert len(tips(figure)) == len(set(tips(figure)))
 
 
 @given(TABLES)
@@ -76,11 +62,9 @@ def test_the_answer_is_that_of_the_library_s_trie(routes, address):
 @given(TABLES, ADDRESSES)
 def test_any_trie_makes_a_well_formed_image_with_a_twin(routes, address):
     figure = trie_diagram(routes, address)
-    tree = ET.fromstring(figure.svg)
-    assert tree.get("role") == "img"
-    assert tree.find(f"{SVG}desc").text == figure.alternative_text
+    assert is_told(figure)
     assert figure.text.count("\n") >= len(nodes_of(routes)) + 1
-    width = float(tree.get("width"))
+    width = float(tree_of(figure).get("width"))
     assert all(left >= 0 and right <= width for left, right, _ in drawn_nodes(figure))
 
 
@@ -121,7 +105,7 @@ def test_without_an_address_nothing_is_told_of_a_look_up():
 
 def test_zero_stands_left_of_one():
     figure = trie_diagram({"0": "Reed", "1": "Gull"})
-    places = {one.text: one.get("x") for one in ET.fromstring(figure.svg).iter(f"{SVG}text")}
+    places = {one.text: one.get("x") for one in shapes(figure, "text")}
     assert float(places["Reed"]) < float(places["Gull"])
 
 

@@ -17,8 +17,8 @@ from course_lib.forwarding.queue import Queue
 from course_lib.prefixes.prefix import parse_prefix
 from course_lib.tracing.timeline import Timeline
 from course_lib.tracing.watched_router import WatchedRouter
+from pages.drawn_shapes import SVG, is_told, looks, shapes, tips, words
 
-SVG = "{http://www.w3.org/2000/svg}"
 PLOVER_NET = parse_prefix("203.0.113.0/28")
 TIP = re.compile(r"(?:packet (\d+) in )?(.+?)(?: ([\d,]+))? from ([\d,]+) µs to ([\d,]+) µs")
 
@@ -39,8 +39,7 @@ def watched(*moments_s, queue=None):
 
 def drawn(figure):
     """All spans that the drawing tells when pointed at: signal, value, first step, last step."""
-    tips = [one.find(f"{SVG}title").text for one in ET.fromstring(figure.svg).iter(f"{SVG}g")]
-    found = [TIP.fullmatch(tip).groups() for tip in tips]
+    found = [TIP.fullmatch(tip).groups() for tip in tips(figure)]
     return {
         (signal, number(packet or level), number(start), number(stop))
         for packet, signal, level, start, stop in found
@@ -104,24 +103,16 @@ def test_depths_of_queues_are_levels_with_their_values():
 
 def test_idle_time_is_cut_out_and_its_length_is_told():
     figure = timeline_diagram(watched(0.0, 0.001).timeline)
-    words = [one.text for one in ET.fromstring(figure.svg).iter(f"{SVG}text")]
-    assert "994 µs" in words
+    assert "994 µs" in words(figure)
     assert "Between dashed lines idle time is cut out" in figure.alternative_text
-    gaps = [
-        one for one in ET.fromstring(figure.svg).iter(f"{SVG}path") if one.get("class") == "gap"
-    ]
-    assert len(gaps) == 1
+    assert len(shapes(figure, "path", "gap")) == 1
 
 
 def test_the_axis_is_true_to_scale_where_nothing_is_cut_out():
     figure = timeline_diagram(watched(0.0, 0.000_006).timeline)
-    boxes = [
-        (one.find(f"{SVG}title").text, one.find(f"{SVG}rect"))
-        for one in ET.fromstring(figure.svg).iter(f"{SVG}g")
-    ]
     places = {
-        number(TIP.fullmatch(tip)[4]): float(box.get("x"))
-        for tip, box in boxes
+        number(TIP.fullmatch(tip)[4]): float(group.find(f"{SVG}rect").get("x"))
+        for tip, group in zip(tips(figure), shapes(figure, "g"), strict=True)
         if tip.startswith("packet")
     }
     widths = {round(places[step + 1] - places[step], 6) for step in range(11)}
@@ -160,19 +151,16 @@ def test_signals_that_do_not_change_are_told_in_words():
 
 
 def test_one_packet_can_be_pointed_at():
-    tree = ET.fromstring(timeline_diagram(watched(0.0, 0.00001).timeline, packet=2).svg)
-    pointed = [
-        group.find(f"{SVG}title").text
-        for group in tree.iter(f"{SVG}g")
-        if "chosen" in [one.get("class") for one in group.iter(f"{SVG}rect")]
-    ]
+    figure = timeline_diagram(watched(0.0, 0.00001).timeline, packet=2)
+    groups = zip(tips(figure), shapes(figure, "g"), strict=True)
+    pointed = [tip for tip, group in groups if "chosen" in looks(group)]
     assert len(pointed) == 6
     assert all(tip.startswith("packet 2 in ") for tip in pointed)
 
 
 def test_the_axis_and_every_time_have_a_unit():
     figure = timeline_diagram(watched(0.0).timeline)
-    assert "time (µs)" in [one.text for one in ET.fromstring(figure.svg).iter(f"{SVG}text")]
+    assert "time (µs)" in words(figure)
     assert "packet 1 from 0 µs to 1 µs" in figure.text
 
 
@@ -210,8 +198,8 @@ def test_whatever_is_recorded_drawing_and_dump_agree(records):
 
 @given(st.lists(st.tuples(st.integers(0, 9000), SIGNALS, VALUES), max_size=60))
 def test_any_timeline_makes_a_well_formed_image_inside_its_frame(records):
-    tree = ET.fromstring(timeline_diagram(recorded(records)).svg)
-    rects = [one for one in tree.iter(f"{SVG}rect") if one.get("class") == "box"]
-    assert tree.get("role") == "img"
+    figure = timeline_diagram(recorded(records))
+    rects = shapes(figure, "rect", "box")
+    assert is_told(figure)
     assert all(float(one.get("x")) >= 160 for one in rects)
     assert all(float(one.get("x")) + float(one.get("width")) <= 776.001 for one in rects)
