@@ -35,9 +35,14 @@ def _parser() -> argparse.ArgumentParser:
         epilog="Releasing and grading need the instructor's checkout of the course.",
     )
     commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
-    _add_open(commands)
-    _add_check_machine(commands)
-    _add_progress(commands)
+    command = commands.add_parser("open", help="open the workbooks in JupyterLab")
+    command.add_argument("folder", nargs="?", type=Path, help="folder that holds the workbooks")
+    command.add_argument("--no-browser", action="store_true", help="only print the address")
+    command.set_defaults(run=_open)
+    tell = "say what this machine can do, and how to mend what it cannot"
+    commands.add_parser("check-machine", help=tell).set_defaults(run=_check_machine)
+    tell = "show your progress over all units"
+    commands.add_parser("progress", help=tell).set_defaults(run=_progress)
     for entry in entry_points(group=COMMAND_GROUP):
         try:
             register = entry.load()
@@ -47,25 +52,6 @@ def _parser() -> argparse.ArgumentParser:
             continue  # a student's install: the epilog says where the other commands are
         register(commands)
     return parser
-
-
-def _add_open(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
-    command = commands.add_parser("open", help="open the workbooks in JupyterLab")
-    command.add_argument("folder", nargs="?", type=Path, help="folder that holds the workbooks")
-    command.add_argument("--no-browser", action="store_true", help="only print the address")
-    command.set_defaults(run=_open)
-
-
-def _add_check_machine(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
-    command = commands.add_parser(
-        "check-machine", help="say what this machine can do, and how to mend what it cannot"
-    )
-    command.set_defaults(run=_check_machine)
-
-
-def _add_progress(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
-    command = commands.add_parser("progress", help="show your progress over all units")
-    command.set_defaults(run=_progress)
 
 
 def _open(chosen: argparse.Namespace) -> int:

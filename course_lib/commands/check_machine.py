@@ -16,6 +16,7 @@ import tempfile
 import webbrowser
 from dataclasses import dataclass
 from pathlib import Path
+from typing import TypeAlias
 
 PYTHON_FROM, PYTHON_BELOW = (3, 11), (3, 14)
 DISK_MIB = 300
@@ -23,34 +24,49 @@ PACKAGES = ("jupyterlab", "ipywidgets", "matplotlib", "numpy", "scapy")
 BROWSERS = ("chromium", "google-chrome", "firefox", "microsoft-edge")
 
 
+Seen: TypeAlias = tuple[bool, str]  # whether it works, and what was seen
+
+
 @dataclass(frozen=True, slots=True)
 class Finding:
     """One thing that was tried: whether it works, what was seen, and how to mend it.
 
-    `required` things every student needs; the others say in `needed_for` who does.
+    Every student needs it, unless `needed_for` says who does.
     """
 
     what: str
     works: bool
     seen: str
     mend: str = ""
-    required: bool = True
     needed_for: str = ""
+
+    @property
+    def required(self) -> bool:
+        """Does every student need it?"""
+        return not self.needed_for
 
 
 def check_machine() -> list[Finding]:
     """Try everything the course needs, in the order in which one would mend it."""
+    kernel = "pip install --force-reinstall ipykernel jupyter_client"
+    marking = "reinstall the course: pip install --force-reinstall ./hop_by_hop-*.whl"
+    port = "ask who looks after this machine why programs may not listen on 127.0.0.1"
+    by_hand = "unless you open the workbooks from another machine"
+    allow = "let users make namespaces, or run as an administrator"
+    sandbox = "apt-get install bubblewrap" if shutil.which("bwrap") is None else allow
+    spaces = "use a Linux machine" if shutil.which("unshare") is None else allow
+    hosts = "to run your own router between real hosts"
     return [
-        _python(),
-        *[_package(name) for name in PACKAGES],
-        _kernel(),
-        _answers(),
-        _port(),
-        _folder(),
-        _disk(),
-        _browser(),
-        _sandbox(),
-        _namespaces(),
+        Finding("Python", *_python(), "install Python 3.11, 3.12 or 3.13"),
+        *[Finding(name, *_package(name), f"pip install {name}") for name in PACKAGES],
+        Finding("a notebook kernel", *_kernel(), kernel),
+        Finding("marking", *_answers(), marking),
+        Finding("a local port", *_port(), port),
+        Finding("this folder", *_folder(), "work in a folder that you may write to"),
+        Finding("disk space", *_disk(), f"free {DISK_MIB} MiB on this disk"),
+        Finding("a browser", *_browser(), "install Firefox or Chromium", by_hand),
+        Finding("a sandbox", *_sandbox(), sandbox, "to grade a class, not to take part"),
+        Finding("network namespaces", *_namespaces(), spaces, hosts),
     ]
 
 
@@ -73,127 +89,99 @@ def report(findings: list[Finding]) -> str:
     return "\n".join(lines)
 
 
-def _python() -> Finding:
+def _python() -> Seen:
     version = ".".join(str(part) for part in sys.version_info[:3])
-    works = PYTHON_FROM <= sys.version_info[:2] < PYTHON_BELOW
-    return Finding("Python", works, version, "install Python 3.11, 3.12 or 3.13")
+    return PYTHON_FROM <= sys.version_info[:2] < PYTHON_BELOW, version
 
 
-def _package(name: str) -> Finding:
+def _package(name: str) -> Seen:
     try:
-        return Finding(name, True, importlib.metadata.version(name))
+        return True, importlib.metadata.version(name)
     except importlib.metadata.PackageNotFoundError:
-        return Finding(name, False, "not installed", f"pip install {name}")
+        return False, "not installed"
 
 
-def _kernel() -> Finding:
+def _kernel() -> Seen:
     """Start a kernel and let it add two numbers."""
-    mend = "pip install --force-reinstall ipykernel jupyter_client"
     try:
         from jupyter_client.manager import start_new_kernel
     except ImportError as problem:
-        return Finding("a notebook kernel", False, str(problem), mend)
+        return False, str(problem)
     try:
         manager, client = start_new_kernel(
             kernel_name="python3", startup_timeout=60, stderr=subprocess.DEVNULL
         )
     except Exception as problem:  # whatever it is, it is what the student must read
-        return Finding("a notebook kernel", False, f"{type(problem).__name__}: {problem}", mend)
+        return False, f"{type(problem).__name__}: {problem}"
     try:
         reply = client.execute_interactive("1 + 1", timeout=30, silent=True)
         works = reply["content"]["status"] == "ok"
     finally:
         client.stop_channels()
         manager.shutdown_kernel(now=True)
-    return Finding("a notebook kernel", works, "starts and runs a cell", mend)
+    return works, "starts and runs a cell"
 
 
-def _answers() -> Finding:
+def _answers() -> Seen:
     from course_lib.runner.answer_process import RunnerError
     from course_lib.runner.runner import StandAlone, run_answer
 
-    mend = "reinstall the course: pip install --force-reinstall ./hop_by_hop-*.whl"
     try:
         run = run_answer(StandAlone("def f(x):\n    return x + 1\n"), "f", [[1]])
     except RunnerError as problem:
-        return Finding("marking", False, str(problem), mend)
+        return False, str(problem)
     works = bool(run.results) and run.results[0].value == 2
-    return Finding("marking", works, "an answer runs in a process of its own", mend)
+    return works, "an answer runs in a process of its own"
 
 
-def _port() -> Finding:
-    mend = "ask who looks after this machine why programs may not listen on 127.0.0.1"
+def _port() -> Seen:
     try:
         with socket.socket() as listener:
             listener.bind(("127.0.0.1", 0))
             port = listener.getsockname()[1]
     except OSError as problem:
-        return Finding("a local port", False, str(problem), mend)
-    return Finding("a local port", True, f"can listen on 127.0.0.1 (tried {port})", mend)
+        return False, str(problem)
+    return True, f"can listen on 127.0.0.1 (tried {port})"
 
 
-def _folder() -> Finding:
-    mend = "work in a folder that you may write to"
+def _folder() -> Seen:
     try:
         with tempfile.TemporaryFile(dir=Path.cwd()):
             pass
     except OSError as problem:
-        return Finding("this folder", False, f"cannot be written to: {problem.strerror}", mend)
-    return Finding("this folder", True, "can be written to", mend)
+        return False, f"cannot be written to: {problem.strerror}"
+    return True, "can be written to"
 
 
-def _disk() -> Finding:
+def _disk() -> Seen:
     free = shutil.disk_usage(Path.cwd()).free >> 20
-    return Finding(
-        "disk space", free >= DISK_MIB, f"{free:,} MiB free", f"free {DISK_MIB} MiB on this disk"
-    )
+    return free >= DISK_MIB, f"{free:,} MiB free"
 
 
-def _browser() -> Finding:
+def _browser() -> Seen:
     found = next((name for name in BROWSERS if shutil.which(name)), "")
     if not found:
         try:
             found = webbrowser.get().name
         except webbrowser.Error:
             found = ""
-    return Finding(
-        "a browser", bool(found), found or "none found", "install Firefox or Chromium",
-        required=False, needed_for="unless you open the workbooks from another machine",
-    )  # fmt: skip
+    return bool(found), found or "none found"
 
 
-def _sandbox() -> Finding:
-    needed = "to grade a class, not to take part"
+def _sandbox() -> Seen:
     if shutil.which("bwrap") is None:
-        return Finding("a sandbox", False, "bubblewrap is not installed",
-                       "apt-get install bubblewrap", required=False, needed_for=needed)  # fmt: skip
-    return _try(
-        "a sandbox",
-        ["bwrap", "--unshare-all", "--ro-bind", "/", "/", "true"],
-        "let users make namespaces, or run as an administrator",
-        needed,
-    )
+        return False, "bubblewrap is not installed"
+    return _runs("bwrap", "--unshare-all", "--ro-bind", "/", "/", "true")
 
 
-def _namespaces() -> Finding:
-    needed = "to run your own router between real hosts"
+def _namespaces() -> Seen:
     if shutil.which("unshare") is None:
-        return Finding("network namespaces", False, "Linux only", "use a Linux machine",
-                       required=False, needed_for=needed)  # fmt: skip
-    command = (
-        ["unshare", "--net"]
-        if os.geteuid() == 0
-        else ["unshare", "--user", "--map-root-user", "--net"]
-    )
-    return _try(
-        "network namespaces",
-        [*command, "true"],
-        "let users make namespaces, or run as an administrator",
-        needed,
-    )
+        return False, "Linux only"
+    as_user = () if os.geteuid() == 0 else ("--user", "--map-root-user")
+    return _runs("unshare", *as_user, "--net", "true")
 
 
-def _try(what: str, command: list[str], mend: str, needed_for: str) -> Finding:
+def _runs(*command: str) -> Seen:
     done = subprocess.run(command, capture_output=True, text=True, timeout=30, check=False)
-    seen = "works" if done.returncode == 0 else (done.stderr.strip() or "does not start")
-    return Finding(what, done.returncode == 0, seen, mend, required=False, needed_for=needed_for)
+    works = done.returncode == 0
+    return works, "works" if works else (done.stderr.strip() or "does not start")

@@ -131,7 +131,7 @@ def prepare(
 
     `tell` gets one line before each step, and a last one; `print` will do.
     """
-    say = tell or _say_nothing
+    say = tell or (lambda step: None)
     start = time.perf_counter()
     work, made = list(functions), []
     with silence():
@@ -254,7 +254,3 @@ def _explain(function: Callable[..., Any], error: Exception) -> str:
         "things, no text, no files. To run it as it stands, pass compiled=False. "
         f"The cause: {error}"
     )
-
-
-def _say_nothing(_: str) -> None:
-    pass

@@ -71,8 +71,12 @@ def machine_type(annotation: Any) -> Any:
 
 
 def takes_records(function: Any) -> bool:
-    """Return True if a function is given rows of records."""
-    return any(map(_is_row_of_records, get_type_hints(function).values()))
+    """Return True if a function is given rows of records, or a tuple that holds such."""
+    hints = list(get_type_hints(function).values())
+    for hint in hints:  # grows on the way
+        if isinstance(hint, type) and issubclass(hint, tuple):
+            hints += get_type_hints(hint).values()
+    return any(map(_is_row_of_records, hints))
 
 
 def _is_row_of_records(annotation: Any) -> bool:

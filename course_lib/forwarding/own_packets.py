@@ -7,92 +7,65 @@ interface by which they leave (RFC 1812, section 4.3.2.4).
 Packets are made here and not sent: `slow_path` takes them through the stages.
 """
 
-__all__ = ["OwnDatagram", "OwnPackets"]
+__all__ = ["OwnPackets"]
 
 from collections.abc import Mapping
-from typing import NamedTuple
+from dataclasses import dataclass
+from functools import cached_property
 
 from course_lib.forwarding.counters import Counters
 from course_lib.forwarding.stages import Decide
 from course_lib.headers.assigned_numbers import PROTOCOL_ICMP
 from course_lib.headers.errors import Reason
-from course_lib.headers.ipv4 import IPv4Header
+from course_lib.ip.datagrams import Datagram
 from course_lib.ip.icmp_errors import ErrorLimit, error_message, why_not_told
 from course_lib.ip.packets import Interface, Packet, link_broadcasts, original_datagram
 
-OWN_TIME_TO_LIVE = 64  # RFC 1122, section 3.2.1.7, leaves the value to us; 64 is the usual one
 _INTERNETWORK_CONTROL = 6 << 5  # the precedence of errors: RFC 1812, section 4.3.2.5
 _KIND_OF_SERVICE = 0x1E  # the bits of the type of service that are not the precedence (RFC 1349)
 
 
-class OwnDatagram(NamedTuple):
-    """A datagram that the router wants to send itself."""
-
-    destination: int
-    protocol: int
-    payload: bytes
-    type_of_service: int = 0
-    options: bytes = b""
-    source: int | None = None  # None: the address of the interface by which it leaves
-
-
+@dataclass(eq=False, repr=False)
 class OwnPackets:
     """Makes the router's own packets, and counts them."""
 
-    def __init__(
-        self,
-        interfaces: Mapping[str, Interface],
-        decide: Decide,
-        counters: Counters,
-        error_limit: ErrorLimit,
-    ) -> None:
-        self._interfaces, self._decide = interfaces, decide
-        self._counters, self._limit = counters, error_limit
-        self._identification = 0
-        self._broadcasts = link_broadcasts(interfaces.values())
+    interfaces: Mapping[str, Interface]
+    decide: Decide
+    counters: Counters
+    error_limit: ErrorLimit
+    _identification: int = 0
 
-    def packet(self, now_s: float, own: OwnDatagram) -> Packet | None:
+    @cached_property
+    def _broadcasts(self) -> frozenset[int]:
+        return link_broadcasts(self.interfaces.values())
+
+    def packet(self, now_s: float, own: Datagram) -> Packet | None:
         """Return the packet, ready to be sent; None if no route leads to its destination."""
-        entry = self._decide.entry_for(own.destination)
+        entry = self.decide.entry_for(own.destination)
         if entry is None:
             # Nobody is told: the sender, who would have to know, is the router itself.
-            self._counters.made += 1
-            self._counters.dropped[Reason.NO_ROUTE] += 1
+            self.counters.made += 1
+            self.counters.dropped[Reason.NO_ROUTE] += 1
             return None
         next_hop = entry.hop_towards(own.destination)
-        header = self._header(own, self._interfaces[entry.interface].address)
-        self._counters.made += 1  # not earlier: making a header fails for what fits into none
-        return Packet(now_s, None, b"", header, own.payload, entry.interface, next_hop)
+        # Real routers: numbers that strangers cannot guess; one counter for all destinations tells
+        # them how many packets we send (common practice).
+        self._identification += 1
+        header = own.header(self.interfaces[entry.interface].address, self._identification)
+        self.counters.made += 1  # not earlier: making a header fails for what fits into none
+        return Packet(now_s, None, b"", header, own.content, entry.interface, next_hop)
 
     def error(self, about: Packet, kind: tuple[int, int], rest_of_header: int) -> Packet | None:
         """Return an ICMP error about a packet, for its source; None if a rule forbids that."""
         why_not = why_not_told(about, self._broadcasts)
-        if why_not is None and not self._limit.allows(about.now_s):
+        if why_not is None and not self.error_limit.allows(about.now_s):
             why_not = "too many errors lately"
         if why_not is not None or about.header is None:
-            self._counters.errors_withheld[str(why_not)] += 1
+            self.counters.errors_withheld[str(why_not)] += 1
             return None
         service = about.header.type_of_service & _KIND_OF_SERVICE | _INTERNETWORK_CONTROL
         # The packet as it came in is quoted, and not what the stages have made of it.
         message = error_message(kind, rest_of_header, original_datagram(about))
-        self._counters.errors_sent[kind] += 1
-        own = OwnDatagram(about.header.source, PROTOCOL_ICMP, message, service)
+        self.counters.errors_sent[kind] += 1
+        own = Datagram(about.header.source, PROTOCOL_ICMP, message, service)
         return self.packet(about.now_s, own)
-
-    def _header(self, own: OwnDatagram, address: int) -> IPv4Header:
-        # Real routers: numbers that strangers cannot guess; one counter for all destinations tells
-        # them how many packets we send (common practice).
-        self._identification = (self._identification + 1) % 0x10000
-        return IPv4Header(
-            type_of_service=own.type_of_service,
-            total_length=20 + len(own.options) + len(own.payload),
-            identification=self._identification,
-            flags=0,
-            fragment_offset=0,
-            time_to_live=OWN_TIME_TO_LIVE,
-            protocol=own.protocol,
-            checksum=0,
-            source=address if own.source is None else own.source,
-            destination=own.destination,
-            options=own.options,
-        ).with_checksum()

@@ -28,7 +28,7 @@ from typing import cast
 
 from course_lib.forwarding.counters import Counters
 from course_lib.forwarding.fast_path import FastPath, StageError
-from course_lib.forwarding.own_packets import OwnDatagram, OwnPackets
+from course_lib.forwarding.own_packets import OwnPackets
 from course_lib.forwarding.queue import Queue
 from course_lib.forwarding.services import Service
 from course_lib.forwarding.slow_path import SlowPath, Waiting
@@ -41,6 +41,7 @@ from course_lib.forwarding.stages import (
     Validate,
 )
 from course_lib.forwarding.verdicts import HoldingStage, Stage, name_of
+from course_lib.ip.datagrams import Datagram
 from course_lib.ip.fragmentation import SMALLEST_MTU
 from course_lib.ip.icmp_errors import ErrorLimit
 from course_lib.ip.neighbours import BROADCAST, Neighbours
@@ -166,7 +167,7 @@ class Router:
         self, now_s: float, destination: int, protocol: int, payload: bytes
     ) -> list[OutgoingFrame]:
         """Send a datagram of the router's own, from the address of the interface it leaves by."""
-        return self.slow_path.send(now_s, OwnDatagram(destination, protocol, payload))
+        return self.slow_path.send(now_s, Datagram(destination, protocol, payload))
 
     def add_route(self, prefix: Prefix, next_hop: int | None, interface: str) -> None:
         """Send what lies in `prefix` out of `interface` to the router `next_hop`.

@@ -6,25 +6,17 @@ send, or a verdict. `router.services` maps protocol numbers to services; add one
 
 __all__ = ["Service", "answer_echo", "refuse_ports", "services_of_a_router"]
 
-import struct
 from collections.abc import Callable
 from typing import TypeAlias
 
-from course_lib.checksum import is_intact
 from course_lib.forwarding.verdicts import Drop, Refuse
-from course_lib.headers.assigned_numbers import (
-    ICMP_ECHO,
-    ICMP_ECHO_REPLY,
-    PROTOCOL_ICMP,
-    PROTOCOL_UDP,
-)
+from course_lib.headers.assigned_numbers import ICMP_ECHO, PROTOCOL_ICMP, PROTOCOL_UDP
 from course_lib.headers.errors import Reason
-from course_lib.headers.transport import ICMPHeader, UDPHeader
+from course_lib.headers.transport import ICMPHeader
+from course_lib.ip.datagrams import echo_reply, udp_is_intact
 from course_lib.ip.packets import Packet
 
 Service: TypeAlias = Callable[[Packet], bytes | Drop | Refuse | None]
-
-_PSEUDO_HEADER = struct.Struct("!IIBBH")  # RFC 768, "Fields"
 
 
 def answer_echo(packet: Packet) -> bytes | Drop | None:
@@ -35,8 +27,7 @@ def answer_echo(packet: Packet) -> bytes | Drop | None:
     """
     header = ICMPHeader.parse(packet.payload, verify_checksum=True)
     if header.type == ICMP_ECHO and header.code == 0:
-        data = header.payload(packet.payload)
-        return header._replace(type=ICMP_ECHO_REPLY).with_checksum(data).build() + data
+        return echo_reply(packet.payload)
     return Drop(Reason.NOT_UNDERSTOOD)
 
 
@@ -45,14 +36,8 @@ def refuse_ports(packet: Packet) -> Drop | Refuse:
 
     RFC 1122, sections 4.1.3.1 and 4.1.3.4. A checksum of zero says that there is none (RFC 768).
     """
-    header = packet.header
-    datagram = UDPHeader.parse(packet.payload)
-    octets = packet.payload[: datagram.length]
-    if datagram.checksum and header is not None:
-        addresses = (header.source, header.destination)
-        pseudo = _PSEUDO_HEADER.pack(*addresses, 0, PROTOCOL_UDP, datagram.length)
-        if not is_intact(pseudo + octets):
-            return Drop(Reason.WRONG_CHECKSUM)
+    if packet.header is not None and not udp_is_intact(packet.header, packet.payload):
+        return Drop(Reason.WRONG_CHECKSUM)
     return Refuse(Reason.NO_SUCH_PORT)
 
 

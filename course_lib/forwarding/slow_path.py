@@ -17,11 +17,12 @@ Real routers: a processor beside the forwarding hardware, much slower, and guard
 __all__ = ["SlowPath", "Waiting"]
 
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from typing import TypeAlias
 
 from course_lib.forwarding.counters import Counters
 from course_lib.forwarding.fast_path import FastPath, StageError
-from course_lib.forwarding.own_packets import OwnDatagram, OwnPackets
+from course_lib.forwarding.own_packets import OwnPackets
 from course_lib.forwarding.services import services_of_a_router
 from course_lib.forwarding.verdicts import (
     Drop,
@@ -36,6 +37,7 @@ from course_lib.headers.assigned_numbers import ICMP_REDIRECT
 from course_lib.headers.errors import PacketError, Reason
 from course_lib.headers.ethernet import ETHERNET_OCTETS
 from course_lib.headers.ipv4 import IPv4Header
+from course_lib.ip.datagrams import Datagram
 from course_lib.ip.fragmentation import DONT_FRAGMENT, MORE_FRAGMENTS, Reassembler, fragments
 from course_lib.ip.icmp_errors import ERRORS
 from course_lib.ip.neighbours import Neighbours, ResolutionResult
@@ -50,30 +52,25 @@ _REDIRECT_FOR_HOST = (ICMP_REDIRECT, 1)  # never for a net: RFC 1812, section 5.
 Waiting: TypeAlias = tuple[Packet, tuple[Stage, ...]]  # a packet and the stages it still has to see
 
 
+@dataclass(eq=False, repr=False)
 class SlowPath:
     """The router's own software. It keeps packets that wait for a neighbour, and fragments.
 
     own_stages: a plain list, like that of the fast path; the router's own packets go through it.
     """
 
-    def __init__(
-        self,
-        interfaces: Mapping[str, Interface],
-        neighbours: Mapping[str, Neighbours[Waiting]],
-        fast_path: FastPath,
-        own_packets: OwnPackets,
-        own_stages: list[Stage],
-        counters: Counters,
-        *,
-        redirects: bool,
-    ) -> None:
-        self.own_stages = own_stages
+    interfaces: Mapping[str, Interface]
+    neighbours: Mapping[str, Neighbours[Waiting]]
+    fast_path: FastPath
+    own_packets: OwnPackets
+    own_stages: list[Stage]
+    counters: Counters
+    redirects: bool
+
+    def __post_init__(self) -> None:
         self.services = services_of_a_router()
-        self._interfaces, self._neighbours = interfaces, neighbours
-        self._fast_path, self._own_packets = fast_path, own_packets
-        self._counters, self._redirects = counters, redirects
         self._reassembler = Reassembler()
-        self._addresses = frozenset(each.address for each in interfaces.values())
+        self._addresses = frozenset(each.address for each in self.interfaces.values())
         self._tasks: dict[SlowPathTask, Callable[[Stop, Packet], list[OutgoingFrame]]] = {
             SlowPathTask.READ_RESOLUTION: self._read_resolution,
             SlowPathTask.REPORT_CUT: self._report_cut,
@@ -90,41 +87,41 @@ class SlowPath:
         try:
             if isinstance(verdict, Refuse):
                 return self._refuse(stop.packet, verdict)
-            self._counters.tasks[verdict.task] += 1
+            self.counters.tasks[verdict.task] += 1
             return self._tasks[verdict.task](stop, verdict.packet)
         except PacketError as error:
             return self._drop(error.reason)
         except Exception as error:  # whatever a stage puts into a packet, the router goes on
-            self._fast_path.fail(name_of(stop.stage), error)
+            self.fast_path.fail(name_of(stop.stage), error)
             return []
 
-    def send(self, now_s: float, own: OwnDatagram) -> list[OutgoingFrame]:
+    def send(self, now_s: float, own: Datagram) -> list[OutgoingFrame]:
         """Send a datagram of the router's own."""
-        return self._send_own(self._own_packets.packet(now_s, own))
+        return self._send_own(self.own_packets.packet(now_s, own))
 
     def tick(self, now_s: float) -> list[OutgoingFrame]:
         """Ask neighbours again, give up on them, and give up on fragments."""
         frames: list[OutgoingFrame] = []
-        for name, link in self._neighbours.items():
+        for name, link in self.neighbours.items():
             frames += self._follow(now_s, name, link.tick(now_s))
         for packet in self._reassembler.tick(now_s):
             try:
                 frames += self._report(packet, ERRORS[Reason.REASSEMBLY_TIME_EXCEEDED])
             except Exception as error:  # a stage had put something strange into the packet
-                self._fast_path.complain("(reassembly)", error)
+                self.fast_path.complain("(reassembly)", error)
         return frames
 
     def next_tick_s(self) -> float:
         """Return when `tick` will next have something to do; infinity means never."""
-        links = (link.next_tick_s() for link in self._neighbours.values())
+        links = (link.next_tick_s() for link in self.neighbours.values())
         return min(*links, self._reassembler.next_tick_s())
 
     # --- the tasks, as the stages give them: receive, validate, decide, rewrite, send -------------
 
     def _read_resolution(self, stop: Stop, packet: Packet) -> list[OutgoingFrame]:
         name = packet.arrived_on or ""
-        result = self._neighbours[name].receive(packet.now_s, packet.frame[ETHERNET_OCTETS:])
-        self._counters.taken += 1
+        result = self.neighbours[name].receive(packet.now_s, packet.frame[ETHERNET_OCTETS:])
+        self.counters.taken += 1
         return self._follow(packet.now_s, name, result)
 
     def _report_cut(self, stop: Stop, packet: Packet) -> list[OutgoingFrame]:
@@ -139,13 +136,11 @@ class SlowPath:
         if header.fragment_offset or header.flags & MORE_FRAGMENTS:
             whole = self._reassembler.take(packet)
             if whole is None or whole.header is None:
-                self._counters.taken += 1
+                self.counters.taken += 1
                 return []
             packet, header = whole, whole.header
         options = self._filled(packet, header, header.destination)
-        if options is None:
-            return self._drop(Reason.SOURCE_ROUTE)
-        if isinstance(options, Refuse):
+        if not isinstance(options, bytes):
             return self._refuse(packet, options)
         return self._answer(packet, header, options)
 
@@ -156,24 +151,24 @@ class SlowPath:
         except PacketError as error:
             return self._drop(error.reason)
         except Exception as error:
-            self._fast_path.fail(f"{name_of(service)} (service)", error)
+            self.fast_path.fail(f"{name_of(service)} (service)", error)
             return []
         match answer:
-            case Drop(reason):
-                return self._drop(reason)
-            case Refuse():
+            case Drop() | Refuse():
                 return self._refuse(packet, answer)
             case bytes() if header.destination not in self._addresses:
                 # A broadcast: if every router of a link answered, one packet would cause many.
                 return self._drop(Reason.BROADCAST_UNANSWERED)
             case None:
-                self._counters.taken += 1
+                self.counters.taken += 1
                 return []
             case bytes():
-                self._counters.taken += 1
-                return self.send(packet.now_s, _reply(header, options, answer))
+                self.counters.taken += 1
+                to, ours, of_service = header.source, header.destination, header.type_of_service
+                reply = Datagram(to, header.protocol, answer, of_service, options, source=ours)
+                return self.send(packet.now_s, reply)
         wrong = StageError(f"returned {answer!r:.200}, must return bytes, None, Drop or Refuse")
-        self._fast_path.fail(f"{name_of(service)} (service)", wrong)
+        self.fast_path.fail(f"{name_of(service)} (service)", wrong)
         return []
 
     def _redirect(self, stop: Stop, packet: Packet) -> list[OutgoingFrame]:
@@ -183,7 +178,7 @@ class SlowPath:
         on_link = interface.prefix.contains
         next_hop = packet.next_hop or 0
         if (
-            self._redirects
+            self.redirects
             and on_link(header.source)
             and on_link(next_hop)
             and header.time_to_live > 1
@@ -195,19 +190,17 @@ class SlowPath:
     def _fill_in_options(self, stop: Stop, packet: Packet) -> list[OutgoingFrame]:
         header, interface = self._decided(packet)
         options = self._filled(packet, header, interface.address)
-        if isinstance(options, Refuse):
+        if not isinstance(options, bytes):
             return self._refuse(packet, options)
-        if options is None:
-            return self._drop(Reason.SOURCE_ROUTE)
         filled = header._replace(options=options).with_checksum()
         return self._fit(packet._replace(header=filled), stop.rest)
 
-    def _filled(self, packet: Packet, header: IPv4Header, address: int) -> bytes | Refuse | None:
-        """Return the options filled in; None for a source route."""
+    def _filled(self, packet: Packet, header: IPv4Header, address: int) -> bytes | Drop | Refuse:
+        """Return the options filled in, or why they cannot be."""
         try:
             return fill_in(header.options, packet.now_s, address, self._addresses)
         except SourceRouteError:
-            return None
+            return Drop(Reason.SOURCE_ROUTE)
         except OptionError as error:
             pointer = _OPTIONS_OCTET + error.offset
             return Refuse(Reason.WRONG_OPTION, pointer << _POINTER_SHIFT)
@@ -220,14 +213,14 @@ class SlowPath:
         if packet.leaves_on is None or packet.next_hop is None:
             raise StageOrderError(name_of(stop.stage), "decide")
         waiting = (packet, (stop.stage, *stop.rest))
-        result = self._neighbours[packet.leaves_on].wait(packet.now_s, packet.next_hop, waiting)
+        result = self.neighbours[packet.leaves_on].wait(packet.now_s, packet.next_hop, waiting)
         return self._follow(packet.now_s, packet.leaves_on, result)
 
     def _follow(
         self, now_s: float, name: str, result: ResolutionResult[Waiting]
     ) -> list[OutgoingFrame]:
         """Do what address resolution on one link asks for."""
-        self._counters.resolution_frames_sent += len(result.frames)
+        self.counters.resolution_frames_sent += len(result.frames)
         frames = [OutgoingFrame(name, frame) for frame in result.frames]
         for packet, stages in result.ready:
             frames += self.carry_on(packet._replace(now_s=now_s), stages)
@@ -242,23 +235,22 @@ class SlowPath:
     # --- where packets go from here: nowhere, back to their sender, or on -------------------------
 
     def _drop(self, reason: Reason) -> list[OutgoingFrame]:
-        self._counters.dropped[reason] += 1
+        self.counters.dropped[reason] += 1
         return []
 
-    def _refuse(self, packet: Packet, verdict: Refuse) -> list[OutgoingFrame]:
+    def _refuse(self, packet: Packet, verdict: Drop | Refuse) -> list[OutgoingFrame]:
         """Count a packet as dropped, and tell its sender if an error is meant for this reason."""
         frames: list[OutgoingFrame] = []
-        if verdict.reason in ERRORS:
+        if isinstance(verdict, Refuse) and verdict.reason in ERRORS:
             frames = self._report(packet, ERRORS[verdict.reason], verdict.rest_of_header)
-        else:
-            self._counters.errors_withheld["no error message is meant for it"] += 1
-        self._drop(verdict.reason)
-        return frames
+        elif isinstance(verdict, Refuse):
+            self.counters.errors_withheld["no error message is meant for it"] += 1
+        return frames + self._drop(verdict.reason)
 
     def _report(
         self, about: Packet, kind: tuple[int, int], rest_of_header: int = 0
     ) -> list[OutgoingFrame]:
-        return self._send_own(self._own_packets.error(about, kind, rest_of_header))
+        return self._send_own(self.own_packets.error(about, kind, rest_of_header))
 
     def _send_own(self, packet: Packet | None) -> list[OutgoingFrame]:
         return [] if packet is None else self._fit(packet, self.own_stages)
@@ -271,13 +263,13 @@ class SlowPath:
         if header.flags & DONT_FRAGMENT:  # RFC 1191, section 4: tell what would have fitted
             return self._refuse(packet, Refuse(Reason.FRAGMENTATION_NEEDED, interface.mtu))
         parts = fragments(header, packet.payload, interface.mtu)
-        self._counters.made += len(parts) - 1
+        self.counters.made += len(parts) - 1
         packets = [packet._replace(header=part, payload=octets) for part, octets in parts]
         return [frame for each in packets for frame in self.carry_on(each, stages)]
 
     def carry_on(self, packet: Packet, stages: Sequence[Stage]) -> list[OutgoingFrame]:
         """Send a packet through stages; do at once what the slow path has to do for it."""
-        ended = self._fast_path.carry(packet, stages)
+        ended = self.fast_path.carry(packet, stages)
         if ended is None:
             return []
         return [ended] if isinstance(ended, OutgoingFrame) else self.settle(ended)
@@ -285,15 +277,7 @@ class SlowPath:
     def _decided(self, packet: Packet) -> tuple[IPv4Header, Interface]:
         if packet.header is None or packet.leaves_on is None:
             raise StageOrderError("whoever asks for this", "decide")
-        return packet.header, self._interfaces[packet.leaves_on]
-
-
-def _reply(header: IPv4Header, options: bytes, payload: bytes) -> OwnDatagram:
-    """Return an answer to a packet: back to its source, from the address to which it was sent."""
-    service, protocol = header.type_of_service, header.protocol
-    return OwnDatagram(
-        header.source, protocol, payload, service, options, source=header.destination
-    )
+        return packet.header, self.interfaces[packet.leaves_on]
 
 
 def _refuse_protocol(packet: Packet) -> Refuse:

@@ -13,7 +13,7 @@ import operator
 from collections.abc import Iterator
 from enum import StrEnum
 
-from course_lib.headers.layouts import FieldLayout, HasLayout, HeaderLayout
+from course_lib.headers.layouts import HeaderLayout
 
 
 class Reason(StrEnum):
@@ -91,13 +91,12 @@ def refusal(layout: HeaderLayout, name: str, reason: Reason, met: int, allowed: 
     return PacketError(message, reason, name, field.octet)
 
 
-def unbuildable(header: HasLayout) -> ValueError | TypeError:
+def unbuildable(layout: HeaderLayout, header: object) -> ValueError | TypeError:
     """Return the error for the first field of `header` that cannot be packed."""
-    return next(_problems(header))
+    return next(_problems(layout, header))
 
 
-def _problems(header: HasLayout) -> Iterator[ValueError | TypeError]:
-    layout = header.layout
+def _problems(layout: HeaderLayout, header: object) -> Iterator[ValueError | TypeError]:
     options = getattr(header, "options", b"")
     if len(options) % 4 or len(options) > layout.largest_options:
         yield ValueError(
@@ -105,34 +104,18 @@ def _problems(header: HasLayout) -> Iterator[ValueError | TypeError]:
             f"not {len(options)}: pad them, or leave some out"
         )
     for field in layout.fields:
-        value = getattr(header, field.name)
+        value, must = getattr(header, field.name), f"{layout.name} {field.name} must"
         if field.kind == "hardware address":
-            yield from _octet_problems(layout.name, field, value)
-        else:
-            yield from _number_problems(layout.name, field, value)
-
-
-def _octet_problems(
-    header: str, field: FieldLayout, value: object
-) -> Iterator[ValueError | TypeError]:
-    if not isinstance(value, bytes):
-        yield TypeError(f"{header} {field.name} must be bytes, not {type(value).__name__}")
-    elif len(value) * 8 != field.bits:
-        yield ValueError(
-            f"{header} {field.name} must have {field.bits // 8} octets, not {len(value)}"
-        )
-
-
-def _number_problems(
-    header: str, field: FieldLayout, value: object
-) -> Iterator[ValueError | TypeError]:
-    try:
-        number = operator.index(value)  # type: ignore[arg-type]  # that is what is being asked
-    except TypeError:
-        yield TypeError(f"{header} {field.name} must be an int, not {type(value).__name__}")
-        return
-    if not 0 <= number <= field.largest:
-        yield ValueError(
-            f"{header} {field.name} must be 0 to {field.largest}, not {number} "
-            f"({field.bits} bits; {field.source})"
-        )
+            if not isinstance(value, bytes):
+                yield TypeError(f"{must} be bytes, not {type(value).__name__}")
+            elif len(value) * 8 != field.bits:
+                yield ValueError(f"{must} have {field.bits // 8} octets, not {len(value)}")
+            continue
+        try:
+            number = operator.index(value)
+        except TypeError:
+            yield TypeError(f"{must} be an int, not {type(value).__name__}")
+            continue
+        if not 0 <= number <= field.largest:
+            why = f"{field.bits} bits; {field.source}"
+            yield ValueError(f"{must} be 0 to {field.largest}, not {number} ({why})")

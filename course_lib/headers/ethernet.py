@@ -10,13 +10,13 @@ import struct
 from typing import NamedTuple, Self
 
 from course_lib.headers.errors import PacketError, Reason, cut_short, refusal, unbuildable
-from course_lib.headers.layouts import ARP, ETHERNET, HeaderLayout, explain_fields
+from course_lib.headers.layouts import ARP, ETHERNET, laid_out_as
 
 ETHERNET_OCTETS = 14  # without preamble and frame check sequence
 _ETHERNET = struct.Struct("!6s6sH")
 _ARP = struct.Struct("!HHBBH6sI6sI")
 _ARP_IN_PIECES = struct.Struct("!6sH6sI6sI")  # the four that never vary in one: compared at once
-_SMALLEST_ETHER_TYPE = 0x0600  # below it the field is a length: IEEE 802.3; RFC 7042, section 3
+_SMALLEST_ETHER_TYPE = 0x0600  # below it the field is a length: IEEE 802.3; RFC 9542, section 3
 _ETHERNET_IPV4 = (1, 0x0800, 6, 4)  # the beginning of an ARP packet: RFC 826, "Packet format"
 _ETHERNET_IPV4_OCTETS = struct.pack("!HHBB", *_ETHERNET_IPV4)
 
@@ -25,7 +25,7 @@ _ETHERNET_IPV4_OCTETS = struct.pack("!HHBB", *_ETHERNET_IPV4)
 _new = tuple.__new__
 
 
-@explain_fields(ETHERNET)
+@laid_out_as(ETHERNET)
 class EthernetHeader(NamedTuple):
     """The header of an Ethernet II frame; preamble and frame check sequence are not part of it.
 
@@ -35,11 +35,6 @@ class EthernetHeader(NamedTuple):
     destination: bytes
     source: bytes
     ether_type: int
-
-    @property
-    def layout(self) -> HeaderLayout:
-        """Where the fixed fields stand."""
-        return ETHERNET
 
     @classmethod
     def parse(cls, data: bytes) -> Self:
@@ -53,13 +48,8 @@ class EthernetHeader(NamedTuple):
         except struct.error:
             raise cut_short(ETHERNET, len(data)) from None
         if header.ether_type < _SMALLEST_ETHER_TYPE:
-            raise refusal(
-                ETHERNET,
-                "ether_type",
-                Reason.NOT_ETHERNET_II,
-                header.ether_type,
-                "0x0600 or more, as smaller values are lengths",
-            )
+            allowed, met = "0x0600 or more, as smaller values are lengths", header.ether_type
+            raise refusal(ETHERNET, "ether_type", Reason.NOT_ETHERNET_II, met, allowed)
         return header
 
     def payload(self, data: bytes) -> bytes:
@@ -69,18 +59,19 @@ class EthernetHeader(NamedTuple):
     def build(self) -> bytes:
         """Pack the fields; raises `ValueError` or `TypeError` for one that does not fit."""
         if len(self.destination) != 6 or len(self.source) != 6:  # struct would pad or cut silently
-            raise unbuildable(self)
+            raise unbuildable(ETHERNET, self)
         try:
             return _ETHERNET.pack(*self)
         except struct.error:
-            raise unbuildable(self) from None
+            raise unbuildable(ETHERNET, self) from None
 
 
-@explain_fields(ARP)
+@laid_out_as(ARP)
 class ARPPacket(NamedTuple):
     """An address resolution packet for IPv4 addresses on Ethernet (RFC 826).
 
-    For this pair the first four fields never vary; `parse` insists on them, `build` writes them.
+    For this pair the first four fields never vary: they are no parts of the tuple, but constants of
+    the class. `parse` insists on them, `build` writes them.
     """
 
     opcode: int
@@ -88,31 +79,6 @@ class ARPPacket(NamedTuple):
     sender_protocol_address: int
     target_hardware_address: bytes
     target_protocol_address: int
-
-    @property
-    def layout(self) -> HeaderLayout:
-        """Where the fixed fields stand."""
-        return ARP
-
-    @property
-    def hardware_address_space(self) -> int:
-        """Ethernet."""
-        return _ETHERNET_IPV4[0]
-
-    @property
-    def protocol_address_space(self) -> int:
-        """IPv4."""
-        return _ETHERNET_IPV4[1]
-
-    @property
-    def hardware_address_length(self) -> int:
-        """Six octets."""
-        return _ETHERNET_IPV4[2]
-
-    @property
-    def protocol_address_length(self) -> int:
-        """Four octets."""
-        return _ETHERNET_IPV4[3]
 
     @classmethod
     def parse(cls, data: bytes) -> Self:
@@ -132,11 +98,11 @@ class ARPPacket(NamedTuple):
     def build(self) -> bytes:
         """Pack the fields; raises `ValueError` or `TypeError` for one that does not fit."""
         if len(self.sender_hardware_address) != 6 or len(self.target_hardware_address) != 6:
-            raise unbuildable(self)
+            raise unbuildable(ARP, self)
         try:
             return _ARP.pack(*_ETHERNET_IPV4, *self)
         except struct.error:
-            raise unbuildable(self) from None
+            raise unbuildable(ARP, self) from None
 
 
 def _other_addresses(values: tuple[int, ...]) -> PacketError:

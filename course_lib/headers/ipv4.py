@@ -7,7 +7,7 @@ from typing import NamedTuple, Self
 
 from course_lib.checksum import checksum, is_intact
 from course_lib.headers.errors import Reason, cut_short, refusal, unbuildable
-from course_lib.headers.layouts import IPV4, HeaderLayout, explain_fields
+from course_lib.headers.layouts import IPV4, laid_out_as
 
 _IPV4 = struct.Struct("!BBHHHBBHII")
 
@@ -16,7 +16,7 @@ _IPV4 = struct.Struct("!BBHHHBBHII")
 _new = tuple.__new__
 
 
-@explain_fields(IPV4)
+@laid_out_as(IPV4)
 class IPv4Header(NamedTuple):
     """The header of an IPv4 datagram, or of a fragment of one (RFC 791).
 
@@ -36,16 +36,6 @@ class IPv4Header(NamedTuple):
     source: int
     destination: int
     options: bytes = b""
-
-    @property
-    def layout(self) -> HeaderLayout:
-        """Where the fixed fields stand."""
-        return IPV4
-
-    @property
-    def version(self) -> int:
-        """Always 4."""
-        return 4
 
     @property
     def header_length(self) -> int:
@@ -93,14 +83,14 @@ class IPv4Header(NamedTuple):
         """Pack the fields; raises `ValueError` or `TypeError` for one that does not fit."""
         service, total, ident, flags, offset, hops, protocol, check, source, target, options = self
         if offset >> 13 or len(options) % 4 or len(options) > 40:
-            raise unbuildable(self)
+            raise unbuildable(IPV4, self)
         first, fragment = 0x45 + len(options) // 4, flags << 13 | offset
         try:
             fixed = _IPV4.pack(
                 first, service, total, ident, fragment, hops, protocol, check, source, target
             )
         except struct.error:
-            raise unbuildable(self) from None
+            raise unbuildable(IPV4, self) from None
         return fixed + options
 
     def with_checksum(self) -> Self:

@@ -17,14 +17,13 @@ __all__ = [
     "TCP",
     "UDP",
     "FieldLayout",
-    "HasLayout",
     "HeaderLayout",
     "describe",
-    "explain_fields",
+    "laid_out_as",
 ]
 
 from collections.abc import Callable
-from typing import Literal, NamedTuple, Protocol, TypeVar
+from typing import Any, Literal, NamedTuple, TypeVar
 
 from course_lib.prefixes.text import format_address, format_mac
 
@@ -84,14 +83,6 @@ class HeaderLayout(NamedTuple):
     def field(self, name: str) -> FieldLayout:
         """Return the field called `name`; raises `KeyError` if there is none."""
         return {field.name: field for field in self.fields}[name]
-
-
-class HasLayout(Protocol):
-    """Any value that says where its fields stand; all header types do."""
-
-    @property
-    def layout(self) -> HeaderLayout:
-        """The layout of the fixed part."""
 
 
 _802_3 = "IEEE 802.3; RFC 894"
@@ -187,8 +178,8 @@ TCP = HeaderLayout(
 LAYOUTS = (ETHERNET, ARP, IPV4, ICMP, UDP, TCP)
 
 
-def describe(header: HasLayout) -> str:
-    """Return the fields of a header, one a line: name, value as people write it, meaning."""
+def describe(header: Any) -> str:
+    """Return the fields of any header, one a line: name, value as people write it, meaning."""
     lines = [
         f"{field.name:<24}{field.to_text(getattr(header, field.name)):<19}{field.meaning}"
         for field in header.layout.fields
@@ -197,14 +188,20 @@ def describe(header: HasLayout) -> str:
     return "\n".join([*lines, f"{'options':<24}{options.hex(' ')}"] if options else lines)
 
 
-def explain_fields(layout: HeaderLayout) -> Callable[[type[T]], type[T]]:
-    """Make a decorator that hands the meaning of each field on to `help()` of a header type."""
+def laid_out_as(layout: HeaderLayout) -> Callable[[type[T]], type[T]]:
+    """Make a decorator that gives a header type its `layout`, and the values that never vary.
 
-    def explain(header_type: type[T]) -> type[T]:
+    It also hands the meaning of each field on to `help()`.
+    """
+
+    def lay_out(header_type: type[T]) -> type[T]:
         for field in layout.fields:
-            if field.name in header_type.__annotations__:
+            if field.always is not None:
+                setattr(header_type, field.name, field.always)
+            elif field.name in header_type.__annotations__:
                 text = f"{field.meaning} ({field.bits} bits; {field.source})"
                 getattr(header_type, field.name).__doc__ = text
+        header_type.layout = layout  # type: ignore[attr-defined]
         return header_type
 
-    return explain
+    return lay_out

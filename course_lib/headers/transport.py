@@ -15,7 +15,7 @@ from typing import NamedTuple, Self
 
 from course_lib.checksum import checksum, is_intact
 from course_lib.headers.errors import Reason, cut_short, refusal, unbuildable
-from course_lib.headers.layouts import ICMP, TCP, UDP, HeaderLayout, explain_fields
+from course_lib.headers.layouts import ICMP, TCP, UDP, laid_out_as
 
 _ICMP = struct.Struct("!BBHI")
 _UDP = struct.Struct("!HHHH")
@@ -24,7 +24,7 @@ _TCP = struct.Struct("!HHIIBBHHH")
 _new = tuple.__new__  # see `ethernet`
 
 
-@explain_fields(ICMP)
+@laid_out_as(ICMP)
 class ICMPHeader(NamedTuple):
     """The eight octets with which every ICMP message begins (RFC 792).
 
@@ -36,11 +36,6 @@ class ICMPHeader(NamedTuple):
     code: int
     checksum: int
     rest_of_header: int
-
-    @property
-    def layout(self) -> HeaderLayout:
-        """Where the fixed fields stand."""
-        return ICMP
 
     @classmethod
     def parse(cls, data: bytes, *, verify_checksum: bool = False) -> Self:
@@ -64,14 +59,14 @@ class ICMPHeader(NamedTuple):
         try:
             return _ICMP.pack(*self)
         except struct.error:
-            raise unbuildable(self) from None
+            raise unbuildable(ICMP, self) from None
 
     def with_checksum(self, payload: bytes) -> Self:
         """Return this header with the checksum of a message that carries `payload`."""
         return self._replace(checksum=checksum(self._replace(checksum=0).build() + payload))
 
 
-@explain_fields(UDP)
+@laid_out_as(UDP)
 class UDPHeader(NamedTuple):
     """The header of a UDP datagram (RFC 768).
 
@@ -83,11 +78,6 @@ class UDPHeader(NamedTuple):
     destination_port: int
     length: int
     checksum: int
-
-    @property
-    def layout(self) -> HeaderLayout:
-        """Where the fixed fields stand."""
-        return UDP
 
     @classmethod
     def parse(cls, data: bytes) -> Self:
@@ -110,10 +100,10 @@ class UDPHeader(NamedTuple):
         try:
             return _UDP.pack(*self)
         except struct.error:
-            raise unbuildable(self) from None
+            raise unbuildable(UDP, self) from None
 
 
-@explain_fields(TCP)
+@laid_out_as(TCP)
 class TCPHeader(NamedTuple):
     """The header of a TCP segment (RFC 9293)."""
 
@@ -127,11 +117,6 @@ class TCPHeader(NamedTuple):
     checksum: int
     urgent_pointer: int
     options: bytes = b""
-
-    @property
-    def layout(self) -> HeaderLayout:
-        """Where the fixed fields stand."""
-        return TCP
 
     @property
     def data_offset(self) -> int:
@@ -166,10 +151,10 @@ class TCPHeader(NamedTuple):
         """Pack the fields; raises `ValueError` or `TypeError` for one that does not fit."""
         source, destination, sequence, acknowledgment, reserved, *rest, options = self
         if reserved >> 4 or len(options) % 4 or len(options) > 40:
-            raise unbuildable(self)
+            raise unbuildable(TCP, self)
         try:
             offset = 5 + len(options) // 4 << 4 | reserved
             fixed = _TCP.pack(source, destination, sequence, acknowledgment, offset, *rest)
         except struct.error:
-            raise unbuildable(self) from None
+            raise unbuildable(TCP, self) from None
         return fixed + options

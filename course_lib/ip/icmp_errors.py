@@ -52,13 +52,8 @@ ERRORS = {
 }
 
 _SOURCE_QUENCH = 4  # deprecated by RFC 6633, and still an error if one should come in
-_ERROR_TYPES = {
-    ICMP_DESTINATION_UNREACHABLE,
-    _SOURCE_QUENCH,
-    ICMP_REDIRECT,
-    ICMP_TIME_EXCEEDED,
-    ICMP_PARAMETER_PROBLEM,
-}  # RFC 1122, section 3.2.2
+# RFC 1122, section 3.2.2
+_ERROR_TYPES = {_SOURCE_QUENCH, ICMP_REDIRECT, *(kind for kind, _ in ERRORS.values())}
 _LARGEST_ERROR = 576  # octets, with the IPv4 header: RFC 1812, section 4.3.2.3
 _IPV4_OCTETS, _ICMP_OCTETS = 20, 8
 

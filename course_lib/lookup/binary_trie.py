@@ -13,15 +13,7 @@ Real routers: skip chains of nodes with one child, or take several bits in a ste
 
 __all__ = ["BinaryTrie"]
 
-from course_lib.lookup.protocol import (
-    Addresses,
-    LookupTable,
-    NextHops,
-    check_next_hop,
-    check_prefix,
-    look_up_each,
-    no_such_route,
-)
+from course_lib.lookup.protocol import LookupTable, check_next_hop, check_prefix, no_such_route
 from course_lib.prefixes.prefix import Prefix
 from course_lib.prefixes.text import IPV4_BITS, check_address
 
@@ -77,10 +69,6 @@ class BinaryTrie(LookupTable):
             if node.next_hop is not None:
                 best = node.next_hop
         return best
-
-    def lookup_many(self, addresses: Addresses) -> NextHops:
-        """Return the next hop for each address, `NO_ROUTE` where no prefix holds it."""
-        return look_up_each(self.lookup, addresses)
 
     def __len__(self) -> int:
         return self._size

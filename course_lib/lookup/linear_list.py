@@ -12,15 +12,7 @@ __all__ = ["LinearList"]
 from bisect import bisect_left
 from typing import NamedTuple
 
-from course_lib.lookup.protocol import (
-    Addresses,
-    LookupTable,
-    NextHops,
-    check_next_hop,
-    check_prefix,
-    look_up_each,
-    no_such_route,
-)
+from course_lib.lookup.protocol import LookupTable, check_next_hop, check_prefix, no_such_route
 from course_lib.prefixes.prefix import Prefix
 from course_lib.prefixes.text import IPV4_BITS, check_address
 
@@ -60,10 +52,6 @@ class LinearList(LookupTable):
             if route.prefix.contains(address):
                 return route.next_hop
         return None
-
-    def lookup_many(self, addresses: Addresses) -> NextHops:
-        """Return the next hop for each address, `NO_ROUTE` where no prefix holds it."""
-        return look_up_each(self.lookup, addresses)
 
     def __len__(self) -> int:
         return len(self._routes)

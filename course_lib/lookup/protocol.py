@@ -15,11 +15,10 @@ __all__ = [
     "NextHops",
     "check_next_hop",
     "check_prefix",
-    "look_up_each",
     "no_such_route",
 ]
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from typing import Any, Protocol, TypeAlias
 
 import numpy as np
@@ -58,18 +57,17 @@ class LookupTable(Protocol):
         """
 
     def lookup_many(self, addresses: Addresses) -> NextHops:
-        """Return the next hop for each address, `NO_ROUTE` where no prefix holds it."""
+        """Return the next hop for each address, `NO_ROUTE` where no prefix holds it.
+
+        Here they are looked up one after the other, for tables that know no faster way.
+        """
+        # NumPy's own integers are slow one at a time and overflow; Python's do neither.
+        numbers = addresses.tolist() if isinstance(addresses, np.ndarray) else addresses
+        answers = map(self.lookup, numbers)
+        return np.fromiter((NO_ROUTE if hop is None else hop for hop in answers), np.int32)
 
     def __len__(self) -> int:
         """Return the number of routes."""
-
-
-def look_up_each(lookup: Callable[[int], int | None], addresses: Addresses) -> NextHops:
-    """Look up many addresses one after the other, for tables that know no faster way."""
-    # NumPy's own integers are slow one at a time and overflow; Python's do neither.
-    numbers = addresses.tolist() if isinstance(addresses, np.ndarray) else addresses
-    answers = (lookup(address) for address in numbers)
-    return np.fromiter((NO_ROUTE if hop is None else hop for hop in answers), np.int32)
 
 
 def check_prefix(prefix: Prefix, bits: int) -> None:

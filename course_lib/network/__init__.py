@@ -9,8 +9,8 @@ Read the modules in this order:
 * `careful_calls`, `stations` - routers that somebody is still writing, called with care;
 * `simulation` - all of it together.
 
-At the ends of the wires stand computers (`hosts`): `datagrams` - what they send; `pace`, `tasks` -
-when, and what for; `host` - what they answer. Then
+At the ends of the wires stand computers (`hosts`): `pace`, `tasks` - when they send, and what for;
+`host` - what they answer. Then
 
 * `building` - a whole network from a list of links;
 * `probes` - ping, trace a path and stream in one call each.

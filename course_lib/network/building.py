@@ -4,8 +4,8 @@
   the link's prefix that a host may have, the second one the next.
 * An interface is called after where it leads: "to Reed Pier".
 * A wire is called after its ends: "North Pier - Reed Pier" (`course_lib.routing` does the same).
-* Hardware addresses come from the 256 that are set aside for documentation (RFC 7042, section
-  2.1.2), in order, and start anew after the last one: they need to differ on one wire only.
+* Hardware addresses come from the 256 that are set aside for documentation (RFC 9542), in order,
+  and start anew after the last one: they need to differ on one wire only.
 * The gateway of a host is the router at the other end of its link.
 """
 
@@ -15,9 +15,9 @@ from collections.abc import Callable, Iterable, Mapping, Sequence
 from itertools import chain
 from typing import NamedTuple
 
+from course_lib.ip.datagrams import INITIAL_TIME_TO_LIVE
 from course_lib.ip.packets import Interface
 from course_lib.network.careful_calls import FrameHandler
-from course_lib.network.hosts.datagrams import INITIAL_TIME_TO_LIVE
 from course_lib.network.hosts.host import Host
 from course_lib.network.simulation import CALL_LIMIT_S, Network
 from course_lib.network.wires import BARE, End, Framing, NetworkError, Wire
@@ -27,7 +27,7 @@ from course_lib.routing.protocol import link_between
 
 MakeRouter = Callable[[str, list[Interface]], FrameHandler]
 
-HARDWARE_ADDRESSES = bytes.fromhex("00005e0053")  # and one octet more: RFC 7042, section 2.1.2
+HARDWARE_ADDRESSES = bytes.fromhex("00005e0053")  # and one octet more: RFC 9542
 DOCUMENTATION = tuple(  # RFC 5737, section 3
     map(parse_prefix, ("192.0.2.0/24", "198.51.100.0/24", "203.0.113.0/24"))
 )

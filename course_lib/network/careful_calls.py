@@ -14,6 +14,7 @@ import math
 import reprlib
 import traceback
 from collections.abc import Callable, Mapping, Sequence
+from dataclasses import dataclass
 from typing import Protocol, TypeVar
 
 from course_lib.ip.packets import Interface, OutgoingFrame
@@ -40,22 +41,16 @@ class FrameHandler(Protocol):
         """Return when `tick` is wanted next, infinity for never."""
 
 
+@dataclass(eq=False, repr=False)
 class Guard:
     """One thing at one place, together with the care that is taken when it is called."""
 
-    def __init__(
-        self,
-        place: str,
-        kind: str,
-        thing: object,
-        limit: CallLimit,
-        write_down: Callable[[Record], None],
-    ) -> None:
-        """Take the thing; `kind`, "router" say, is what messages call it."""
-        self.place, self.kind, self.thing = place, kind, thing
-        self.is_stopped = False
-        self.write_down = write_down
-        self._limit = limit
+    place: str
+    kind: str  # what messages call it: "router", say
+    thing: object
+    limit: CallLimit
+    write_down: Callable[[Record], None]
+    is_stopped: bool = False
 
     def ask(
         self,
@@ -74,7 +69,7 @@ class Guard:
         if self.is_stopped:
             return None
         try:
-            answer = self._limit.call(getattr(self.thing, method), *arguments)
+            answer = self.limit.call(getattr(self.thing, method), *arguments)
         except TookTooLongError as end:
             self.stop(now_s, f"{_doing(method, about)}: {end}")
             return None

@@ -96,13 +96,9 @@ class EventClock:
             if at_this_time > MAX_EVENTS_AT_ONE_TIME:
                 raise TooManyEventsError(f"no end of events at {self._now_s} s")
             at_this_time = at_this_time + 1 if self.next_s() == self._now_s else 0
-            self._one_event()
+            self._now_s, *_, action = heapq.heappop(self._due)
+            self.events += 1
+            action()
             if stop is not None and stop():
                 return
         self._now_s = time_s
-
-    def _one_event(self) -> None:
-        due_s, *_, action = heapq.heappop(self._due)
-        self._now_s = due_s
-        self.events += 1
-        action()

@@ -9,6 +9,7 @@ __all__ = ["Station"]
 
 import math
 from collections.abc import Callable
+from dataclasses import dataclass
 from functools import partial
 from typing import Generic, TypeVar
 
@@ -20,46 +21,41 @@ T = TypeVar("T")
 MAX_TICKS_AT_ONE_TIME = 1000  # more is a timer that is always due
 
 
+@dataclass(eq=False, repr=False)
 class Station(Generic[T]):
     """One who is called, and the alarm that is set for the next call."""
 
-    def __init__(
-        self,
-        clock: EventClock,
-        order: int,
-        guard: Guard,
-        read: Callable[[object], tuple[list[T], list[str]]],
-        send: Callable[[list[T]], None],
-    ) -> None:
-        """Take what makes sense of an answer (see `Guard.ask`), and what sends the good of it.
-
-        order: the place among all stations, which decides ties between timers.
-        """
-        self.guard = guard
-        self._clock, self._order, self._read, self._send = clock, order, read, send
-        self._alarm_s = math.inf
-        self._ticks_at_s, self._ticks = -math.inf, 0
+    clock: EventClock
+    order: int  # the place among all stations, which decides ties between timers
+    guard: Guard
+    read: Callable[
+        [object], tuple[list[T], list[str]]
+    ]  # what is good in an answer: see `Guard.ask`
+    send: Callable[[list[T]], None]  # what does so with the good of it
+    _alarm_s: float = math.inf
+    _ticks_at_s: float = -math.inf
+    _ticks: int = 0
 
     def call(self, method: str, *arguments: object, about: Callable[[], str] = str) -> None:
         """Call a method with the time, send what it answers, and ask what is due next."""
-        now_s = self._clock.now_s
-        answer = self.guard.ask(now_s, method, now_s, *arguments, read=self._read, about=about)
-        self._send(answer or [])
+        now_s = self.clock.now_s
+        answer = self.guard.ask(now_s, method, now_s, *arguments, read=self.read, about=about)
+        self.send(answer or [])
         self.set_alarm()
 
     def set_alarm(self) -> None:
         """Ask when `tick` is wanted."""
-        due_s = self.guard.ask(self._clock.now_s, "next_tick_s", read=read_time)
+        due_s = self.guard.ask(self.clock.now_s, "next_tick_s", read=read_time)
         due_s = math.inf if due_s is None else due_s
         if due_s != self._alarm_s:
             self._alarm_s = due_s
-            self._clock.at(due_s, partial(self._ring, due_s), Turn.TIMER, self._order)
+            self.clock.at(due_s, partial(self._ring, due_s), Turn.TIMER, self.order)
 
     def _ring(self, due_s: float) -> None:
         if due_s != self._alarm_s:
             return  # it has changed its mind; an event once asked for cannot be taken back
         self._alarm_s = math.inf
-        now_s = self._clock.now_s
+        now_s = self.clock.now_s
         self._ticks = self._ticks + 1 if now_s == self._ticks_at_s else 1
         self._ticks_at_s = now_s
         if self._ticks > MAX_TICKS_AT_ONE_TIME and not self.guard.is_stopped:

@@ -13,7 +13,6 @@ The loop goes from event to event: a packet leaves the link, or a packet comes. 
 
 __all__ = ["FATES", "PARTS", "Buffer", "Ledger", "QueueRun", "serve", "simulate"]
 
-from functools import partial
 from typing import NamedTuple
 
 import numpy as np
@@ -121,44 +120,35 @@ def simulate(
     ['sent', 'sent', 'sent', 'no room', 'no room']
     """
     packets = checked(packets)  # once more, in case it was put together by hand
-    rules = (drop.on_arrival, drop.at_head, scheduler.choose)
-    run = partial(_run, packets, link_bits_per_s, buffer, drop, scheduler, seed, books)
-    return run_with_rules(run, rules, compiled)
 
+    def run(compiled: bool | None) -> QueueRun:
+        total, queues = len(packets.came_s), _queues(scheduler, packets)
+        outcome = PacketFates(
+            np.full(total, NOBODY), np.full(total, np.nan), np.full(total, np.nan)
+        )
+        rows = 2 * total if books else 0
+        asked = Asked(drop.on_arrival is not keep, drop.at_head is not keep)
+        ledger = Ledger(np.zeros(rows), np.zeros((rows, 5), np.int64))
+        events = ready(serve, compiled=compiled)(
+            packets,
+            np.random.default_rng(seed).random(total if any(asked) else 0),
+            positive("link_bits_per_s", link_bits_per_s),
+            _checked_buffer(buffer),
+            ready(drop.on_arrival, DropRule, compiled=compiled),
+            ready(drop.at_head, DropRule, compiled=compiled),
+            asked,
+            Policy(np.array(drop.settings, float), np.array(drop.memory, float)),
+            ready(scheduler.choose, ChoiceRule, compiled=compiled),
+            Policy(np.array(scheduler.settings, float), np.array(scheduler.memory, float)),
+            empty_lines(queues, total),
+            Heads(np.zeros(queues, np.int64), np.zeros(queues), np.zeros(queues)),
+            outcome,
+            ledger,
+        )
+        entered = Ledger(ledger.at_s[:events], ledger.counts[:events])
+        return QueueRun(packets, float(link_bits_per_s), *outcome, entered)
 
-def _run(
-    packets: Packets,
-    link_bits_per_s: float,
-    buffer: Buffer,
-    drop: DropPolicy,
-    scheduler: Scheduler,
-    seed: int,
-    books: bool,
-    compiled: bool | None,
-) -> QueueRun:
-    total, queues = len(packets.came_s), _queues(scheduler, packets)
-    outcome = PacketFates(np.full(total, NOBODY), np.full(total, np.nan), np.full(total, np.nan))
-    rows = 2 * total if books else 0
-    asked = Asked(drop.on_arrival is not keep, drop.at_head is not keep)
-    ledger = Ledger(np.zeros(rows), np.zeros((rows, 5), np.int64))
-    events = ready(serve, compiled=compiled)(
-        packets,
-        np.random.default_rng(seed).random(total if any(asked) else 0),
-        positive("link_bits_per_s", link_bits_per_s),
-        _checked_buffer(buffer),
-        ready(drop.on_arrival, DropRule, compiled=compiled),
-        ready(drop.at_head, DropRule, compiled=compiled),
-        asked,
-        Policy(np.array(drop.settings, float), np.array(drop.memory, float)),
-        ready(scheduler.choose, ChoiceRule, compiled=compiled),
-        Policy(np.array(scheduler.settings, float), np.array(scheduler.memory, float)),
-        empty_lines(queues, total),
-        Heads(np.zeros(queues, np.int64), np.zeros(queues), np.zeros(queues)),
-        outcome,
-        ledger,
-    )
-    entered = Ledger(ledger.at_s[:events], ledger.counts[:events])
-    return QueueRun(packets, float(link_bits_per_s), *outcome, entered)
+    return run_with_rules(run, (drop.on_arrival, drop.at_head, scheduler.choose), compiled)
 
 
 def serve(

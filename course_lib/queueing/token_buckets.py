@@ -25,6 +25,7 @@ __all__ = [
     "two_rate_colours",
 ]
 
+from collections.abc import Callable, Sequence
 from typing import NamedTuple
 
 import numpy as np
@@ -141,10 +142,7 @@ def single_rate_colours(
     )
     if settings[1] + settings[2] == 0:
         raise ValueError("one of the two bursts must be above 0 (RFC 2697, section 2)")
-    packets, colours = checked(packets), _colours(before, packets)
-    result = _unmetered(len(packets.came_s))
-    ready(fill_single_rate, compiled=compiled)(packets, colours, np.array(settings), result)
-    return result
+    return _metered(fill_single_rate, packets, before, settings, compiled)
 
 
 def fill_single_rate(packets: Packets, before: Counts, settings: Numbers, result: Metered) -> None:
@@ -189,10 +187,7 @@ def two_rate_colours(
         committed,
         positive("committed_burst", committed_burst),
     )
-    packets, colours = checked(packets), _colours(before, packets)
-    result = _unmetered(len(packets.came_s))
-    ready(fill_two_rates, compiled=compiled)(packets, colours, np.array(settings), result)
-    return result
+    return _metered(fill_two_rates, packets, before, settings, compiled)
 
 
 def fill_two_rates(packets: Packets, before: Counts, settings: Numbers, result: Metered) -> None:
@@ -217,18 +212,24 @@ def fill_two_rates(packets: Packets, before: Counts, settings: Numbers, result: 
         first[i], second[i] = peak, committed
 
 
-def _colours(before: ArrayLike, packets: Packets) -> Counts:
+def _metered(
+    fill: Callable[[Packets, Counts, Numbers, Metered], None],
+    packets: Packets,
+    before: ArrayLike,
+    settings: Sequence[float],
+    compiled: bool | None,
+) -> Metered:
+    """Run a meter over all packets."""
+    packets = checked(packets)
     colours = np.array(np.broadcast_to(before, packets.came_s.shape), np.int64)
     if ((colours < GREEN) | (colours > RED)).any():
         raise ValueError("`before` must hold 0 (green), 1 (yellow) or 2 (red)")
-    return colours
+    total = len(packets.came_s)
+    result = Metered(np.zeros(total, np.int64), np.zeros(total), np.zeros(total))
+    ready(fill, compiled=compiled)(packets, colours, np.array(settings), result)
+    return result
 
 
-def _unmetered(total: int) -> Metered:
-    return Metered(np.zeros(total, np.int64), np.zeros(total), np.zeros(total))
-
-
-# For `compiled.prepare`.
 METERS = (
     (police_on_arrival, DropRule),
     *((loop, None) for loop in (fill_shaped, fill_single_rate, fill_two_rates)),

@@ -29,7 +29,6 @@ __all__ = [
 
 import math
 import random
-from collections import deque
 from collections.abc import Iterator, Mapping
 from enum import Enum
 from typing import Generic, NamedTuple
@@ -44,11 +43,11 @@ from course_lib.routing.distance_vector_messages import (
     problem_with_message,
 )
 from course_lib.routing.protocol import (
-    MAX_COMPLAINTS,
     Destination,
     NextHop,
     Outgoing,
     Route,
+    Speaker,
     check_costs,
 )
 
@@ -88,7 +87,7 @@ class TableEntry(NamedTuple):
 _NOTHING_KNOWN = TableEntry(INFINITY, None, math.inf, False)
 
 
-class DistanceVector(Generic[Destination]):
+class DistanceVector(Speaker, Generic[Destination]):
     """One router that speaks distance vector.
 
     Curlew says on the link "east" that Gull Rock is 3 away. The link costs 1, so it is 4 from here.
@@ -112,13 +111,9 @@ class DistanceVector(Generic[Destination]):
         settings: Settings | None = None,
     ) -> None:
         """Take the cost of each link and the metric of each of our own networks, all 1 to 15."""
-        check_costs("link", links, 1, INFINITY - 1)
+        super().__init__(router, links, INFINITY - 1)
         check_costs("network", attached, 1, INFINITY - 1)
-        self.router = router
         self.settings = Settings() if settings is None else settings
-        self.complaints: deque[str] = deque(maxlen=MAX_COMPLAINTS)
-        self._costs = dict(links)
-        self._up = dict.fromkeys(links, True)
         self._table = {d: TableEntry(m, None, math.inf, True) for d, m in attached.items()}
         self._next_update_s = -math.inf
         self._quiet_until_s = -math.inf  # no triggered update before that
@@ -163,8 +158,7 @@ class DistanceVector(Generic[Destination]):
 
     def link_down(self, now_s: float, link: str) -> list[Outgoing]:
         """Declare everything behind `link` unreachable at once, without waiting for a timeout."""
-        self._check_link(link)
-        self._up[link] = False
+        self._set_up(link, works=False)
         for destination, entry in self._table.items():
             if entry.next_hop is not None and entry.next_hop.link == link:
                 self._give_up(now_s, destination)
@@ -172,8 +166,7 @@ class DistanceVector(Generic[Destination]):
 
     def link_up(self, now_s: float, link: str) -> list[Outgoing]:
         """Ask the new neighbour for its table and send it ours."""
-        self._check_link(link)
-        self._up[link] = True
+        self._set_up(link, works=True)
         return [Outgoing(link, Request(self.router)), *self._whole_table(link)]
 
     def routes(self) -> dict[Destination, Route]:
@@ -227,10 +220,7 @@ class DistanceVector(Generic[Destination]):
         elif from_our_source and metric == old.metric:
             self._table[destination] = old._replace(deadline_s=now_s + TIMEOUT_S)
         elif from_our_source or metric < old.metric or _is_timing_out(old, metric, now_s):
-            self._adopt(now_s, destination, metric, via)
-
-    def _adopt(self, now_s: float, destination: Destination, metric: int, via: NextHop) -> None:
-        self._table[destination] = TableEntry(metric, via, now_s + TIMEOUT_S, True)
+            self._table[destination] = TableEntry(metric, via, now_s + TIMEOUT_S, True)
 
     def _give_up(self, now_s: float, destination: Destination) -> None:
         """Begin the deletion: unreachable from now on, forgotten later (section 3.8)."""
@@ -292,13 +282,6 @@ class DistanceVector(Generic[Destination]):
     def _clear_flags(self) -> None:
         for destination in self._changed():
             self._table[destination] = self._table[destination]._replace(changed=False)
-
-    def _check_link(self, link: str) -> None:
-        if link not in self._costs:
-            raise ValueError(f"{self.router!r} has no link {link!r}, only {list(self._costs)}")
-
-    def _complain(self, link: str, problem: str) -> None:
-        self.complaints.append(f"{self.router} on link {link!r}: {problem}")
 
 
 def _is_timing_out(entry: TableEntry, metric: int, now_s: float) -> bool:

@@ -22,7 +22,6 @@ keeps coming (RFC 8405). Here they are worked out when somebody asks for routes.
 __all__ = ["MIN_INTERVAL_S", "REFRESH_S", "LinkState", "topology"]
 
 import math
-from collections import deque
 from collections.abc import Iterable, Mapping
 from typing import Generic
 
@@ -43,11 +42,11 @@ from course_lib.routing.flooding import (
 )
 from course_lib.routing.neighbour_discovery import Hello, NeighbourDiscovery, Timers
 from course_lib.routing.protocol import (
-    MAX_COMPLAINTS,
     Destination,
     NextHop,
     Outgoing,
     Route,
+    Speaker,
     check_costs,
 )
 from course_lib.routing.shortest_path_tree import shortest_paths
@@ -56,7 +55,7 @@ REFRESH_S = 1800  # RFC 2328, appendix B: LSRefreshTime
 MIN_INTERVAL_S = 5  # the same: MinLSInterval
 
 
-class LinkState(Generic[Destination]):
+class LinkState(Speaker, Generic[Destination]):
     """One router that speaks link state.
 
     Curlew says hello and has heard us, then tells what it sees around itself:
@@ -81,15 +80,11 @@ class LinkState(Generic[Destination]):
         first_sequence: int = FIRST_SEQUENCE,
     ) -> None:
         """Take the cost of sending on each link (1 to 65535) and of each own network (from 0)."""
-        check_costs("link", links, 1, HIGHEST_COST)
+        super().__init__(router, links, HIGHEST_COST)
         check_costs("network", attached, 0, HIGHEST_COST)
-        self.router = router
-        self.complaints: deque[str] = deque(maxlen=MAX_COMPLAINTS)
         self.discovery = NeighbourDiscovery(router, links, timers)
         self.database = LinkStateDatabase[Destination](router)
-        self._costs = dict(links)
         self._networks = dict(attached)
-        self._up = dict.fromkeys(links, True)
         self._adjacent: dict[str, str] = {}  # link -> neighbour, both ways
         self._sequence = first_sequence - 1
         self._originated_at_s = -math.inf
@@ -129,15 +124,13 @@ class LinkState(Generic[Destination]):
 
     def link_down(self, now_s: float, link: str) -> list[Outgoing]:
         """Give up the neighbour on `link` at once, without waiting for the dead interval."""
-        self._check_link(link)
-        self._up[link] = False
+        self._set_up(link, works=False)
         self.discovery.forget(link)
         return self._settle(now_s)
 
     def link_up(self, now_s: float, link: str) -> list[Outgoing]:
         """Say hello on `link`."""
-        self._check_link(link)
-        self._up[link] = True
+        self._set_up(link, works=True)
         return [self.discovery.hello_on(link), *self._settle(now_s)]
 
     def set_cost(self, now_s: float, link: str, cost: int) -> list[Outgoing]:
@@ -273,14 +266,6 @@ class LinkState(Generic[Destination]):
             return math.inf
         pause_s = MIN_INTERVAL_S if self._is_pending else REFRESH_S
         return self._originated_at_s + pause_s
-
-    def _check_link(self, link: str) -> None:
-        if link not in self._costs:
-            raise ValueError(f"{self.router!r} has no link {link!r}, only {list(self._costs)}")
-
-    def _complain(self, link: str, problem: str | None) -> None:
-        if problem is not None:
-            self.complaints.append(f"{self.router} on link {link!r}: {problem}")
 
 
 def topology(

@@ -16,11 +16,13 @@ __all__ = [
     "Outgoing",
     "Route",
     "RoutingProtocol",
+    "Speaker",
     "check_costs",
     "is_cost",
     "is_hashable",
 ]
 
+from collections import deque
 from collections.abc import Hashable, Mapping
 from typing import NamedTuple, Protocol, TypeVar
 
@@ -73,6 +75,29 @@ class RoutingProtocol(Protocol[Destination]):
 
     def routes(self) -> Mapping[Destination, Route]:
         """Return the reachable destinations and how to get there."""
+
+
+class Speaker:
+    """What each protocol here keeps of its own links, and of what was wrong with messages."""
+
+    def __init__(self, router: str, links: Mapping[str, int], highest_cost: int) -> None:
+        """Take the cost of each link, from 1 to the highest; all of them work."""
+        check_costs("link", links, 1, highest_cost)
+        self.router = router
+        self.complaints: deque[str] = deque(maxlen=MAX_COMPLAINTS)
+        self._costs, self._up = dict(links), dict.fromkeys(links, True)
+
+    def _check_link(self, link: str) -> None:
+        if link not in self._costs:
+            raise ValueError(f"{self.router!r} has no link {link!r}, only {list(self._costs)}")
+
+    def _set_up(self, link: str, works: bool) -> None:
+        self._check_link(link)
+        self._up[link] = works
+
+    def _complain(self, link: str, problem: str | None) -> None:
+        if problem is not None:
+            self.complaints.append(f"{self.router} on link {link!r}: {problem}")
 
 
 def is_cost(value: object, lowest: int, highest: int) -> bool:

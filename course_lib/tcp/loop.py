@@ -19,18 +19,7 @@ from course_lib.queueing.drop_policies import DropRule
 from course_lib.tcp.bottleneck import in_system, leave_link, note_time
 from course_lib.tcp.receivers import acknowledge_late, receive
 from course_lib.tcp.senders import acknowledged, look_at_timer
-from course_lib.tcp.state import (
-    ECHO,
-    NOBODY,
-    Bottleneck,
-    Clock,
-    Net,
-    Receiver,
-    Rows,
-    Rules,
-    Segment,
-    Sender,
-)
+from course_lib.tcp.state import ECHO, NOBODY, Net, State
 from course_lib.tcp.timing_wheel import give_back, next_alarm, set_alarm
 
 _SPARE = 8  # packets that one event may need, besides those that fill the buffer
@@ -46,19 +35,10 @@ class Samples(NamedTuple):
 
 
 def advance(
-    senders: list[Sender],
-    receivers: list[Receiver],
-    packets: list[Segment],
-    link: Bottleneck,
-    clock: Clock,
-    rules: Rules,
-    rows: Rows,
-    on_arrival: DropRule,
-    at_head: DropRule,
-    samples: Samples,
-    until_ns: int,
+    state: State, on_arrival: DropRule, at_head: DropRule, samples: Samples, until_ns: int
 ) -> bool:
     """Go on to this time. False if packets, chances or losses ran out: start again with more."""
+    senders, receivers, packets, link, clock, rules, rows = state
     net = Net(senders, receivers, packets, link, clock, rules, rows, on_arrival, at_head)
     flows = len(senders)
     if clock.started == 0:
@@ -83,7 +63,7 @@ def advance(
         elif place < 2 * flows:
             acknowledge_late(net, place - flows)
         else:
-            packet = packets[place]
+            packet = net.packets[place]
             give_back(net, place)
             acknowledged(net, packet.flow, packet.number, packet.marks & ECHO != 0)
     return False

@@ -13,7 +13,7 @@ import numpy as np
 from course_lib.engine.machine_types import Counts, Numbers
 from course_lib.engine.records import numbers, record, rows, set_column
 from course_lib.queueing.checks import positive, whole
-from course_lib.queueing.drop_policies import DropPolicy, keep
+from course_lib.queueing.drop_policies import DropPolicy
 from course_lib.tcp.loop import Samples
 from course_lib.tcp.receivers import DELAY_NS
 from course_lib.tcp.state import (
@@ -68,16 +68,15 @@ class Plan(NamedTuple):
     """The arguments of `simulate_tcp`, checked, with times in nanoseconds."""
 
     flows: Flows
+    link_bits_per_s: float
+    packet_octets: float
     packet_ns: int
     buffer_packets: int
     from_ns: int
     to_ns: int
     drop: DropPolicy
-    ecn: bool
     loss: Loss
-    tcp: Tcp
-    sample_ns: int
-    watched: int
+    rules: Rules
     seed: int
     compiled: bool
 
@@ -97,13 +96,13 @@ def likely_size(plan: Plan) -> Size:
     """Return how much memory will do, unless very much gets lost at once."""
     flows = len(plan.flows.round_trip_s)
     trip_ns = round(float(plan.flows.round_trip_s.max()) * SECOND)
-    ahead_ns = max(trip_ns, DELAY_NS, round(plan.tcp.shortest_timeout_s * SECOND))
+    ahead_ns = max(trip_ns, DELAY_NS, plan.rules.shortest_timeout_ns)
     bits = plan.packet_ns.bit_length() - 1  # slots half as wide as a packet takes, or a bit wider
     while (ahead_ns >> bits) + 2 > _MOST_SLOTS:
         bits += 1
     slots = 1 << ((ahead_ns >> bits) + 2).bit_length()
     under_way = plan.buffer_packets + trip_ns // plan.packet_ns
-    asks = (plan.drop.on_arrival is not keep) + (plan.drop.at_head is not keep)
+    asks = plan.rules.ask_on_arrival + plan.rules.ask_at_head
     chances = asks * round(_ASKED_A_PACKET * plan.to_ns / plan.packet_ns + _ASKED_MORE)
     places = _PLACES_A_PACKET * under_way + _PLACES_A_FLOW * flows + _PLACES_MORE
     return Size(places, chances, _LOSSES, bits, slots)
@@ -116,16 +115,11 @@ def make_state(plan: Plan, size: Size) -> State:
     # One place for each number of packets in the system, and for each step of waiting.
     in_system = np.zeros(plan.buffer_packets + 2, np.int64)
     steps = ((plan.buffer_packets + 2) * plan.packet_ns >> size.slot_bits) + 1
-    rows_of_numbers = Rows(
-        numbers(np.full(size.slots, NOBODY, np.int32), compiled=compiled),
-        numbers(lost, compiled=compiled),
-        numbers(chances, compiled=compiled),
-        numbers(in_system, compiled=compiled),
-        numbers(np.zeros(steps, np.int64), compiled=compiled),
-        np.array(drop.settings, float),
-        np.array(drop.memory, float),
-    )
-    link = Bottleneck(plan.packet_ns, plan.buffer_packets, plan.tcp.packet_octets)
+    slots = np.full(size.slots, NOBODY, np.int32)
+    changed = (slots, lost, chances, in_system, np.zeros(steps, np.int64))
+    looped = (numbers(row, compiled=compiled) for row in changed)
+    given = (*looped, np.array(drop.settings, float), np.array(drop.memory, float))
+    link = Bottleneck(plan.packet_ns, plan.buffer_packets, plan.packet_octets)
     clock = Clock(slot_bits=size.slot_bits, slot_mask=size.slots - 1)
     return State(
         _senders(plan),
@@ -133,15 +127,15 @@ def make_state(plan: Plan, size: Size) -> State:
         rows(Segment, 2 * count + size.packets, compiled=compiled),
         record(link, compiled=compiled),
         record(clock, compiled=compiled),
-        record(_rules(plan), compiled=compiled),
-        rows_of_numbers,
+        record(plan.rules, compiled=compiled),
+        Rows(*given),
     )
 
 
 def make_samples(plan: Plan) -> Samples:
     """Return rows for as many samples as there will be."""
-    count = plan.to_ns // plan.sample_ns + 1
-    tables = (np.zeros(count * plan.watched) for _ in range(2))
+    count = plan.to_ns // plan.rules.sample_ns + 1
+    tables = (np.zeros(count * plan.rules.watched) for _ in range(2))
     given = (np.zeros(count, np.int64), *tables, np.zeros(count))
     return Samples(*(numbers(row, compiled=plan.compiled) for row in given))
 
@@ -151,7 +145,7 @@ def _senders(plan: Plan) -> list[Sender]:
     senders = rows(Sender, len(flows.round_trip_s), compiled=plan.compiled)
     set_column(senders, "cubic", flows.cubic)
     set_column(senders, "due_ns", np.rint(flows.start_s * SECOND).astype(np.int64))
-    set_column(senders, "timeout_ns", max(SECOND, round(plan.tcp.shortest_timeout_s * SECOND)))
+    set_column(senders, "timeout_ns", max(SECOND, plan.rules.shortest_timeout_ns))
     return senders
 
 
@@ -160,20 +154,6 @@ def _receivers(plan: Plan) -> list[Receiver]:
     receivers = rows(Receiver, len(trips_ns), compiled=plan.compiled)
     set_column(receivers, "round_trip_ns", trips_ns)
     return receivers
-
-
-def _rules(plan: Plan) -> Rules:
-    return Rules(
-        delayed_acks=int(plan.tcp.delayed_acks),
-        ecn=int(plan.ecn),
-        initial_window=plan.tcp.initial_window,
-        largest_window=plan.tcp.largest_window,
-        shortest_timeout_ns=round(plan.tcp.shortest_timeout_s * SECOND),
-        ask_on_arrival=int(plan.drop.on_arrival is not keep),
-        ask_at_head=int(plan.drop.at_head is not keep),
-        sample_ns=plan.sample_ns,
-        watched=plan.watched,
-    )
 
 
 def _drawn(plan: Plan, size: Size) -> tuple[Numbers, Counts]:

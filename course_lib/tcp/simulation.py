@@ -49,7 +49,7 @@ from course_lib.tcp.memory import (
     make_samples,
     make_state,
 )
-from course_lib.tcp.state import SECOND, Receiver, Sender, State
+from course_lib.tcp.state import SECOND, Receiver, Rules, Sender, State
 from course_lib.tcp.traffic import NO_LOSS, Flows, Loss, checked
 
 Told = ParamSpec("Told")
@@ -144,16 +144,25 @@ class Scenario:
             step_s = positive("sample_s", self.sample_s)
         return Plan(
             flows=checked(self.flows),
+            link_bits_per_s=float(self.link_bits_per_s),
+            packet_octets=tcp.packet_octets,
             packet_ns=_packet_ns(self.link_bits_per_s, tcp.packet_octets),
             buffer_packets=whole(0, "buffer_packets", self.buffer_packets),
             from_ns=round(self.from_s * SECOND),
             to_ns=round(end_s * SECOND),
             drop=self.drop,
-            ecn=bool(self.ecn),
             loss=self.loss,
-            tcp=tcp,
-            sample_ns=max(1, round(step_s * SECOND)),
-            watched=min(whole(0, "watched", self.watched), len(self.flows.round_trip_s)),
+            rules=Rules(
+                delayed_acks=int(tcp.delayed_acks),
+                ecn=int(bool(self.ecn)),
+                initial_window=tcp.initial_window,
+                largest_window=tcp.largest_window,
+                shortest_timeout_ns=round(tcp.shortest_timeout_s * SECOND),
+                ask_on_arrival=int(self.drop.on_arrival is not keep),
+                ask_at_head=int(self.drop.at_head is not keep),
+                sample_ns=max(1, round(step_s * SECOND)),
+                watched=min(whole(0, "watched", self.watched), len(self.flows.round_trip_s)),
+            ),
             seed=whole(0, "seed", self.seed),
             compiled=engine().compiled if self.compiled is None else self.compiled,
         )
@@ -191,28 +200,27 @@ def simulate_tcp(scenario: Scenario) -> TcpRun:
     >>> int(run.per_flow.sent[0]), int(run.per_flow.dropped[0])
     (1823, 15)
     """
-    rate, drop = float(scenario.link_bits_per_s), scenario.drop
 
     def run(compiled: bool | None) -> TcpRun:
-        return _run(replace(scenario, compiled=compiled).plan(), rate)
+        return _run(replace(scenario, compiled=compiled).plan())
 
-    return run_with_rules(run, (drop.on_arrival, drop.at_head), scenario.compiled)
+    rules = (scenario.drop.on_arrival, scenario.drop.at_head)
+    return run_with_rules(run, rules, scenario.compiled)
 
 
-def _run(plan: Plan, link_bits_per_s: float) -> TcpRun:
+def _run(plan: Plan) -> TcpRun:
     """Run with as much memory as is likely to do; if it does not, run again with more."""
     size = likely_size(plan)
     loop = ready(advance, compiled=plan.compiled)
-    on_arrival, at_head = (
-        ready(rule, DropRule, compiled=plan.compiled)
-        for rule in (plan.drop.on_arrival, plan.drop.at_head)
-    )
+    drop = plan.drop
+    on_arrival = ready(drop.on_arrival, DropRule, compiled=plan.compiled)
+    at_head = ready(drop.at_head, DropRule, compiled=plan.compiled)
     while True:
         state, samples = make_state(plan, size), make_samples(plan)
-        if loop(*state, on_arrival, at_head, samples, plan.from_ns):
+        if loop(state, on_arrival, at_head, samples, plan.from_ns):
             _forget_counts(state)
-            if loop(*state, on_arrival, at_head, samples, plan.to_ns):
-                return _result(plan, size.slot_bits, link_bits_per_s, state, samples)
+            if loop(state, on_arrival, at_head, samples, plan.to_ns):
+                return _result(plan, size, state, samples)
         size = _more(size, state)
 
 
@@ -238,33 +246,31 @@ def _counted_by(state: State, name: str) -> Sequence[Any]:
     return state.receivers if hasattr(Receiver, name) else state.senders
 
 
-def _result(
-    plan: Plan, slot_bits: int, link_bits_per_s: float, state: State, samples: Samples
-) -> TcpRun:
+def _result(plan: Plan, size: Size, state: State, samples: Samples) -> TcpRun:
     in_system_s = np.array(state.rows.in_system_ns) / SECOND
     waiting_s = in_system_s[1:].copy()
     waiting_s[0] += in_system_s[0]
     return TcpRun(
         flows=plan.flows,
-        link_bits_per_s=link_bits_per_s,
+        link_bits_per_s=plan.link_bits_per_s,
         buffer_packets=plan.buffer_packets,
-        packet_octets=plan.tcp.packet_octets,
+        packet_octets=plan.packet_octets,
         from_s=plan.from_ns / SECOND,
         to_s=plan.to_ns / SECOND,
         per_flow=FlowCounts(*(column(_counted_by(state, n), n) for n in FlowCounts._fields)),
         idle_s=float(in_system_s[0]),
         waiting_s=waiting_s,
         waits=np.array(state.rows.waits),
-        wait_step_s=(1 << slot_bits) / SECOND,
+        wait_step_s=(1 << size.slot_bits) / SECOND,
         trace=_trace(plan, samples),
     )
 
 
 def _trace(plan: Plan, samples: Samples) -> Trace:
-    table = (len(samples.waiting), plan.watched)
+    table = (len(samples.waiting), plan.rules.watched)
     thresholds = np.array(samples.thresholds).reshape(table)
     return Trace(
-        np.linspace(0, (table[0] - 1) * plan.sample_ns / SECOND, table[0]),
+        np.linspace(0, (table[0] - 1) * plan.rules.sample_ns / SECOND, table[0]),
         np.array(samples.waiting),
         np.array(samples.windows).reshape(table),
         np.where(thresholds >= Sender().threshold, np.inf, thresholds),

@@ -22,7 +22,7 @@ def test_what_is_missing_is_said_with_its_cure():
     findings = [
         Finding("Python", True, "3.11.7"),
         Finding("numpy", False, "not installed", "pip install numpy"),
-        Finding("a sandbox", False, "absent", "get one", required=False, needed_for="to grade"),
+        Finding("a sandbox", False, "absent", "get one", needed_for="to grade"),
     ]
     text = report(findings)
     assert "MISSING  numpy" in text

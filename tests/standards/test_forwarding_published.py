@@ -1,7 +1,7 @@
 """Forwarding, ICMP and address resolution: values and layouts that are printed in the standards.
 
 Octets that a standard only describes by its layout are written out here by hand; where it draws no
-addresses, those of the documentation ranges are used (RFC 5737; RFC 7042, section 2.1.2).
+addresses, those of the documentation ranges are used (RFC 5737; RFC 9542).
 """
 
 import pytest

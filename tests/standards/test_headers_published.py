@@ -2,7 +2,7 @@
 
 Where a standard draws a header with some fields left open (the addresses in RFC 791), the test
 fills them in: 192.0.2.1 and 198.51.100.2, of the ranges set aside for documentation (RFC 5737),
-hardware addresses from 00-00-5E-00-53-00 up (RFC 7042, section 2.1.2), type of service 0.
+hardware addresses from 00-00-5E-00-53-00 up (RFC 9542), type of service 0.
 """
 
 import pytest
@@ -129,7 +129,7 @@ def test_the_five_header_checks_that_every_router_makes(octets, reason):
 
 
 def test_an_ethernet_type_is_at_least_0x0600():
-    """RFC 7042, section 3: smaller numbers are lengths; 0x0800 is IPv4 (RFC 894)."""
+    """RFC 9542, section 3: smaller numbers are lengths; 0x0800 is IPv4 (RFC 894)."""
     addresses = "00005e00530200005e005301"
     assert EthernetHeader.parse(bytes.fromhex(addresses + "0600")).ether_type == 0x0600
     assert EthernetHeader.parse(bytes.fromhex(addresses + "0800")).ether_type == 0x0800

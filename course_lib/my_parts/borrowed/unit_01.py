@@ -17,9 +17,9 @@ from course_lib.headers.assigned_numbers import PROTOCOL_UDP
 from course_lib.headers.ethernet import EthernetHeader
 from course_lib.headers.ipv4 import IPv4Header
 from course_lib.headers.transport import TCPHeader, UDPHeader
+from course_lib.ip.datagrams import Datagram
 from course_lib.ip.fragmentation import DONT_FRAGMENT, MORE_FRAGMENTS
 from course_lib.ip.options import split_options
-from course_lib.network.hosts.datagrams import INITIAL_TIME_TO_LIVE
 from course_lib.prefixes.text import IPV4_BITS, format_address, format_mac, parse_address
 
 _TAGGED = 0x8100  # the ether type of a VLAN tag: IEEE 802.1Q
@@ -91,17 +91,7 @@ def build_packet(
     missing = -len(options) % 4  # the header counts in words of 4 octets
     options = options.ljust(len(options) + missing, b"\0")
     udp = UDPHeader(source_port, destination_port, 8 + len(payload), 0)
-    header = IPv4Header(
-        type_of_service=0,
-        total_length=20 + len(options) + udp.length,
-        identification=0,
-        flags=0,
-        fragment_offset=0,
-        time_to_live=INITIAL_TIME_TO_LIVE,
-        protocol=PROTOCOL_UDP,
-        checksum=0,
-        source=parse_address(source, IPV4_BITS),
-        destination=parse_address(destination, IPV4_BITS),
-        options=options,
-    )
-    return header.build() + udp.build() + payload
+    content = udp.build() + payload
+    datagram = Datagram(parse_address(destination, IPV4_BITS), PROTOCOL_UDP, content, 0, options)
+    header = datagram.header(parse_address(source, IPV4_BITS), identification=0)
+    return header._replace(checksum=0).build() + content

@@ -35,17 +35,17 @@ from course_lib.headers.errors import PacketError, Reason
 from course_lib.headers.ethernet import EthernetHeader
 from course_lib.headers.ipv4 import IPv4Header
 from course_lib.headers.transport import ICMPHeader, UDPHeader
-from course_lib.ip.fragmentation import Reassembler, fragments
-from course_lib.ip.icmp_errors import ERRORS, error_message, why_not_told
-from course_lib.ip.neighbours import BROADCAST, Neighbours, ResolutionResult
-from course_lib.ip.packets import Interface, OutgoingFrame, Packet
-from course_lib.network.hosts.datagrams import (
+from course_lib.ip.datagrams import (
     INITIAL_TIME_TO_LIVE,
     Datagram,
     echo_reply,
     quoted_echo_request,
     udp_is_intact,
 )
+from course_lib.ip.fragmentation import Reassembler, fragments
+from course_lib.ip.icmp_errors import ERRORS, error_message, why_not_told
+from course_lib.ip.neighbours import BROADCAST, Neighbours, ResolutionResult
+from course_lib.ip.packets import Interface, OutgoingFrame, Packet
 from course_lib.network.hosts.pace import Answer
 from course_lib.network.hosts.tasks import STREAM_PORT, HostTask, read_stream_data
 from course_lib.network.records import Record, What, summary
@@ -184,7 +184,8 @@ class Host:
     ) -> list[OutgoingFrame]:
         message = ICMPHeader.parse(content, verify_checksum=True)
         if message.type == ICMP_ECHO:
-            return self._send(now_s, echo_reply(header.source, content))
+            reply = Datagram(header.source, PROTOCOL_ICMP, echo_reply(content))
+            return self._send(now_s, reply)
         if message.type == ICMP_ECHO_REPLY:
             return self._match(now_s, frame, message, Answer(What.ECHO_REPLY, 0, header.source))
         if message.type in _ERRORS:

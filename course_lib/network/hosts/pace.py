@@ -3,7 +3,7 @@
 Both are plain bookkeeping: they are told the time, and tell what is due.
 """
 
-__all__ = ["Answer", "Pace", "Questions"]
+__all__ = ["Answer", "Pace", "Questions", "Steps"]
 
 import math
 from typing import NamedTuple
@@ -55,7 +55,7 @@ class Questions:
 
 
 class Pace:
-    """`count` departures, one every `interval_s`."""
+    """`count` departures, one every `interval_s`, from `start_s` on."""
 
     def __init__(self, count: int, interval_s: float) -> None:
         if not 1 <= count < 1 << 16:
@@ -69,12 +69,8 @@ class Pace:
     @property
     def due_s(self) -> float:
         """When the next one is due; infinity if all have gone."""
-        return math.inf if self.is_over else self.start_s + self.sent * self._interval_s
-
-    @property
-    def is_over(self) -> bool:
-        """True once all have gone."""
-        return self.sent == self._count
+        is_over = self.sent == self._count
+        return math.inf if is_over else self.start_s + self.sent * self._interval_s
 
     def departures(self, now_s: float) -> list[int]:
         """Return the numbers of all packets that are due by now, from 1 on, each once."""
@@ -83,3 +79,18 @@ class Pace:
             self.sent += 1
             numbers.append(self.sent)
         return numbers
+
+
+class Steps(Pace):
+    """At most `count` departures, one at a time: after each, `start_s` has to be set anew."""
+
+    def __init__(self, count: int) -> None:
+        super().__init__(count, interval_s=0)
+
+    def departures(self, now_s: float) -> list[int]:
+        """Return the number of the one that is due by now, if it is."""
+        if self.due_s > now_s:
+            return []
+        self.sent += 1
+        self.start_s = math.inf
+        return [self.sent]

@@ -16,46 +16,66 @@ __all__ = ["STREAM_PORT", "HostTask", "PathTrace", "Ping", "Stream", "read_strea
 
 import math
 import struct
-from typing import Protocol
+from abc import ABC, abstractmethod
 
+from course_lib.ip.datagrams import Datagram, echo_request, udp
 from course_lib.ip.fragmentation import DONT_FRAGMENT
-from course_lib.network.hosts.datagrams import Datagram, echo_request, udp
-from course_lib.network.hosts.pace import Answer, Pace, Questions
+from course_lib.network.hosts.pace import Answer, Pace, Questions, Steps
 from course_lib.network.records import What
 from course_lib.prefixes.special import is_invalid_source
 
 STREAM_PORT = 5004  # common for media: RFC 3551, section 8
+WAIT_S = 2.0  # for an answer
 ICMP_HEADER_OCTETS = UDP_HEADER_OCTETS = 8
 TRACE_DATA = bytes(range(28))
 _STREAM_DATA = struct.Struct("!HId")  # stream, number of the datagram, time when it was sent
 
 
-class HostTask(Protocol):
-    """What a host asks of a task."""
+class HostTask(ABC):
+    """What all tasks have in common, and what a host asks of them."""
 
-    destination: int
-    dont_fragment: bool
-    content_octets: int  # what each of its datagrams carries behind the IP header
+    content_octets: int  # what each datagram carries behind the IP header
+    dont_fragment = False
+    _pace: Pace
+
+    def __init__(self, destination: int, wait_s: float = WAIT_S) -> None:
+        if is_invalid_source(destination):  # who cannot be the source of an answer is not asked
+            raise ValueError(
+                f"destination must be the address of one host, not {destination:#010x}"
+            )
+        self.destination = destination
+        self._questions = Questions(wait_s)
+        self._source = self._identifier = 0
 
     @property
     def due_s(self) -> float:
         """When it wants to act next; infinity if it waits for answers only, or is done."""
+        return min(self._pace.due_s, self._questions.due_s())
 
     @property
     def is_done(self) -> bool:
         """True if it will neither send nor wait any more."""
+        return self._pace.due_s == math.inf and not self._questions
 
     def start(self, now_s: float, source: int, identifier: int) -> None:
         """Learn when it begins, from which address it sends, and what number it has."""
+        self._pace.start_s, self._source, self._identifier = now_s, source, identifier
 
     def act(self, now_s: float) -> tuple[list[Datagram], list[Answer]]:
         """Return what is due to be sent, and the questions that are given up."""
+        given_up = self._questions.expire(now_s)
+        return [self._datagram(now_s, each) for each in self._pace.departures(now_s)], given_up
 
     def take(self, now_s: float, answer: Answer) -> Answer | None:
         """Take in an answer; return it with its delay, None if it answers no open question."""
+        return self._questions.close(now_s, answer)
+
+    @abstractmethod
+    def _datagram(self, now_s: float, number: int) -> Datagram:
+        """Return the datagram with this number; note if an answer is expected."""
 
 
-class Ping:
+class Ping(HostTask):
     """Send `count` echo requests, one every `interval_s`, and wait `wait_s` for each answer."""
 
     def __init__(
@@ -65,106 +85,57 @@ class Ping:
         count: int = 1,
         interval_s: float = 1.0,
         payload_octets: int = 56,
-        wait_s: float = 2.0,
+        wait_s: float = WAIT_S,
         dont_fragment: bool = False,
     ) -> None:
-        self.destination = _checked_destination(destination)
-        self._pace, self._questions = Pace(count, interval_s), Questions(wait_s)
+        super().__init__(destination, wait_s)
+        self._pace = Pace(count, interval_s)
         self._data = _filling(payload_octets)
         self.content_octets = ICMP_HEADER_OCTETS + payload_octets
         self.dont_fragment = dont_fragment
-        self._identifier = 0
 
-    @property
-    def due_s(self) -> float:
-        """When the next request goes out, or the oldest open one has waited long enough."""
-        return min(self._pace.due_s, self._questions.due_s())
-
-    @property
-    def is_done(self) -> bool:
-        """True once all requests are sent, and answered or given up."""
-        return self._pace.is_over and not self._questions
-
-    def start(self, now_s: float, source: int, identifier: int) -> None:
-        """Begin with the first request now."""
-        self._pace.start_s, self._identifier = now_s, identifier
-
-    def act(self, now_s: float) -> tuple[list[Datagram], list[Answer]]:
-        """Send the requests that are due, and give up those that have waited long enough."""
-        given_up = self._questions.expire(now_s)
-        out = []
-        for number in self._pace.departures(now_s):
-            self._questions.ask(now_s, number)
-            request = echo_request(self.destination, self._identifier, number, self._data)
-            out.append(request._replace(flags=DONT_FRAGMENT if self.dont_fragment else 0))
-        return out, given_up
-
-    def take(self, now_s: float, answer: Answer) -> Answer | None:
-        """Close the question that was answered."""
-        return self._questions.close(now_s, answer)
+    def _datagram(self, now_s: float, number: int) -> Datagram:
+        self._questions.ask(now_s, number)
+        request = echo_request(self.destination, self._identifier, number, self._data)
+        return request._replace(flags=DONT_FRAGMENT if self.dont_fragment else 0)
 
 
-class PathTrace:
+class PathTrace(HostTask):
     """Ask with ever longer time to live until the destination answers, or after `most_hops`.
 
     A router that does not answer within `wait_s` is passed over. Whoever says that the destination
     cannot be reached ends the search.
     """
 
-    dont_fragment = False
     content_octets = ICMP_HEADER_OCTETS + len(TRACE_DATA)
 
-    def __init__(self, destination: int, *, most_hops: int = 30, wait_s: float = 2.0) -> None:
+    def __init__(self, destination: int, *, most_hops: int = 30, wait_s: float = WAIT_S) -> None:
         if not 1 <= most_hops <= 255:
             raise ValueError(f"most_hops must be 1 to 255 (8 bits on the wire), not {most_hops}")
-        self.destination = _checked_destination(destination)
-        self._most_hops, self._questions = most_hops, Questions(wait_s)
-        self._identifier = 0
-        self._next_s = math.inf
-        self._hops = 0
-
-    @property
-    def due_s(self) -> float:
-        """When the next question goes out, or the open one has waited long enough."""
-        return min(self._next_s, self._questions.due_s())
-
-    @property
-    def is_done(self) -> bool:
-        """True once the path is known, or as much of it as can be."""
-        return self._next_s == math.inf and not self._questions
-
-    def start(self, now_s: float, source: int, identifier: int) -> None:
-        """Begin with the nearest router now."""
-        self._next_s, self._identifier = now_s, identifier
+        super().__init__(destination, wait_s)
+        self._pace = Steps(most_hops)
 
     def act(self, now_s: float) -> tuple[list[Datagram], list[Answer]]:
         """Give up a question that nobody answers, and ask one hop further."""
-        given_up = self._questions.expire(now_s)
-        if given_up:
-            self._go_on(now_s)
-        if self._next_s > now_s:
-            return [], given_up
-        self._hops += 1
-        self._next_s = math.inf
-        self._questions.ask(now_s, self._hops)
-        request = echo_request(self.destination, self._identifier, self._hops, TRACE_DATA)
-        return [request._replace(time_to_live=self._hops)], given_up
+        if self._questions.due_s() <= now_s:
+            self._pace.start_s = now_s
+        return super().act(now_s)
 
     def take(self, now_s: float, answer: Answer) -> Answer | None:
         """Go on at once after a router's answer; stop after the destination's."""
-        closed = self._questions.close(now_s, answer)
+        closed = super().take(now_s, answer)
         if closed is not None and answer.what is What.TIME_EXCEEDED:
-            self._go_on(now_s)
+            self._pace.start_s = now_s
         return closed
 
-    def _go_on(self, now_s: float) -> None:
-        self._next_s = now_s if self._hops < self._most_hops else math.inf
+    def _datagram(self, now_s: float, number: int) -> Datagram:
+        self._questions.ask(now_s, number)
+        request = echo_request(self.destination, self._identifier, number, TRACE_DATA)
+        return request._replace(time_to_live=number)
 
 
-class Stream:
+class Stream(HostTask):
     """Send `count` UDP datagrams, one every `interval_s`, with `payload_octets` of data each."""
-
-    dont_fragment = False
 
     def __init__(
         self,
@@ -183,33 +154,10 @@ class Stream:
             )
         if not 0 < port < 1 << 16:
             raise ValueError(f"port must be 1 to 65535 (RFC 768: 16 bits), not {port}")
-        self.destination = _checked_destination(destination)
+        super().__init__(destination)
         self._pace, self._port = Pace(count, interval_s), port
         self._padding = _filling(payload_octets - smallest)
         self.content_octets = UDP_HEADER_OCTETS + payload_octets
-        self._source = self._identifier = 0
-
-    @property
-    def due_s(self) -> float:
-        """When the next datagram goes out."""
-        return self._pace.due_s
-
-    @property
-    def is_done(self) -> bool:
-        """True once all are sent."""
-        return self._pace.is_over
-
-    def start(self, now_s: float, source: int, identifier: int) -> None:
-        """Begin with the first datagram now."""
-        self._pace.start_s, self._source, self._identifier = now_s, source, identifier
-
-    def act(self, now_s: float) -> tuple[list[Datagram], list[Answer]]:
-        """Send the datagrams that are due."""
-        return [self._datagram(now_s, number) for number in self._pace.departures(now_s)], []
-
-    def take(self, now_s: float, answer: Answer) -> Answer | None:
-        """Take no notice: nothing was asked."""
-        return None
 
     def _datagram(self, now_s: float, number: int) -> Datagram:
         data = _STREAM_DATA.pack(self._identifier, number, now_s) + self._padding
@@ -222,12 +170,6 @@ def read_stream_data(data: bytes) -> tuple[int, int, float] | None:
         return None
     stream, number, sent_s = _STREAM_DATA.unpack_from(data)
     return stream, number, sent_s
-
-
-def _checked_destination(address: int) -> int:
-    if is_invalid_source(address):  # what cannot be the source of an answer need not be asked
-        raise ValueError(f"destination must be the address of one host, not {address:#010x}")
-    return address
 
 
 def _filling(octets: int) -> bytes:

@@ -10,7 +10,8 @@ recorded. The rest is mirrored with the smallest set of changes (`course_lib.rou
 
 __all__ = ["Gateway", "RouteInstaller", "RouteTaker"]
 
-from collections.abc import Collection, Mapping
+from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import NamedTuple, Protocol
 
 from course_lib.network.careful_calls import Guard
@@ -52,19 +53,17 @@ class _Table:
         self._router.add_route(prefix, gateway.address, gateway.interface)
 
 
+@dataclass(eq=False, repr=False)
 class RouteInstaller:
     """The routes of one protocol at one place, on their way into the router there."""
 
-    def __init__(
-        self,
-        guard: Guard,
-        router: RouteTaker,
-        gateways: Mapping[NextHop, Gateway],
-        own: Collection[Prefix],
-    ) -> None:
-        """Take the protocol's guard, its possible next hops, and the prefixes to be left alone."""
-        self._guard, self._gateways, self._own = guard, gateways, frozenset(own)
-        self._mirror = Mirror[Prefix, Gateway](_Table(router))
+    guard: Guard  # of the protocol
+    router: RouteTaker
+    gateways: Mapping[NextHop, Gateway]  # to all possible next hops
+    own: frozenset[Prefix]  # to be left alone
+
+    def __post_init__(self) -> None:
+        self._mirror = Mirror[Prefix, Gateway](_Table(self.router))
 
     def installed(self) -> dict[Prefix, Gateway]:
         """Return what has been put into the table."""
@@ -72,17 +71,17 @@ class RouteInstaller:
 
     def follow(self, now_s: float) -> None:
         """Ask the protocol for its routes, bring the table in line, and record what changed."""
-        routes = self._guard.ask(now_s, "routes", read=_read_routes)
+        routes = self.guard.ask(now_s, "routes", read=_read_routes)
         if routes is None:
             return
-        place = self._guard.place
+        place = self.guard.place
         try:
             for prefix, before, after in self._mirror.steps(self._sound(now_s, routes)):
                 text = f"{prefix}: from {before or 'no route'} to {after or 'no route'}"
-                self._guard.write_down(Record(now_s, place, What.ROUTE_CHANGED, text=text))
+                self.guard.write_down(Record(now_s, place, What.ROUTE_CHANGED, text=text))
         except Exception as error:  # routes and table may both be a student's
             text = f"routes could not be taken over: {type(error).__name__}: {error}"
-            self._guard.mistake(now_s, What.FAILED, text)
+            self.guard.mistake(now_s, What.FAILED, text)
 
     def _sound(self, now_s: float, routes: Mapping[object, object]) -> dict[Prefix, Gateway]:
         """Return the routes that lead somewhere, and write down the others."""
@@ -91,23 +90,23 @@ class RouteInstaller:
             if not isinstance(prefix, Prefix) or not isinstance(route, Route):
                 kinds = f"{type(prefix).__name__} and {type(route).__name__}"
                 self._refuse(now_s, f"an entry is {kinds}, must be Prefix and Route")
-            elif route.next_hops and prefix not in self._own:
+            elif route.next_hops and prefix not in self.own:
                 hop = min(route.next_hops, key=str)
-                if hop in self._gateways:
-                    sound[prefix] = self._gateways[hop]
+                if hop in self.gateways:
+                    sound[prefix] = self.gateways[hop]
                 else:
                     self._refuse(now_s, self._nowhere(prefix, hop))
         return sound
 
     def _nowhere(self, prefix: Prefix, hop: NextHop) -> str:
-        known = ", ".join(f"{each.router!r} on {each.link!r}" for each in self._gateways)
+        known = ", ".join(f"{each.router!r} on {each.link!r}" for each in self.gateways)
         return (
             f"{prefix} leads to {hop.router!r} on link {hop.link!r}, where no such "
             f"router is; there are {known or 'none'}"
         )
 
     def _refuse(self, now_s: float, text: str) -> None:
-        self._guard.mistake(now_s, What.REFUSED, f"routes(): {text}")
+        self.guard.mistake(now_s, What.REFUSED, f"routes(): {text}")
 
 
 def _read_routes(answer: object) -> tuple[Mapping[object, object] | None, list[str]]:

@@ -32,7 +32,6 @@ from collections.abc import Callable, Hashable
 from functools import partial
 from typing import Any
 
-from course_lib.ip.packets import Interface
 from course_lib.network.careful_calls import Guard
 from course_lib.network.event_clock import Turn
 from course_lib.network.records import Record, What
@@ -105,7 +104,8 @@ class RoutingMessages:
 
     def own_prefixes(self, place: str) -> list[Prefix]:
         """Return the prefixes of the interfaces of `place` that are wired."""
-        return [self._interface(mine).prefix for mine, _ in self._ways[place].values()]
+        ways = self._ways[place].values()
+        return [self._network.plan.interface(mine).prefix for mine, _ in ways]
 
     def attach(
         self, place: str, protocol: RoutingProtocol[Any], router: RouteTaker | None = None
@@ -123,12 +123,13 @@ class RoutingMessages:
         read, send = partial(_read_messages, self._ways[place]), partial(self._send_all, place)
         self._stations[place] = Station(network.clock, order, guard, read, send)
         if router is not None:
+            interface = network.plan.interface
             gateways = {
-                NextHop(link, other.place): Gateway(mine.interface, self._interface(other).address)
+                NextHop(link, other.place): Gateway(mine.interface, interface(other).address)
                 for link, (mine, other) in self._ways[place].items()
                 if other.place in network.routers
             }
-            own = self.own_prefixes(place)
+            own = frozenset(self.own_prefixes(place))
             self._installers[place] = RouteInstaller(guard, router, gateways, own)
 
     def start(self) -> None:
@@ -136,13 +137,18 @@ class RoutingMessages:
         for place in self._stations:
             self.tell(place, "start")
 
-    def tell(self, place: str, method: str, *arguments: object) -> None:
+    def tell(
+        self, place: str, method: str, *arguments: object, about: Callable[[], str] = str
+    ) -> None:
         """Call a method of the protocol at `place` as soon as the network runs on.
 
         It gets the time and the `arguments`; the messages that it answers with are sent. So
         `tell("Reed Pier", "detach", prefix)` takes a network away from Reed Pier.
+
+        about: is asked, for messages only, what the call was for.
         """
-        self._soon(place, method, *arguments)
+        call = partial(self._stations[place].call, method, *arguments, about=about)
+        self._network.clock.at(self._network.now_s, call)
 
     def installed(self, place: str) -> dict[Prefix, Gateway]:
         """Return what was mirrored into the router at `place`."""
@@ -162,13 +168,6 @@ class RoutingMessages:
         return found
 
     # --- talking
-
-    def _soon(
-        self, place: str, method: str, *arguments: object, about: Callable[[], str] = str
-    ) -> None:
-        """Make a call as an event of its own, within a run of the network."""
-        call = partial(self._stations[place].call, method, *arguments, about=about)
-        self._network.clock.at(self._network.now_s, call)
 
     def _send_all(self, place: str, messages: list[Outgoing]) -> None:
         """Send what a protocol answered, and plan when its routes are taken over."""
@@ -210,14 +209,11 @@ class RoutingMessages:
         method = "link_up" if works else "link_down"
         for end in self._network.wires[name].ends:
             if end.place in self._stations:
-                self._soon(end.place, method, name, about=lambda: f"link {name!r}")
+                self.tell(end.place, method, name, about=lambda: f"link {name!r}")
 
     def _install(self, place: str) -> None:
         self._will_install.discard(place)
         self._installers[place].follow(self._network.now_s)
-
-    def _interface(self, end: End) -> Interface:
-        return self._network.plan.interface(end)
 
     def _note(
         self, end: End, what: What, wire: str, message: object, delay_s: float | None = None

@@ -12,12 +12,12 @@ __all__ = ["dead_ends", "fill_in_routes"]
 from collections.abc import Mapping
 from typing import Any, cast
 
-from course_lib.network.routes.installer import Gateway, RouteTaker
+from course_lib.network.routes.installer import RouteTaker
 from course_lib.network.simulation import Network
 from course_lib.network.wires import End, NetworkError, Wire
 from course_lib.prefixes.prefix import Prefix
 from course_lib.prefixes.text import format_address
-from course_lib.routing.shortest_path_tree import ShortestPath, shortest_paths
+from course_lib.routing.shortest_path_tree import shortest_paths
 
 
 def fill_in_routes(network: Network, costs: Mapping[str, int] | None = None) -> None:
@@ -39,7 +39,7 @@ def fill_in_routes(network: Network, costs: Mapping[str, int] | None = None) -> 
     """
     wires = [wire for wire in network.wires.values() if _routers_of(network, wire)]
     cost_of = {wire.name: (costs or {}).get(wire.name, 1) for wire in wires}
-    between = _cheapest_between(network, wires, cost_of)
+    between, interface = _cheapest_between(network, wires, cost_of), network.plan.interface
     graph: dict[str, dict[str, int]] = {name: {} for name in network.routers}
     for (one, other), wire in between.items():
         graph[one][other] = cost_of[wire.name]
@@ -57,9 +57,10 @@ def fill_in_routes(network: Network, costs: Mapping[str, int] | None = None) -> 
                 default=name,
             )
             if nearest != name:
-                gateway = _gateway(network, between, name, paths[nearest])
-                prefix = network.plan.interface(wire.ends[0]).prefix
-                cast(RouteTaker, router).add_route(prefix, gateway.address, gateway.interface)
+                first = between[name, min(paths[nearest].first_hops)].ends
+                here, there = first if first[0].place == name else first[::-1]
+                gateway, prefix = interface(there).address, interface(wire.ends[0]).prefix
+                cast(RouteTaker, router).add_route(prefix, gateway, here.interface)
 
 
 def dead_ends(network: Network) -> list[str]:
@@ -108,20 +109,8 @@ def _cheapest_between(
     for wire in wires:
         routers = _routers_of(network, wire)
         if len(routers) == 2:
-            for pair in (tuple(routers), tuple(reversed(routers))):
-                known = between.get((pair[0], pair[1]))
+            for one, other in (routers, routers[::-1]):
+                known = between.get((one, other))
                 if known is None or cost_of[wire.name] < cost_of[known.name]:
-                    between[pair[0], pair[1]] = wire
+                    between[one, other] = wire
     return between
-
-
-def _gateway(
-    network: Network,
-    between: Mapping[tuple[str, str], Wire],
-    name: str,
-    path: ShortestPath[str],
-) -> Gateway:
-    """Return the first router on a path, as the table of router `name` wants it."""
-    wire = between[name, min(path.first_hops)]
-    mine, other = wire.ends if wire.ends[0].place == name else wire.ends[::-1]
-    return Gateway(mine.interface, network.plan.interface(other).address)

@@ -70,7 +70,7 @@ def test_another_router_can_stand_at_a_place():
 
 
 def test_hardware_addresses_are_for_documentation_and_differ_on_every_wire():
-    """RFC 7042, section 2.1.2: 00-00-5E-00-53-00 to -FF. There are more interfaces than that."""
+    """RFC 9542: 00-00-5E-00-53-00 to -FF. There are more interfaces than that."""
     places = [f"Buoy {number}" for number in range(200)]
     pairs = list(itertools.pairwise(places))
     network = build_network(links_for_documentation(pairs), Router)

@@ -17,7 +17,7 @@ from course_lib.prefixes.text import parse_address as address
 
 
 def station(number):
-    """A hardware address for documentation (RFC 7042, section 2.1.2)."""
+    """A hardware address for documentation (RFC 9542)."""
     return bytes([0, 0, 0x5E, 0, 0x53, number])
 
 

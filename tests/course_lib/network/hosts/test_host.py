@@ -9,9 +9,9 @@ from course_lib.headers.assigned_numbers import ETHER_TYPE_IPV4, PROTOCOL_ICMP, 
 from course_lib.headers.ethernet import ARPPacket, EthernetHeader
 from course_lib.headers.ipv4 import IPv4Header
 from course_lib.headers.transport import ICMPHeader, UDPHeader
+from course_lib.ip.datagrams import Datagram, echo_request, udp
 from course_lib.ip.packets import Interface
 from course_lib.network import Host, PathTrace, Ping, Stream
-from course_lib.network.hosts.datagrams import Datagram, echo_request, udp
 from course_lib.network.records import What
 from course_lib.prefixes.prefix import parse_prefix
 from course_lib.prefixes.text import parse_address

@@ -1,4 +1,4 @@
-"""The datagrams that hosts send: built whole, with every length and checksum right.
+"""The datagrams that hosts and routers make: whole, with every length and checksum right.
 
 Plain functions from values to octets. What a router may later change in a datagram (time to live,
 header checksum, fragments) is not decided here.
@@ -28,32 +28,44 @@ from course_lib.headers.ipv4 import IPv4Header
 from course_lib.headers.transport import ICMPHeader, UDPHeader
 from course_lib.ip.icmp_errors import read_quote
 
-INITIAL_TIME_TO_LIVE = 64  # RFC 1700, "IP TIME TO LIVE PARAMETER": the recommended default
+INITIAL_TIME_TO_LIVE = 64  # RFC 1700, "IP TIME TO LIVE PARAMETER": the recommended default.
+# RFC 1122, section 3.2.1.7, leaves the value to us.
 _PSEUDO_HEADER = struct.Struct("!IIBBH")  # RFC 768, "Fields"
 
 
 class Datagram(NamedTuple):
-    """What a host wants to send; it adds its address, a number, and the usual time to live."""
+    """What somebody wants to send, but for what only the sender can add."""
 
     destination: int
     protocol: int
     content: bytes
+    type_of_service: int = 0
+    options: bytes = b""
+    source: int | None = None  # None: the address of the interface by which it leaves
     time_to_live: int | None = None  # None: the usual one
     flags: int = 0
 
-    def header(self, source: int, identification: int, usual: int) -> IPv4Header:
-        """Return the header that belongs in front of the content, of 20 octets."""
+    def header(
+        self, address: int, identification: int, usual: int = INITIAL_TIME_TO_LIVE
+    ) -> IPv4Header:
+        """Return the header that belongs in front of the content.
+
+        address: of the interface by which it leaves.
+        identification: the number of the datagram; the header holds its lowest 16 bits.
+        usual: the time to live, if the datagram says nothing of it.
+        """
         header = IPv4Header(
-            type_of_service=0,
-            total_length=20 + len(self.content),
+            type_of_service=self.type_of_service,
+            total_length=20 + len(self.options) + len(self.content),
             identification=identification & 0xFFFF,
             flags=self.flags,
             fragment_offset=0,
             time_to_live=usual if self.time_to_live is None else self.time_to_live,
             protocol=self.protocol,
             checksum=0,
-            source=source,
+            source=address if self.source is None else self.source,
             destination=self.destination,
+            options=self.options,
         )
         return header.with_checksum()
 
@@ -64,12 +76,11 @@ def echo_request(destination: int, identifier: int, sequence: int, data: bytes) 
     return Datagram(destination, PROTOCOL_ICMP, header.build() + data)
 
 
-def echo_reply(destination: int, request: bytes) -> Datagram:
+def echo_reply(request: bytes) -> bytes:
     """Return the answer to an echo request: only type and checksum differ."""
     question = ICMPHeader.parse(request)
     data = question.payload(request)
-    header = question._replace(type=ICMP_ECHO_REPLY).with_checksum(data)
-    return Datagram(destination, PROTOCOL_ICMP, header.build() + data)
+    return question._replace(type=ICMP_ECHO_REPLY).with_checksum(data).build() + data
 
 
 def quoted_echo_request(quoted: bytes) -> ICMPHeader | None:
