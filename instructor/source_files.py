@@ -4,8 +4,10 @@ Some modules must know code as text: a digest of it tells whether a score still 
 that matches no file any more, since something was moved, would keep scores that no longer hold.
 """
 
-__all__ = ["source_files"]
+__all__ = ["source_digest", "source_files"]
 
+import functools
+import hashlib
 from collections.abc import Iterable, Iterator
 from pathlib import Path
 
@@ -27,6 +29,18 @@ def source_files(
     left_out = {name for pattern in but for name, _ in _matching(pattern)}
     found = {name: path for pattern in patterns for name, path in _matching(pattern)}
     return tuple((name, found[name]) for name in sorted(found) if name not in left_out)
+
+
+@functools.cache
+def source_digest(patterns: tuple[str, ...], *, but: tuple[str, ...] = ()) -> str:
+    """Return a digest of the names and contents of files, in hexadecimal.
+
+    It is worked out once, so that it tells what was loaded and not what lies there later.
+    """
+    whole = hashlib.sha256()
+    for name, path in source_files(patterns, but=but):
+        whole.update(name.encode() + b"\0" + path.read_bytes() + b"\0")
+    return whole.hexdigest()
 
 
 def _matching(pattern: str) -> list[tuple[str, Path]]:

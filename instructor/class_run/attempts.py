@@ -8,18 +8,22 @@ before any penalty for being late.
 __all__ = ["Attempt", "BestAttempts"]
 
 from collections import Counter
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import NamedTuple
 
 from instructor.grading.intake.hand_ins import HandIn
 from instructor.grading.marked import MarkedHandIn
+from instructor.grading.record.identity import Identity
+from instructor.grading.similarity.library_copies import LibraryCopy
 
 
 class Attempt(NamedTuple):
-    """One hand-in and what it earned."""
+    """One hand-in, what it earned, what that rests on, and what it has of the library."""
 
     hand_in: HandIn
     marked: MarkedHandIn
+    rests_on: Mapping[str, Identity]
+    copies: tuple[LibraryCopy, ...]
 
 
 class BestAttempts:
@@ -30,10 +34,10 @@ class BestAttempts:
         self._missing = Counter((one.unit, one.student) for one in hand_ins)
         self._there: dict[tuple[str, str], list[Attempt]] = {}
 
-    def add(self, hand_in: HandIn, marked: MarkedHandIn) -> Attempt | None:
+    def add(self, attempt: Attempt) -> Attempt | None:
         """Take one in; return the one that counts as soon as it is certain which that is."""
-        key = (hand_in.unit, hand_in.student)
-        self._there.setdefault(key, []).append(Attempt(hand_in, marked))
+        key = (attempt.hand_in.unit, attempt.hand_in.student)
+        self._there.setdefault(key, []).append(attempt)
         self._missing[key] -= 1
         return self._best(self._there.pop(key)) if self._missing[key] == 0 else None
 

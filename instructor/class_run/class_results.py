@@ -16,13 +16,12 @@ Each file is written whole or not at all, and every one is written anew by every
 
 __all__ = ["Graded", "write_results"]
 
-from collections import defaultdict
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from instructor.class_run.attempts import Attempt
 from instructor.grading.gradebook.totals import Total
-from instructor.grading.intake.hand_ins import HandIn, NotGraded
 from instructor.grading.marked import BatchResult
 from instructor.grading.pages.feedback_pages import write_feedback_page
 from instructor.grading.pages.scores import write_scores
@@ -30,7 +29,7 @@ from instructor.grading.pages.summary_page import Summary, write_summary
 from instructor.grading.pages.upload_table import Shape, write_upload
 from instructor.grading.record.changes import write_changes, write_history
 from instructor.grading.record.record import GradingRecord
-from instructor.grading.similarity.library_copies import LibraryCopy, write_library_copies
+from instructor.grading.similarity.library_copies import write_library_copies
 from instructor.grading.similarity.pairs import alike, write_alike
 from instructor.reporting.report_pages import write_report
 
@@ -52,16 +51,17 @@ def write_results(
     out: Path,
     result: BatchResult,
     *,
-    hand_ins: Sequence[HandIn],
-    totals: Sequence[Total],
+    counting: Sequence[Attempt],
+    totals: tuple[Total, ...],
     record: GradingRecord,
     shape: Shape,
-    copies: Sequence[LibraryCopy] = (),
-    roster: Sequence[str] = (),
+    roster: Sequence[str],
 ) -> Graded:
-    """Write all tables and pages into `out`; `hand_ins` are those that count."""
+    """Write all tables and pages into `out`; `counting` are the hand-ins that count."""
     out.mkdir(parents=True, exist_ok=True)
-    summary = Summary(result, tuple(totals), record.changes(), alike(hand_ins), tuple(copies))
+    copies = tuple(copy for one in counting for copy in one.copies)
+    pairs = alike(one.hand_in for one in counting)
+    summary = Summary(result, totals, record.changes(), pairs, copies)
     graded = Graded(
         result, summary, out / "scores.csv", out / "upload.csv", out / "feedback",
         out / "report" / "report.html", out / "summary.html",
@@ -86,10 +86,7 @@ def _students(result: BatchResult) -> set[str]:
 
 def _write_pages(folder: Path, result: BatchResult) -> None:
     folder.mkdir(exist_ok=True)
-    refused: dict[str, list[NotGraded]] = defaultdict(list)
-    for one in result.not_graded:
-        if one.student:
-            refused[one.student].append(one)
     for student in sorted(_students(result)):
         hand_ins = [one for one in result.marked if one.student == student]
-        write_feedback_page(folder, student, hand_ins, refused[student])
+        refused = [one for one in result.not_graded if one.student == student]
+        write_feedback_page(folder, student, hand_ins, refused)

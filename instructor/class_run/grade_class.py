@@ -80,12 +80,11 @@ def grade_class(
                       f"{len(intake.not_graded)} files that cannot be graded.")  # fmt: skip
         if intake.times:
             console.print(f"Times of handing in: {intake.times} from {REPORT_FILE}.")
-        done = _Done(len(intake.hand_ins))
+        run = _Run(course, batch, intake, crew, choices, record, console)
         try:
-            run = _Run(course, batch, intake, crew, choices, record, console)
-            graded = run.to_the_end(out or course / "results", shape, names, done)
+            graded = run.to_the_end(out or course / "results", shape, names)
         except (KeyboardInterrupt, Exception) as problem:
-            stopped = in_words(problem, done.hand_ins, done.of)
+            stopped = in_words(problem, run.done, len(intake.hand_ins))
             if stopped is None:
                 raise
             raise stopped from problem
@@ -113,16 +112,8 @@ def shown_grade(console: Console, graded: Graded) -> None:
 
 
 @dataclass(slots=True)
-class _Done:
-    """How far a run has come."""
-
-    of: int
-    hand_ins: int = 0
-
-
-@dataclass(frozen=True, slots=True)
 class _Run:
-    """One run with everything it needs."""
+    """One run with everything it needs; `done` says how many hand-ins it is through with."""
 
     course: Path
     batch: CourseBatch
@@ -131,8 +122,9 @@ class _Run:
     choices: Choices
     record: GradingRecord
     console: Console
+    done: int = 0
 
-    def to_the_end(self, out: Path, shape: Shape, roster: list[str], done: _Done) -> Graded:
+    def to_the_end(self, out: Path, shape: Shape, roster: list[str]) -> Graded:
         if self.record.begin_round():
             self.console.print("The last run did not come to its end; this one goes on from there.")
         with GradebookWriter(self.course, self.choices.gradebook) as book:
@@ -142,30 +134,25 @@ class _Run:
                 self.record, book, self.batch.seed, self.intake.hand_ins, self.choices.again,
                 self.choices.library_copies or rule_of(self.course),
             )  # fmt: skip
-            result = run.finish(self._grade(run, done))
+            result = run.finish(self._grade(run))
             graded = write_results(
-                out, result, hand_ins=run.counting(), totals=book.totals(self.batch.units),
-                record=self.record, shape=shape, copies=run.library_copies(), roster=roster,
+                out, result, counting=run.counting(), totals=book.totals(self.batch.units),
+                record=self.record, shape=shape, roster=roster,
             )  # fmt: skip
         self.record.finish_round()
         return graded
 
-    def _grade(self, run: ResumableRun, done: _Done) -> BatchResult:
+    def _grade(self, run: ResumableRun) -> BatchResult:
         with shown_progress(self.console, len(self.intake.hand_ins)) as show:
 
             def progress(number: int, of: int) -> None:
-                done.hand_ins = number
+                self.done = number
                 show(number)
 
             return grade_batch(
-                self.intake,
-                self.batch.seed,
-                crew=self.crew,
-                keep=run.keep,
+                self.intake, self.crew, cases=run.cases, known=run.known, keep=run.keep,
                 progress=progress,
-                cases=run.cases,
-                known=run.known,
-            )
+            )  # fmt: skip
 
 
 def _workers(

@@ -50,6 +50,8 @@ def stopped_by_hand() -> Iterator[None]:
 
 def in_words(problem: BaseException, done: int, of: int) -> GradingStoppedError | None:
     """Say why grading stopped, if it is something that can be mended from outside; else None."""
+    from sqlalchemy.exc import OperationalError
+
     safe = f"{done} of {of} hand-ins are graded and safe. {GO_ON}"
     if isinstance(problem, KeyboardInterrupt):
         return GradingStoppedError(f"Stopped. {safe}", STOPPED_STATUS)
@@ -61,16 +63,10 @@ def in_words(problem: BaseException, done: int, of: int) -> GradingStoppedError 
         where = getattr(problem, "filename", None)
         place = f" (at {where})" if where else ""
         return GradingStoppedError(f"The disk is full{place}: make room on it. {safe}", 1)
-    if _is_about_database(problem):
+    if isinstance(problem, sqlite3.OperationalError | OperationalError):
         first = text.strip().splitlines()[0] if text.strip() else type(problem).__name__
         return GradingStoppedError(f"The gradebook cannot be used: {first} {safe}", 1)
     return None
-
-
-def _is_about_database(problem: BaseException) -> bool:
-    from sqlalchemy.exc import OperationalError
-
-    return isinstance(problem, sqlite3.OperationalError | OperationalError)
 
 
 def _stop(number: int, frame: FrameType | None) -> None:

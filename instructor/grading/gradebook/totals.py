@@ -4,9 +4,9 @@ The figures are the gradebook's own: a person's points count before the machine'
 credit is added, and what being late costs is taken off, but never below nothing.
 """
 
-__all__ = ["Total", "totals"]
+__all__ = ["Total", "seconds_late", "totals"]
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 from typing import Any, NamedTuple
 
 
@@ -24,21 +24,22 @@ class Total(NamedTuple):
 
 def totals(book: Any, units: Iterable[str]) -> tuple[Total, ...]:
     """Return every hand-in of these units that is in the gradebook, by unit and student."""
-    return tuple(sorted(_all(book, units), key=lambda one: (one.unit, one.student)))
+    found = (_total(unit, one) for unit in units for one in book.assignment_submissions(unit))
+    return tuple(sorted(found, key=lambda one: (one.unit, one.student)))
 
 
-def _all(book: Any, units: Iterable[str]) -> Iterator[Total]:
-    for unit in units:
-        for one in book.assignment_submissions(unit):
-            penalty = one.late_submission_penalty or 0.0
-            late_s = 0.0 if one.assignment.duedate is None else one.total_seconds_late
-            waiting = sorted(
-                grade.name
-                for notebook in one.notebooks
-                for grade in notebook.grades
-                if grade.needs_manual_grade
-            )
-            yield Total(
-                one.student_id, unit, max(0.0, one.score - penalty), one.max_score,
-                penalty, late_s, tuple(waiting),
-            )  # fmt: skip
+def seconds_late(submission: Any) -> float:
+    """Return how late a hand-in came; without a day when it was due, nothing is late."""
+    if submission.assignment.duedate is None:
+        return 0.0
+    return float(submission.total_seconds_late)
+
+
+def _total(unit: str, one: Any) -> Total:
+    penalty = one.late_submission_penalty or 0.0
+    grades = (grade for notebook in one.notebooks for grade in notebook.grades)
+    waiting = sorted(grade.name for grade in grades if grade.needs_manual_grade)
+    return Total(
+        one.student_id, unit, max(0.0, one.score - penalty), one.max_score, penalty,
+        seconds_late(one), tuple(waiting),
+    )  # fmt: skip

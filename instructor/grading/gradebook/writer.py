@@ -17,7 +17,7 @@ import contextlib
 import functools
 import hashlib
 import sys
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Collection, Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
@@ -25,10 +25,10 @@ import nbformat
 from nbformat import NotebookNode
 
 from course_lib.exercises.whole_file import write_whole
-from instructor.grading.gradebook.first_entry import NewCells, UnitCells, enter_new, read_unit_cells
-from instructor.grading.gradebook.known_cells import KnownCells
+from instructor.grading.gradebook.first_entry import UnitCells, enter_new, read_unit_cells
+from instructor.grading.gradebook.known_cells import HandInCells, known_cells
 from instructor.grading.gradebook.marked_workbook import as_text, cell_digests, marked_workbook
-from instructor.grading.gradebook.totals import Total, totals
+from instructor.grading.gradebook.totals import Total, seconds_late, totals
 from instructor.grading.intake.hand_ins import HandIn
 from instructor.grading.marked import MarkedHandIn
 from instructor.grading.record.record import NOT_ENTERED, Entered
@@ -49,8 +49,7 @@ class GradebookWriter:
         self.url = url or gradebook_url(course)
         self._course = course
         self._config = settings(course)
-        self._released: dict[str, NotebookNode] = {}
-        self._cells: dict[str, UnitCells | None] = {}
+        self._units: dict[str, tuple[NotebookNode, UnitCells | None]] = {}
         self._students: set[str] = set()
         self._points: dict[Key, dict[str, float | None]] = {}
         self._late: set[Key] = set()
@@ -73,7 +72,8 @@ class GradebookWriter:
         `before` is what this method returned for the student and unit last; if all of it
         is in the gradebook still, nothing is written.
         """
-        workbook = marked_workbook(self._release(marked.unit), hand_in, marked)
+        released, keys = self._unit(marked.unit)
+        workbook = marked_workbook(released, hand_in, marked)
         text = as_text(workbook)
         path = self._course / "autograded" / marked.student / marked.unit / f"{marked.unit}.ipynb"
         cells = cell_digests(workbook, marked)
@@ -83,14 +83,13 @@ class GradebookWriter:
         path.parent.mkdir(parents=True, exist_ok=True)
         write_whole(path, text)
         with one_transaction(self._book) as book:
-            if (marked.unit, marked.student) in self._points or self._cells[marked.unit] is None:
-                self._enter(book, workbook, hand_in, marked, _unchanged(before.cells, cells))
+            if keys is None or (marked.unit, marked.student) in self._points:
+                unchanged = {name for name in cells if before.cells.get(name) == cells[name]}
+                self._enter(book, workbook, hand_in, marked, unchanged)
             else:
-                self._enter_new(book, workbook, hand_in, marked)
+                self._enter_new(book, keys, workbook, hand_in, marked)
         self._students.add(marked.student)
-        self._points[marked.unit, marked.student] = {
-            one.verdict.exercise.mark_name: one.verdict.points for one in marked.answers
-        }
+        self._points[marked.unit, marked.student] = _points(marked)
         return now
 
     def totals(self, units: Iterable[str]) -> tuple[Total, ...]:
@@ -101,13 +100,13 @@ class GradebookWriter:
 
     def _enter(
         self, book: Any, workbook: NotebookNode, hand_in: HandIn, marked: MarkedHandIn,
-        unchanged: frozenset[str],
+        unchanged: Collection[str],
     ) -> None:  # fmt: skip
         stamp = {"timestamp": hand_in.handed_in} if hand_in.handed_in else {}
         book.update_or_create_student(marked.student)
         book.update_or_create_submission(marked.unit, marked.student, **stamp)
         submitted = book.find_submission_notebook(marked.unit, marked.unit, marked.student)
-        cells = KnownCells(book, submitted)
+        cells = known_cells(book, submitted)
         were = {
             name: (one.auto_score, one.needs_manual_grade) for name, one in cells.grades.items()
         }
@@ -120,23 +119,22 @@ class GradebookWriter:
         _save_penalty(book, self._config, self._course, submitted)
 
     def _enter_new(
-        self, book: Any, workbook: NotebookNode, hand_in: HandIn, marked: MarkedHandIn
-    ) -> None:
-        unit = self._cells[marked.unit]
-        assert unit is not None
+        self, book: Any, keys: UnitCells, workbook: NotebookNode, hand_in: HandIn,
+        marked: MarkedHandIn,
+    ) -> None:  # fmt: skip
         if marked.student not in self._students:
             book.update_or_create_student(marked.student)
         key = enter_new(
-            book, unit, marked.student, hand_in.handed_in,
+            book, keys, marked.student, hand_in.handed_in,
             lambda cells: self._save_points(cells, workbook, marked),
         )  # fmt: skip
-        if unit.has_due_date:
+        if keys.has_due_date:
             from nbgrader import api
 
             _save_penalty(book, self._config, self._course, book.db.get(api.SubmittedNotebook, key))
 
     def _save_points(
-        self, cells: KnownCells | NewCells, workbook: NotebookNode, marked: MarkedHandIn
+        self, cells: HandInCells, workbook: NotebookNode, marked: MarkedHandIn
     ) -> None:
         """Let the gradebook's own code read the points off the workbook."""
         saver = self._saver
@@ -157,15 +155,14 @@ class GradebookWriter:
 
         return SaveAutoGrades()
 
-    def _release(self, unit: str) -> NotebookNode:
-        """Return the released workbook; make sure the gradebook knows the unit."""
-        if unit not in self._released:
+    def _unit(self, unit: str) -> tuple[NotebookNode, UnitCells | None]:
+        """Return the released workbook and its keys; make sure the gradebook knows the unit."""
+        if unit not in self._units:
             path = self._course / "release" / unit / f"{unit}.ipynb"
             released = nbformat.reads(path.read_text(encoding="utf-8"), as_version=4)
             _enter_unit(self._book, unit, released)
-            self._cells[unit] = read_unit_cells(self._book, unit)
-            self._released[unit] = released
-        return self._released[unit]
+            self._units[unit] = released, read_unit_cells(self._book, unit)
+        return self._units[unit]
 
     def _look(self) -> None:
         """See what is in the gradebook, and which hand-ins have, or had, to do with lateness."""
@@ -188,7 +185,7 @@ class GradebookWriter:
         self._students.update(one for (one,) in self._book.db.query(api.Student.id))
         for one in self._book.db.query(api.SubmittedAssignment):
             self._points.setdefault((one.assignment.name, one.student_id), {})
-            if _seconds_late(one) > 0 or one.late_submission_penalty:
+            if seconds_late(one) > 0 or one.late_submission_penalty:
                 self._late.add((one.assignment.name, one.student_id))
         self._book.db.remove()
 
@@ -196,10 +193,8 @@ class GradebookWriter:
         """Tell whether the gradebook holds the points of a hand-in, and time plays no part."""
         key = (marked.unit, marked.student)
         there = self._points.get(key)
-        return key not in self._late and there is not None and all(
-            one.verdict.exercise.mark_name in there
-            and there[one.verdict.exercise.mark_name] == one.verdict.points
-            for one in marked.answers
+        return key not in self._late and there is not None and (
+            _points(marked).items() <= there.items()
         )  # fmt: skip
 
 
@@ -228,7 +223,7 @@ def _save_penalty(book: Any, config: Any, course: Path, submitted: Any) -> None:
     from nbgrader.preprocessors import AssignLatePenalties
 
     submitted.late_submission_penalty = None
-    late_s = _seconds_late(submitted.assignment)
+    late_s = seconds_late(submitted.assignment)
     if late_s > 0:
         book.db.commit()
         book.db.expire_all()  # the score is worked out by the database
@@ -242,13 +237,6 @@ def _save_penalty(book: Any, config: Any, course: Path, submitted: Any) -> None:
     book.db.commit()
 
 
-def _seconds_late(submission: Any) -> float:
-    """Return how late a hand-in came; without a day when it was due, nothing is late."""
-    if submission.assignment.duedate is None:
-        return 0.0
-    return float(submission.total_seconds_late)
-
-
 @contextlib.contextmanager
 def _importable(course: Path) -> Iterator[None]:
     """Let a plug-in that lies in the course folder be found by its name."""
@@ -260,12 +248,12 @@ def _importable(course: Path) -> Iterator[None]:
         sys.path.remove(str(course.resolve()))
 
 
+def _points(marked: MarkedHandIn) -> dict[str, float | None]:
+    return {one.verdict.exercise.mark_name: one.verdict.points for one in marked.answers}
+
+
 def _undecided(marked: MarkedHandIn) -> frozenset[str]:
     return frozenset(one.verdict.exercise.mark_name for one in marked.answers if one.needs_person)
-
-
-def _unchanged(before: Mapping[str, str], now: Mapping[str, str]) -> frozenset[str]:
-    return frozenset(name for name in now if before.get(name) == now[name])
 
 
 def _digest(text: str, stamp: str, undecided: frozenset[str]) -> str:

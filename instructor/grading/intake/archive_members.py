@@ -27,6 +27,7 @@ import tempfile
 import threading
 import zipfile
 from collections.abc import Collection, Iterator
+from dataclasses import dataclass
 from pathlib import Path
 from typing import IO, Any, NamedTuple
 
@@ -119,25 +120,22 @@ def opened(archive: Path, limits: ArchiveLimits, launcher: Launcher) -> Iterator
                 stream.close()
 
 
+@dataclass(frozen=True, slots=True)
 class Reader:
     """An archive that another process reads; methods raise `ArchiveError`."""
 
-    def __init__(
-        self, file: IO[bytes], size: int, limits: ArchiveLimits, process: Started,
-        clock: threading.Timer,
-    ) -> None:  # fmt: skip
-        self._file = file
-        self._size = size
-        self._limits = limits
-        self._process = process
-        self._clock = clock
+    file: IO[bytes]
+    size: int
+    limits: ArchiveLimits
+    process: Started
+    clock: threading.Timer
 
     def members(self) -> tuple[Member, ...]:
         """Return all members, in order; to be called once, and first."""
         found: list[Member] = []
         while (said := self._next("member", "listed", "refused"))[0] == "member":
             member = Member(len(found), *said[1:])
-            if len(member.name) > NAME_LIMIT or len(found) == self._limits.members:
+            if len(member.name) > NAME_LIMIT or len(found) == self.limits.members:
                 raise ArchiveError(NOT_AGREED)
             found.append(member._replace(problem=_one_line(member.problem)))
         if said[0] == "refused":
@@ -149,14 +147,17 @@ class Reader:
         missing = set(wanted)
         if missing:
             self.tell(sorted(missing))
-        left = self._limits.octets
+        left = self.limits.octets
         while missing:
             _, number, octets, problem = self._next("content")
             left -= octets
             if number not in missing or not 0 <= octets <= SIZE_LIMIT or left < 0:
                 raise ArchiveError(NOT_AGREED)
             missing.remove(number)
-            yield Content(number, self._exactly(octets), _one_line(problem))
+            data = self.process.replies.read(octets)
+            if len(data) < octets:
+                raise self._end()
+            yield Content(number, data, _one_line(problem))
 
     def tell(self, what: object) -> None:
         """Send a line."""
@@ -165,15 +166,15 @@ class Reader:
     def _next(self, *kinds: str) -> list[Any]:
         """Return what the reader says next; until then it gets the pieces that it asks for."""
         while (said := self._said())[0] == "read":
-            self._file.seek(max(0, min(said[1], self._size)))
-            piece = self._file.read(max(0, min(said[2], PIECE_LIMIT)))
+            self.file.seek(max(0, min(said[1], self.size)))
+            piece = self.file.read(max(0, min(said[2], PIECE_LIMIT)))
             self._send(len(piece).to_bytes(8) + piece)
         if said[0] not in kinds:
             raise ArchiveError(NOT_AGREED)
         return said
 
     def _said(self) -> list[Any]:
-        line = self._process.replies.readline(LINE_LIMIT)
+        line = self.process.replies.readline(LINE_LIMIT)
         if not line:
             raise self._end()
         try:
@@ -184,24 +185,18 @@ class Reader:
             pass  # as below
         raise ArchiveError(NOT_AGREED)
 
-    def _exactly(self, octets: int) -> bytes:
-        data = self._process.replies.read(octets)
-        if len(data) < octets:
-            raise self._end()
-        return data
-
     def _send(self, octets: bytes) -> None:
         try:
-            self._process.requests.write(octets)
-            self._process.requests.flush()
+            self.process.requests.write(octets)
+            self.process.requests.flush()
         except BrokenPipeError:
             raise self._end() from None
 
     def _end(self) -> ArchiveError:
         """Say how the reader came to its end."""
-        if not self._clock.is_alive():
+        if not self.clock.is_alive():
             how = "took too long"
-        elif not (how := self._process.wait(END_S) or ""):
+        elif not (how := self.process.wait(END_S) or ""):
             how = "closed its line"
         return ArchiveError(f"cannot be read: the process that read it {how}")
 

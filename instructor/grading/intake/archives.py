@@ -14,8 +14,8 @@ is the newest, and never whether something came late.
 __all__ = ["STAMP_FILE", "STAMP_LENGTH", "File", "class_files", "is_archive", "student_files"]
 
 import re
-from collections.abc import Callable, Collection, Iterator, Mapping, Sequence
-from dataclasses import dataclass
+from collections.abc import Collection, Iterable, Iterator, Sequence
+from dataclasses import dataclass, replace
 from pathlib import Path, PurePath, PurePosixPath
 from typing import NamedTuple
 
@@ -91,14 +91,14 @@ def class_files(
             if not any(_may_be_one(one) for one in entries):
                 raise ArchiveError("nothing in it that may be a hand-in")
             entries = _without_top(entries, units, roster)
-            stamps = _contents(reader, [one for one in entries if one.place.name == STAMP_FILE])
-
-            def made(entry: _Entry, octets: bytes, problem: str) -> File:
-                parent = entry.place.parent
-                stamp = stamps.get(parent / STAMP_FILE) if entry.place.stem == parent.name else None
-                return _file(archive, entry, entry.place, octets, problem, stamp=stamp)
-
-            yield from _read(reader, [one for one in entries if _may_be_one(one)], made)
+            beside = [one for one in entries if one.place.name == STAMP_FILE]
+            stamps = {one.place: octets[:STAMP_LENGTH]
+                      for one, octets, problem in _read(reader, beside) if not problem}  # fmt: skip
+            wanted = [one for one in entries if _may_be_one(one)]
+            for one, octets, problem in _read(reader, wanted):
+                parent = one.place.parent
+                stamp = stamps.get(parent / STAMP_FILE) if one.place.stem == parent.name else None
+                yield _file(archive, one, one.place, octets, problem, stamp)
     except ArchiveError as problem:
         yield File(archive, PurePath(), problem=str(problem))
 
@@ -116,15 +116,12 @@ def student_files(
             entries = _entries(reader.members())
             yield from (strange := list(_strange(archive, place, entries)))
             wanted = [one for one in entries if _is_workbook(one) or _is_nested(one)]
-
-            def made(entry: _Entry, octets: bytes, problem: str) -> File:
-                return _file(archive, entry, place, octets, problem, stamp=stamp,
-                             inside=entry.place, changed=changed)  # fmt: skip
-
             if not wanted and not strange:
                 nothing = f"no workbook in it, but {len(entries)} other members"
                 yield File(archive, place, problem=nothing, matters=len(place.parts) == 1)
-            yield from _read(reader, _few_enough(wanted), made)
+            for one, octets, problem in _read(reader, _few_enough(wanted)):
+                file = _file(archive, one, place, octets, problem, stamp)
+                yield replace(file, inside=one.place, changed=(changed, one.member.changed))
     except ArchiveError as problem:
         yield File(archive, place, problem=str(problem))
 
@@ -144,7 +141,7 @@ def _entry(member: Member) -> _Entry:
     if not parts or name.startswith("/") or ".." in parts or "\0" in name or DRIVE.match(name):
         return _Entry(member, PurePosixPath(), member.problem or NO_HONEST_NAME)
     problem = NOT_A_FILE if member.is_folder else member.problem
-    return _Entry(member, PurePosixPath(*parts), problem)
+    return _Entry(member, PurePosixPath(*parts), NESTED if is_archive(parts[-1]) else problem)
 
 
 def _strange(archive: Path, place: PurePath, entries: Sequence[_Entry]) -> Iterator[File]:
@@ -181,10 +178,6 @@ def _is_nested(entry: _Entry) -> bool:
     return is_archive(entry.place.name)
 
 
-def _problem(entry: _Entry) -> str:
-    return NESTED if _is_nested(entry) else entry.problem
-
-
 def _may_be_one(entry: _Entry) -> bool:
     """Tell whether somebody may have handed this in; in a flat folder any file may be."""
     alone = len(entry.place.parts) == 1 and entry.place.suffix != ".txt"
@@ -193,48 +186,42 @@ def _may_be_one(entry: _Entry) -> bool:
 
 def _few_enough(wanted: Sequence[_Entry]) -> Sequence[_Entry]:
     """Refuse to choose among too many workbooks of one student; leave out too many lines."""
-    sound = [one for one in wanted if not _problem(one)]
+    sound = [one for one in wanted if not one.problem]
     if len(sound) > WORKBOOKS_LIMIT:
         raise ArchiveError(f"{len(sound):,} workbooks in one archive: hand in those of this course")
-    return [*sound, *[one for one in wanted if _problem(one)][:LINES_LIMIT]]
+    return [*sound, *[one for one in wanted if one.problem][:LINES_LIMIT]]
 
 
-def _contents(reader: Reader, entries: Sequence[_Entry]) -> Mapping[PurePosixPath, bytes]:
-    """Read small files, whole or not at all."""
-    places = {one.member.number: one.place for one in entries if not one.problem}
-    return {places[one.number]: one.octets[:STAMP_LENGTH]
-            for one in reader.read(places) if not one.problem}  # fmt: skip
-
-
-def _read(
-    reader: Reader, entries: Sequence[_Entry], made: Callable[[_Entry, bytes, str], File]
-) -> Iterator[File]:
-    """Yield each entry as a file, one after the other, as only one is to be in memory."""
+def _read(reader: Reader, entries: Iterable[_Entry]) -> Iterator[tuple[_Entry, bytes, str]]:
+    """Yield each entry, what it holds and its problem; only one is to be in memory at a time."""
     sound: dict[int, _Entry] = {}
     for entry in entries:
-        if _problem(entry):
-            yield made(entry, b"", _problem(entry))
+        if entry.problem:
+            yield entry, b"", entry.problem
         else:
             sound[entry.member.number] = entry
-    for content in reader.read(sound) if sound else ():
-        yield made(sound[content.number], content.octets, content.problem)
+    for content in reader.read(sound):
+        yield sound[content.number], content.octets, content.problem
 
 
 def _file(
-    archive: Path, entry: _Entry, place: PurePath, octets: bytes, problem: str,
-    *, stamp: bytes | None = None, inside: PurePath | None = None, changed: int = 0,
-) -> File:  # fmt: skip
+    archive: Path, entry: _Entry, place: PurePath, octets: bytes, problem: str, stamp: bytes | None
+) -> File:
     where = f"{shown(archive.name)}: {shown(entry.member.name)}"
     path = archive.joinpath(*entry.place.parts)
-    return File(path, place, octets, problem, (changed, entry.member.changed), stamp, inside, where)
+    changed = (0, entry.member.changed)
+    return File(path, place, octets, problem, changed, stamp, where=where)
 
 
 def shown(name: str) -> str:
-    """Write a name from an archive in one line, shortened in the middle.
+    """Write a name from an archive in one line, every blank but the plain one spelled out.
+
+    A long one is shortened in the middle.
 
     >>> shown("a\\nb")
     'a[U+000A]b'
     """
-    text = visible(name).replace("\n", "[U+000A]").replace("\t", "[U+0009]") or "(no name)"
+    signs = (sign if sign.isprintable() else f"[U+{ord(sign):04X}]" for sign in visible(name))
+    text = "".join(signs) or "(no name)"
     half = SHOWN_NAME // 2
     return text if len(text) <= SHOWN_NAME else f"{text[:half]}…{text[-half:]}"

@@ -10,13 +10,12 @@ __all__ = ["page_name", "write_feedback_page"]
 
 import hashlib
 import re
-from collections.abc import Iterator, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Sequence
+from dataclasses import replace
 from pathlib import Path
 from typing import NamedTuple
 
-from course_lib.exercises.feedback import feedback
-from course_lib.exercises.registry import Exercise
+from course_lib.exercises.feedback import Feedback, feedback
 from course_lib.exercises.verdict import Outcome, Verdict
 from course_lib.exercises.whole_file import write_whole
 from instructor.grading.intake.hand_ins import NotGraded
@@ -29,15 +28,13 @@ NAME_LENGTH = 40  # characters of an id that a file's name keeps
 PLAIN_ID = re.compile(r"[a-z0-9]+(?:[.-][a-z0-9]+)*")
 RESERVED = re.compile(r"(?:con|prn|aux|nul|com\d|lpt\d)(?:\..*)?")  # device names on Windows
 LINE_END = re.compile(r"\r\n|\r|\n")  # Python's own; other separators do not end a line of code
-SIGNS = {Outcome.RIGHT: "✓", Outcome.PARTLY_RIGHT: "◐", Outcome.COULD_NOT_TELL: "?"}
-OTHER_SIGN = "○"
-TONES = {
-    Outcome.RIGHT: "right",
-    Outcome.PARTLY_RIGHT: "partly",
-    Outcome.NO_ANSWER: "none",
-    Outcome.COULD_NOT_TELL: "wait",
+SIGNS_AND_TONES = {
+    Outcome.RIGHT: ("✓", "right"),
+    Outcome.PARTLY_RIGHT: ("◐", "partly"),
+    Outcome.NO_ANSWER: ("○", "none"),
+    Outcome.COULD_NOT_TELL: ("?", "wait"),
 }
-OTHER_TONE = "not"
+OTHER = ("○", "not")
 OUR_FAULT = "the fault was on the marking side, not in your file"
 
 
@@ -48,40 +45,17 @@ class Code(NamedTuple):
     left_out: int
 
 
-class PartOnPage(NamedTuple):
-    """One aspect of an exercise and what it earned, in words."""
+class AnswerOnPage(NamedTuple):
+    """One answer as the page shows it; `parts` are aspects with a sign and points, as words."""
 
-    sign: str
-    name: str
-    points: str
-
-
-@dataclass(frozen=True, slots=True)
-class AnswerOnPage:
-    """One answer as the page shows it."""
-
-    exercise: Exercise
-    outcome: str
+    verdict: Verdict
+    words: Feedback
     sign: str
     tone: str
     points: str
-    waits: bool
-    asked: str
-    seen: str
-    next: str
-    parts: tuple[PartOnPage, ...]
-    notes: tuple[str, ...]
+    parts: Sequence[tuple[str, str, str]]
+    notes: Sequence[str]
     code: Code
-
-
-@dataclass(frozen=True, slots=True)
-class UnitOnPage:
-    """One hand-in as the page shows it."""
-
-    unit: str
-    points: str
-    notes: tuple[str, ...]
-    answers: tuple[AnswerOnPage, ...]
 
 
 def write_feedback_page(
@@ -91,14 +65,15 @@ def write_feedback_page(
 
     `hand_ins` and `refused` are those of this student. A page that is there is replaced.
     """
-    units = [_unit(one) for one in sorted(hand_ins, key=lambda one: one.unit)]
+    in_order = sorted(hand_ins, key=lambda one: one.unit)
+    answers = [answer for one in in_order for answer in one.answers]
     page = render_page(
         TEMPLATE,
         student=student,
         total=_total(hand_ins),
-        units=units,
+        units=[(one, _total([one]), [_answer(each) for each in one.answers]) for one in in_order],
         texts=[(one.unit, text.points) for one in hand_ins for text in one.texts],
-        waiting=[(unit, answer) for unit in units for answer in unit.answers if answer.waits],
+        waiting=[answer.verdict.exercise for answer in answers if answer.needs_person],
         refused=[(one.path.name, one.why) for one in refused],
     )
     path = folder / page_name(student)
@@ -123,15 +98,6 @@ def page_name(student: str) -> str:
     return f"{words or 'student'}_{digest}.html"
 
 
-def _unit(hand_in: MarkedHandIn) -> UnitOnPage:
-    return UnitOnPage(
-        unit=hand_in.unit,
-        points=_total([hand_in]),
-        notes=hand_in.notes,
-        answers=tuple(_answer(answer) for answer in hand_in.answers),
-    )
-
-
 def _total(hand_ins: Sequence[MarkedHandIn]) -> str:
     points = _points(sum(one.points for one in hand_ins), sum(one.of for one in hand_ins))
     waits = any(answer.needs_person for one in hand_ins for answer in one.answers)
@@ -141,20 +107,13 @@ def _total(hand_ins: Sequence[MarkedHandIn]) -> str:
 def _answer(answer: MarkedAnswer) -> AnswerOnPage:
     verdict = _for_student(answer)
     words = feedback(verdict)
-    outcome = verdict.outcome
+    sign, tone = SIGNS_AND_TONES.get(verdict.outcome, OTHER)
     return AnswerOnPage(
-        exercise=verdict.exercise,
-        outcome=outcome.value,
-        sign=SIGNS.get(outcome, OTHER_SIGN),
-        tone=TONES.get(outcome, OTHER_TONE),
+        verdict, words, sign, tone,
         points="not decided yet" if verdict.points is None
         else _points(verdict.points, verdict.exercise.points),
-        waits=answer.needs_person,
-        asked=words.asked,
-        seen=words.seen,
-        next=words.next,
-        parts=() if answer.needs_person else tuple(_part(*part) for part in words.aspects),
-        notes=tuple(_notes(answer, verdict, words.seen, words.note)),
+        parts=() if answer.needs_person else [_part(*part) for part in words.aspects],
+        notes=_notes(answer, verdict, words),
         code=_code(answer.source),
     )  # fmt: skip
 
@@ -167,16 +126,16 @@ def _for_student(answer: MarkedAnswer) -> Verdict:
     return verdict
 
 
-def _notes(answer: MarkedAnswer, verdict: Verdict, seen: str, flood: str) -> Iterator[str]:
-    """Yield each note once, and none that the second line has said already."""
-    notes = dict.fromkeys([verdict.note, *answer.notes, flood])
-    said = seen.casefold()  # a sentence there, and so begun with a capital
-    return (note for note in notes if note and note.rstrip(".").casefold() not in said)
+def _notes(answer: MarkedAnswer, verdict: Verdict, words: Feedback) -> list[str]:
+    """Return each note once, and none that the second line has said already."""
+    notes = dict.fromkeys([verdict.note, *answer.notes, words.note])
+    said = words.seen.casefold()  # a sentence there, and so begun with a capital
+    return [note for note in notes if note and note.rstrip(".").casefold() not in said]
 
 
-def _part(name: str, got: float, of: float) -> PartOnPage:
-    sign = "✓" if got == of else "◐" if got > 0 else OTHER_SIGN
-    return PartOnPage(sign, name, _points(got, of))
+def _part(name: str, got: float, of: float) -> tuple[str, str, str]:
+    sign = "✓" if got == of else "◐" if got > 0 else "○"
+    return sign, name, _points(got, of)
 
 
 def _points(got: float, of: float) -> str:

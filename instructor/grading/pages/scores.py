@@ -25,7 +25,6 @@ from collections.abc import Iterator
 from pathlib import Path
 
 from course_lib.exercises.verdict import Outcome
-from instructor.grading.intake.hand_ins import NotGraded
 from instructor.grading.marked import BatchResult, MarkedAnswer, MarkedHandIn
 from instructor.output.tables import write_table
 
@@ -46,7 +45,9 @@ def score_rows(result: BatchResult) -> Iterator[tuple[str, ...]]:
         for answer in hand_in.answers:
             yield _row(hand_in, answer)
     for refused in result.not_graded:
-        yield _row_not_graded(refused)
+        note = f"{refused.shown}: {refused.why}"
+        outcome = Outcome.DAMAGED.value
+        yield (refused.student, refused.unit, "", "", outcome, "", "", "", "yes", note)
 
 
 def _row(hand_in: MarkedHandIn, answer: MarkedAnswer) -> tuple[str, ...]:
@@ -63,8 +64,3 @@ def _row(hand_in: MarkedHandIn, answer: MarkedAnswer) -> tuple[str, ...]:
         "yes" if answer.needs_person else "no",
         "; ".join([*hand_in.notes, *answer.notes]),
     )
-
-
-def _row_not_graded(refused: NotGraded) -> tuple[str, ...]:
-    note = f"{refused.shown}: {refused.why}"
-    return (refused.student, refused.unit, "", "", Outcome.DAMAGED.value, "", "", "", "yes", note)

@@ -6,14 +6,12 @@ of files, as text. It is for the staff: it speaks of several students at once.
 
 __all__ = ["Summary", "write_summary"]
 
-from collections.abc import Iterator
 from dataclasses import dataclass
 from pathlib import Path
-from typing import NamedTuple
 
 from course_lib.exercises.whole_file import write_whole
 from instructor.grading.gradebook.totals import Total
-from instructor.grading.marked import BatchResult
+from instructor.grading.marked import BatchResult, MarkedAnswer
 from instructor.grading.record.changes import points_text
 from instructor.grading.record.record import PointsChange
 from instructor.grading.similarity.library_copies import LibraryCopy
@@ -35,19 +33,14 @@ class Summary:
     copies: tuple[LibraryCopy, ...] = ()
 
 
-class Undecided(NamedTuple):
-    """One answer about which nobody could tell."""
-
-    student: str
-    unit: str
-    exercise: str
-    why: str
-
-
 def write_summary(path: Path, summary: Summary) -> None:
     """Write the page; one that is there is replaced."""
-    undecided = tuple(_undecided(summary.result))
-    taken = {(one.student, one.unit, "mark-" + one.exercise.replace(".", "-")) for one in undecided}
+    undecided = [
+        (hand_in, answer)
+        for hand_in in summary.result.marked for answer in hand_in.answers if answer.needs_person
+    ]  # fmt: skip
+    taken = {(one.student, one.unit, answer.verdict.exercise.mark_name)
+             for one, answer in undecided}  # fmt: skip
     waiting = [
         (total, [cell for cell in total.waiting
                  if (total.student, total.unit, cell) not in taken])
@@ -57,7 +50,9 @@ def write_summary(path: Path, summary: Summary) -> None:
         TEMPLATE,
         marked=len(summary.result.marked),
         refused=[(one.student, one.shown, one.why) for one in summary.result.not_graded],
-        undecided=undecided,
+        undecided=[
+            (one.student, answer.verdict.exercise.id, _why(answer)) for one, answer in undecided
+        ],
         waiting=[(total, cells) for total, cells in waiting if cells],
         changes=[
             (one, points_text(one.old_points) or "open", points_text(one.new_points) or "open")
@@ -71,10 +66,5 @@ def write_summary(path: Path, summary: Summary) -> None:
     write_whole(path, page)
 
 
-def _undecided(result: BatchResult) -> Iterator[Undecided]:
-    for hand_in in result.marked:
-        for answer in hand_in.answers:
-            if answer.needs_person:
-                notes = dict.fromkeys([answer.verdict.note, *answer.notes])
-                why = "; ".join(note for note in notes if note)
-                yield Undecided(hand_in.student, hand_in.unit, answer.verdict.exercise.id, why)
+def _why(answer: MarkedAnswer) -> str:
+    return "; ".join(note for note in dict.fromkeys([answer.verdict.note, *answer.notes]) if note)

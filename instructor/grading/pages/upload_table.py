@@ -44,8 +44,7 @@ from typing import Any
 from instructor.grading.gradebook.totals import Total
 from instructor.output.tables import write_table
 
-ROWS = ("student", "hand-in")
-DELIMITERS = (",", ";", "\t")
+CHOICES = {"rows": ("student", "hand-in"), "delimiter": (",", ";", "\t"), "decimal": (".", ",")}
 
 
 class UploadShapeError(ValueError):
@@ -102,13 +101,11 @@ def read_shape(path: Path, units: Sequence[str]) -> Shape:
     if not isinstance(listed, list) or not listed:
         raise UploadShapeError(f"{path} has no [[column]]: each one says `title` and `holds`.")
     columns = tuple(_column(path, place, one, units) for place, one in enumerate(listed, 1))
-    shape = {"rows": "student", "delimiter": ",", "decimal": "."}
-    allowed = {"rows": ROWS, "delimiter": DELIMITERS, "decimal": (".", ",")}
     for name, value in data.items():
-        if value not in allowed.get(name, ()):
-            raise UploadShapeError(f"{path}: {name} = {value!r} is unknown; {_choices(allowed)}")
-        shape[name] = value
-    return Shape(columns, shape["rows"], shape["delimiter"], shape["decimal"])
+        if value not in CHOICES.get(name, ()):
+            ways = "; ".join(f"{one}: {' or '.join(map(repr, CHOICES[one]))}" for one in CHOICES)
+            raise UploadShapeError(f"{path}: {name} = {value!r} is unknown; {ways}")
+    return Shape(columns, **data)
 
 
 def write_upload(
@@ -168,7 +165,3 @@ def _column(path: Path, place: int, data: Any, units: Sequence[str]) -> Column:
     if data.get("unit", "") not in ("", *units):
         raise UploadShapeError(f"{where}: the class has no unit {data['unit']!r}: {units}.")
     return Column(**{"title": data["holds"], **data})
-
-
-def _choices(allowed: Mapping[str, Sequence[str]]) -> str:
-    return "; ".join(f"{name}: {' or '.join(map(repr, ways))}" for name, ways in allowed.items())

@@ -7,6 +7,7 @@ been ours, and the next run tries again.
 __all__ = ["answer_from_text", "answer_to_text"]
 
 import json
+from dataclasses import astuple
 from typing import Any
 
 from course_lib.exercises.registry import Exercise, case_from_data
@@ -27,9 +28,10 @@ def answer_to_text(answer: MarkedAnswer) -> str:
         "points": verdict.points,
         "earned": verdict.earned,
         "misconception": verdict.misconception,
+        "either": verdict.either,
         "first_wrong": verdict.first_wrong and case_to_data(verdict.first_wrong),
         "seen": verdict.seen and _result_to_data(verdict.seen),
-        "problem": verdict.problem and _problem_to_data(verdict.problem),
+        "problem": verdict.problem and astuple(verdict.problem),
         "note": verdict.note,
         "counts": [verdict.right_cases, verdict.all_cases, verdict.printed_octets],
         "source": answer.source,
@@ -47,9 +49,10 @@ def answer_from_text(item: Exercise, text: str) -> MarkedAnswer:
         points=data["points"],
         earned=tuple((name, got, points) for name, got, points in data["earned"]),
         misconception=data["misconception"],
+        either=tuple(data["either"]),
         first_wrong=data["first_wrong"] and case_from_data(data["first_wrong"]),
         seen=data["seen"] and _result_from_data(data["seen"]),
-        problem=data["problem"] and _problem_from_data(data["problem"]),
+        problem=_problem_from_data(data["problem"]),
         note=data["note"],
         right_cases=right,
         all_cases=of,
@@ -62,20 +65,15 @@ def _result_to_data(result: Result) -> Data:
     return {
         "kind": result.kind,
         "value": encode(result.value),
-        "problem": result.problem and _problem_to_data(result.problem),
+        "problem": result.problem and astuple(result.problem),
         "note": result.note,
     }
 
 
 def _result_from_data(data: Data) -> Result:
-    problem = data["problem"] and _problem_from_data(data["problem"])
+    problem = _problem_from_data(data["problem"])
     return Result(data["kind"], decode(data["value"]), problem, data["note"])
 
 
-def _problem_to_data(problem: Problem) -> list[Any]:
-    return [list(problem.kinds), problem.message, problem.line]
-
-
-def _problem_from_data(data: list[Any]) -> Problem:
-    kinds, message, line = data
-    return Problem(tuple(kinds), message, line)
+def _problem_from_data(data: list[Any] | None) -> Problem | None:
+    return Problem(tuple(data[0]), *data[1:]) if data else None

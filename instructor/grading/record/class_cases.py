@@ -7,7 +7,6 @@ seed that it was made from; if any of it changes, the cases are worked out again
 
 __all__ = ["class_cases", "keep_cases"]
 
-import functools
 import hashlib
 import json
 import sys
@@ -15,7 +14,7 @@ import sys
 from course_lib.exercises.registry import case_from_data
 from instructor.grading.examiner import Cases, all_cases
 from instructor.grading.record.record import GradingRecord
-from instructor.source_files import source_files
+from instructor.source_files import source_digest
 from instructor.units.build_cases import case_to_data
 
 MADE_FROM = ("course_lib/**/*.py", "course_lib/exercises/cases/*.json", "instructor/units/**/*.py")
@@ -39,13 +38,5 @@ def keep_cases(unit: str, seed: str, record: GradingRecord, cases: Cases) -> Non
 
 
 def _made_from(unit: str, seed: str) -> str:
-    return hashlib.sha256(f"{_code()} {unit} {seed}".encode()).hexdigest()
-
-
-@functools.cache
-def _code() -> str:
-    """Return a digest of everything that the cases are made from, but for the seed."""
-    whole = hashlib.sha256(repr(sys.version_info[:2]).encode())
-    for name, path in source_files(MADE_FROM, but=DRAWN):
-        whole.update(name.encode() + b"\0" + path.read_bytes() + b"\0")
-    return whole.hexdigest()
+    code = source_digest(MADE_FROM, but=DRAWN)
+    return hashlib.sha256(f"{sys.version_info[:2]} {code} {unit} {seed}".encode()).hexdigest()

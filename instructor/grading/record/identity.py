@@ -6,21 +6,19 @@ corrected model answer shows here), the driver that puts them, the grader itself
 the seed. Each part has a digest of its own, so that it can be said which one changed.
 """
 
-__all__ = ["Identity", "identities", "what_changed"]
+__all__ = ["Identity", "identities", "unit_identities", "what_changed"]
 
-import functools
 import hashlib
 import json
 import sys
 from collections.abc import Mapping
 from typing import NamedTuple
 
-from course_lib.exercises.registry import Case, Exercise
 from course_lib.runner.drivers import DRIVERS
 from instructor.grading.examiner import Cases
 from instructor.grading.intake.hand_ins import HandIn
 from instructor.release.workbook_files import grade_name, read_workbook
-from instructor.source_files import source_files
+from instructor.source_files import source_digest
 from instructor.units.build_cases import case_to_data
 from instructor.units.items import source_of, unit_items
 
@@ -61,17 +59,29 @@ WORDS = {
 }
 
 
-def identities(hand_in: HandIn, cases: Cases, seed: str) -> Mapping[str, Identity]:
-    """Return what identifies the grading of each exercise of a hand-in, by its id."""
+def unit_identities(unit: str, cases: Cases, seed: str) -> Mapping[str, Identity]:
+    """Return what identifies the grading of each exercise, by its id, whoever handed it in."""
+    handed_out = {grade_name(cell): cell.source for cell in read_workbook(unit).cells}
+    return {
+        one.id: Identity(
+            hand_in="",
+            shape=_digest([repr(one), handed_out.get(one.cell_name, "")]),
+            cases=_digest([case_to_data(case) for case in cases[one.id]]),
+            driver=_digest(source_of(DRIVERS[one.driver])),
+            grader=_digest([sys.version_info[:2], source_digest(DECIDING, but=NOT_DECIDING)]),
+            seed=_digest(seed),
+        )
+        for one in (item.exercise for item in unit_items(unit[:2]))
+    }
+
+
+def identities(hand_in: HandIn, of_unit: Mapping[str, Identity]) -> Mapping[str, Identity]:
+    """Return what identifies the grading of each exercise of one hand-in."""
     whole = _digest([
         hand_in.student, hand_in.unit, hand_in.notebook.release,
         [[cell.kind, cell.name, cell.source] for cell in hand_in.notebook.cells],
     ])  # fmt: skip
-    rest = {one.exercise.id: _of_exercise(one.exercise) for one in unit_items(hand_in.unit[:2])}
-    return {
-        name: Identity(whole, shape, _of_cases(cases[name]), driver, _grader(), _digest(seed))
-        for name, (shape, driver) in rest.items()
-    }
+    return {name: one._replace(hand_in=whole) for name, one in of_unit.items()}
 
 
 def what_changed(old: Identity, new: Identity) -> str:
@@ -82,46 +92,6 @@ def what_changed(old: Identity, new: Identity) -> str:
     if "hand_in" in parts and "copies" in parts:
         parts.remove("copies")  # another version need not be a copy
     return "; ".join(WORDS[name] for name in parts)
-
-
-@functools.cache
-def _of_exercise(one: Exercise) -> tuple[str, str]:
-    """Return the digests of an exercise's shape, its cell as handed out too, and of its driver."""
-    shape = _digest([repr(one), _handed_out(one.unit).get(one.cell_name, "")])
-    return shape, _digest(source_of(DRIVERS[one.driver]))
-
-
-@functools.cache
-def _handed_out(unit: str) -> Mapping[str, str]:
-    return {grade_name(cell): cell.source for cell in read_workbook(unit).cells}
-
-
-@functools.lru_cache(maxsize=256)
-def _of_cases_kept(cases: "_Same") -> str:
-    return _digest([case_to_data(case) for case in cases.cases])
-
-
-def _of_cases(cases: tuple[Case, ...]) -> str:
-    return _of_cases_kept(_Same(cases))
-
-
-class _Same:
-    """Cases compared by being the same object: they cannot be hashed, and never change."""
-
-    def __init__(self, cases: tuple[Case, ...]) -> None:
-        self.cases = cases
-
-    def __hash__(self) -> int:
-        return id(self.cases)
-
-    def __eq__(self, other: object) -> bool:
-        return isinstance(other, _Same) and self.cases is other.cases
-
-
-@functools.cache
-def _grader() -> str:
-    files = source_files(DECIDING, but=NOT_DECIDING)
-    return _digest([sys.version_info[:2], [path.read_text(encoding="utf-8") for _, path in files]])
 
 
 def _digest(value: object) -> str:

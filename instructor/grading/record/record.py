@@ -69,7 +69,7 @@ NOT_ENTERED = Entered("", {})
 
 
 class HistoryLine(NamedTuple):
-    """One line of the history: what an exercise earned from then on, and why."""
+    """One line of the history, in the columns of its table: what an exercise earned, and why."""
 
     round: int
     at: str
@@ -82,7 +82,7 @@ class HistoryLine(NamedTuple):
 
 
 class PointsChange(NamedTuple):
-    """One exercise of one student whose points are other than before this round."""
+    """One exercise of one student with other points than before, in the columns of its table."""
 
     student: str
     unit: str
@@ -97,12 +97,9 @@ class PointsChange(NamedTuple):
 @contextlib.contextmanager
 def open_record(path: Path) -> Iterator["GradingRecord"]:
     """Open the record, making it if there is none; raise `RecordError` if somebody else has it."""
-    connection = sqlite3.connect(path, timeout=1.0)
-    try:
+    with contextlib.closing(sqlite3.connect(path, timeout=1.0)) as connection:
         _prepare(connection, path)
         yield GradingRecord(connection)
-    finally:
-        connection.close()
 
 
 class GradingRecord:
@@ -117,10 +114,10 @@ class GradingRecord:
         left = self._one("SELECT id FROM round WHERE finished IS NULL ORDER BY id DESC LIMIT 1")
         if left is None:
             with self._db:
-                self._db.execute("INSERT INTO round (started) VALUES (?)", (_now(),))
-            left = self._one("SELECT max(id) FROM round")
+                new = self._db.execute("INSERT INTO round (started) VALUES (?)", (_now(),))
+            left = (new.lastrowid,)
+        (self._round,) = left
         before = self._one("SELECT 1 FROM answer LIMIT 1")
-        (self._round,) = left or (0,)
         fresh = self._one("SELECT 1 FROM score WHERE round = ? LIMIT 1", self._round)
         return before is not None and fresh is not None
 
@@ -138,7 +135,7 @@ class GradingRecord:
         return {
             name: answer_from_text(exercise(name), marked)
             for name, identity, marked in rows
-            if name in wanted and identity == _to_text(wanted[name])
+            if name in wanted and identity == json.dumps(wanted[name])
         }
 
     def keep_answers(
@@ -152,7 +149,7 @@ class GradingRecord:
                 continue  # what nobody could tell is tried again
             with contextlib.suppress(NotPlainError):  # a reply made to hurt: run again next time
                 text = answer_to_text(answer)
-                rows.append((marked.student, marked.unit, name, _to_text(rests_on[name]), text))
+                rows.append((marked.student, marked.unit, name, json.dumps(rests_on[name]), text))
         with self._db:
             self._db.executemany(
                 "INSERT INTO answer (student, unit, exercise, identity, marked, at)"
@@ -184,23 +181,15 @@ class GradingRecord:
 
     def changes(self) -> tuple[PointsChange, ...]:
         """Return whose points are other than before this round, and why, in a fixed order."""
+        last = "SELECT max(id) FROM score WHERE round {} ? GROUP BY student, unit, exercise"
         rows = self._db.execute(
-            "SELECT student, unit, exercise, outcome, points, why, round = ? FROM score"
-            " WHERE round <= ? ORDER BY id", (self._round, self._round),
-        )  # fmt: skip
-        old: dict[tuple[str, str, str], tuple[str, float | None]] = {}
-        new: dict[tuple[str, str, str], tuple[str, float | None, str]] = {}
-        for student, unit, name, outcome, points, why, is_now in rows:
-            key = (student, unit, name)
-            if is_now:
-                new[key] = (outcome, points, why)
-            else:
-                old[key] = (outcome, points)
-        return tuple(
-            PointsChange(*key, old[key][1], points, old[key][0], outcome, why)
-            for key, (outcome, points, why) in sorted(new.items())
-            if key in old and old[key][1] != points
+            "SELECT student, unit, exercise, old.points, new.points, old.outcome, new.outcome,"
+            " new.why FROM score AS new JOIN score AS old USING (student, unit, exercise)"
+            f" WHERE new.id IN ({last.format('=')}) AND old.id IN ({last.format('<')})"
+            " AND new.points IS NOT old.points ORDER BY student, unit, exercise",
+            (self._round, self._round),
         )
+        return tuple(PointsChange(*row) for row in rows)
 
     def history(self) -> tuple[HistoryLine, ...]:
         """Return every score that ever counted, by round, then by unit, student and exercise."""
@@ -236,7 +225,7 @@ class GradingRecord:
                 continue
             yield (
                 self._round, marked.student, marked.unit, name, verdict.outcome.value,
-                verdict.points, _to_text(rests_on[name]), _why(last, rests_on[name]), _now(),
+                verdict.points, json.dumps(rests_on[name]), _why(last, rests_on[name]), _now(),
             )  # fmt: skip
 
     def _one(self, question: str, *values: object) -> tuple[Any, ...] | None:
@@ -272,10 +261,6 @@ def _why(last: Sequence[object] | None, now: Identity) -> str:
         return "graded for the first time"
     changed = what_changed(Identity(*json.loads(str(last[2]))), now)
     return changed or "run again: before, nobody could tell"
-
-
-def _to_text(identity: Identity) -> str:
-    return json.dumps(identity)
 
 
 def _now() -> str:

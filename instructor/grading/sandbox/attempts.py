@@ -1,7 +1,7 @@
 """What a hostile answer would try: each function really tries to break one wall.
 
-Each is sent into the sandbox as source, so it brings its own imports. It returns, as
-plain data, what it managed to do: an empty list is a wall that held.
+The source of this module is sent into the sandbox, so it imports nothing of the course's.
+Each attempt returns, as plain data, what it managed to do: an empty list is a wall that held.
 """
 
 __all__ = [
@@ -27,7 +27,16 @@ __all__ = [
     "write_one_file",
 ]
 
-# Each function is run alone in another process, so its imports are its own.
+import contextlib
+import ctypes
+import os
+import signal
+import socket
+import stat
+import sys
+import time
+
+# An attempt is to reach the system by the shortest road.
 # ruff: noqa: PTH108, PTH112, PTH118, PTH120, PTH123, PTH202, PTH208
 
 
@@ -36,8 +45,6 @@ def places_connected_to(port: int, name: str) -> list[str]:
 
     Whether a datagram arrives can only be seen from outside.
     """
-    import socket
-
     reached = []
     tries = (
         ("a service of this machine", socket.AF_INET, ("127.0.0.1", port)),
@@ -47,58 +54,44 @@ def places_connected_to(port: int, name: str) -> list[str]:
     )
     for what, family, address in tries:
         for kind in (socket.SOCK_STREAM, socket.SOCK_DGRAM):
-            try:
-                with socket.socket(family, kind) as line:
-                    line.settimeout(0.2)
-                    line.connect(address)
-                    line.send(b"x")
+            with contextlib.suppress(OSError), socket.socket(family, kind) as line:
+                line.settimeout(0.2)
+                line.connect(address)
+                line.send(b"x")
                 if kind == socket.SOCK_STREAM:
                     reached.append(what)
-            except OSError:
-                continue
     return reached
 
 
 def readable_files(paths: list[str]) -> list[str]:
     """Try to open or list each path, also by the roads that lead through `/proc`."""
-    import os
-
     found = []
     for path in paths:
         for road in ("", "/proc/1/root", "/proc/self/root", "/proc/1/cwd", ".."):
-            try:
+            with contextlib.suppress(OSError):
                 os.listdir(road + path) if os.path.isdir(road + path) else open(road + path).close()
                 found.append(path)
-            except OSError:
-                continue
     return found
 
 
 def places_written_to(scratch: str) -> list[str]:
     """Try to make a file in the root, in every folder with a mount, and around the library."""
-    import os
-    import sys
-
     places = {"/", "/dev", "/proc", "/sys", "/etc", "/inside", *sys.path}
     with open("/proc/self/mountinfo") as lines:
         places |= {line.split()[4] for line in lines}
     written = []
     for place in sorted(places):
         folder = place if os.path.isdir(place) else os.path.dirname(place)
-        try:
+        with contextlib.suppress(OSError):
             name = os.path.join(folder, f"left by {os.getpid()}")
             open(name, "w").close()
             written.append(folder)
             os.unlink(name)
-        except OSError:
-            continue
     return [folder for folder in written if folder not in (scratch, "/tmp")]
 
 
 def scratch_files() -> list[str]:
     """List what an earlier answer left in the scratch folder, and leave something."""
-    import os
-
     there = os.listdir(".")
     with open("left", "w") as file:
         file.write("read this, whoever comes next")
@@ -107,24 +100,16 @@ def scratch_files() -> list[str]:
 
 def variables_in_sight() -> list[str]:
     """Return the names in our own environment and in that of every process in sight."""
-    import os
-
     names = set(os.environ)
     for number in os.listdir("/proc"):
-        try:
-            with open(f"/proc/{number}/environ", "rb") as file:
-                pairs = file.read().split(b"\0")
-        except OSError:
-            continue
-        names |= {pair.partition(b"=")[0].decode() for pair in pairs if pair}
+        with contextlib.suppress(OSError), open(f"/proc/{number}/environ", "rb") as file:
+            pairs = file.read().split(b"\0")
+            names |= {pair.partition(b"=")[0].decode() for pair in pairs if pair}
     return sorted(names)
 
 
 def open_descriptors() -> list[str]:
     """Name what is behind every descriptor beyond the standard three that is not a pipe."""
-    import os
-    import stat
-
     found = []
     pipes = 0
     for number in range(3, 4096):
@@ -140,8 +125,6 @@ def open_descriptors() -> list[str]:
 
 def processes_in_sight() -> list[str]:
     """Return every process other than our own, and whose memory we could open."""
-    import os
-
     found = []
     for name in os.listdir("/proc"):
         if not name.isdigit() or int(name) == os.getpid():
@@ -150,19 +133,14 @@ def processes_in_sight() -> list[str]:
             known = file.read().strip()
         if (name, known) != ("1", "bwrap"):
             found.append(f"{name} {known}")
-        try:
+        with contextlib.suppress(OSError):
             open(f"/proc/{name}/mem", "rb").close()
             found.append(f"the memory of {name}")
-        except OSError:
-            continue
     return found
 
 
 def new_user_namespaces() -> list[str]:
     """Try to become somebody else in a namespace of our own."""
-    import ctypes
-    import os
-
     libc = ctypes.CDLL(None)
     made = ["by unshare"] if libc.unshare(0x10000000) == 0 else []
     child = libc.syscall(56 if os.uname().machine == "x86_64" else 220, 0x10000011, 0, 0, 0, 0)
@@ -173,10 +151,6 @@ def new_user_namespaces() -> list[str]:
 
 def capabilities_left() -> list[str]:
     """Try what only somebody with rights can do, and read which rights the kernel says we have."""
-    import ctypes
-    import os
-    import socket
-
     libc = ctypes.CDLL(None)
     done = []
     with open("/proc/self/status") as lines:
@@ -192,11 +166,9 @@ def capabilities_left() -> list[str]:
         ("name the machine", lambda: socket.sethostname("mine")),
         ("raise the priority", lambda: os.nice(-1)),
     ):
-        try:
+        with contextlib.suppress(OSError):
             call()
             done.append(what)
-        except OSError:
-            continue
     if libc.mount(b"none", b"/scratch", b"tmpfs", 0, None) == 0:
         done.append("mount")
     return done
@@ -204,9 +176,6 @@ def capabilities_left() -> list[str]:
 
 def system_calls_allowed() -> list[str]:
     """Try calls that need no rights and still reach beyond the answer's own process."""
-    import ctypes
-    import os
-
     libc = ctypes.CDLL(None)
     allowed = []
     intel = os.uname().machine == "x86_64"
@@ -223,26 +192,17 @@ def system_calls_allowed() -> list[str]:
 
 def fork_until_refused(most: int) -> int:
     """Start processes that stay, until that is refused or there are `most`; return how many."""
-    import os
-    import signal
-
     count = 0
-    while count < most:
-        try:
+    with contextlib.suppress(OSError):
+        while count < most:
             if os.fork() == 0:
                 signal.pause()
-        except OSError:
-            break
-        count += 1
+            count += 1
     return count
 
 
 def leave_processes_behind() -> int:
     """Start processes that leave our session and ignore every signal they can; return how many."""
-    import os
-    import signal
-    import time
-
     for _ in range(3):
         if os.fork() == 0:
             os.setsid()
@@ -251,6 +211,7 @@ def leave_processes_behind() -> int:
                     signal.signal(number, signal.SIG_IGN)
                 time.sleep(600)
             os._exit(0)
+        os.wait()  # until it has got away: nobody can end it with us any more
     return 3
 
 
@@ -261,9 +222,6 @@ def allocate(octets: int) -> int:
 
 def allocate_in_children(children: int, octets: int) -> int:
     """Let several processes take memory at the same time, each less than it may."""
-    import os
-    import time
-
     for _ in range(children):
         if os.fork() == 0:
             _kept = b"x" * octets
@@ -274,22 +232,16 @@ def allocate_in_children(children: int, octets: int) -> int:
 
 def write_one_file(most: int) -> int:
     """Write into one file until that is refused; return its size."""
-    import os
-
     piece = bytes(1 << 20)
     with open("large", "wb", buffering=0) as file:
-        try:
+        with contextlib.suppress(OSError):
             while file.tell() < most:
                 file.write(piece)
-        except OSError:
-            pass
         return os.fstat(file.fileno()).st_size
 
 
 def fill_scratch(most: int) -> int:
     """Write many files until that is refused; return the octets of all."""
-    import os
-
     piece = bytes(4 << 20)
     total = 0
     while total < most:
@@ -305,8 +257,6 @@ def fill_scratch(most: int) -> int:
 
 def print_octets(octets: int) -> int:
     """Print a line without end."""
-    import sys
-
     for _ in range(octets >> 16):
         sys.stdout.write("x" * (1 << 16))
     return octets
@@ -314,14 +264,10 @@ def print_octets(octets: int) -> int:
 
 def forge_replies(count: int) -> int:
     """Write replies to questions that nobody asked, into every descriptor there is."""
-    import os
-
     for _ in range(count):
         for number in range(3, 12):
-            try:
+            with contextlib.suppress(OSError):
                 os.write(number, b'{"case": 7, "value": 1}\n')
-            except OSError:
-                continue
     return count
 
 
@@ -334,7 +280,5 @@ def spin() -> int:
 
 def sleep(seconds: float) -> float:
     """Do nothing for a long time."""
-    import time
-
     time.sleep(seconds)
     return seconds

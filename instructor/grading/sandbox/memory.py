@@ -15,9 +15,11 @@ A library that finds children by reading every process of the machine (psutil) i
 
 __all__ = ["WatchedChild"]
 
+import glob
 import os
 import threading
 from collections.abc import Sequence
+from itertools import chain
 from pathlib import Path
 
 from course_lib.runner.answer_process import Child
@@ -57,7 +59,8 @@ class WatchedChild(Child):
 
 def memory_octets(pid: int) -> int:
     """Return what a process and all below it use; one that ends while we look counts nothing."""
-    return sum(_resident_octets(one) for one in _with_all_below(pid))
+    pages = (_numbers(f"/proc/{one}/statm")[1:2] for one in _with_all_below(pid))  # proc(5)
+    return sum(chain.from_iterable(pages)) * PAGE_OCTETS
 
 
 def _with_all_below(pid: int) -> list[int]:
@@ -68,25 +71,15 @@ def _with_all_below(pid: int) -> list[int]:
     """
     found = [pid]
     for one in found:  # which grows on the way
-        for thread in _threads(one):
-            found += map(int, _text(Path(f"/proc/{one}/task/{thread}/children")).split())
+        # `Path.glob` raises if a process ends just then; this does not.
+        for path in glob.iglob(f"/proc/{one}/task/*/children"):  # noqa: PTH207
+            found += _numbers(path)
     return found
 
 
-def _threads(pid: int) -> list[str]:
+def _numbers(path: str) -> list[int]:
+    """Return the numbers in a file about a process; none if the process has ended."""
     try:
-        return [path.name for path in Path(f"/proc/{pid}/task").iterdir()]
+        return [int(word) for word in Path(path).read_text().split()]
     except OSError:
-        return []  # it has ended
-
-
-def _resident_octets(pid: int) -> int:
-    numbers = _text(Path(f"/proc/{pid}/statm")).split()
-    return int(numbers[1]) * PAGE_OCTETS if numbers else 0
-
-
-def _text(path: Path) -> str:
-    try:
-        return path.read_text()
-    except OSError:
-        return ""  # it has ended
+        return []

@@ -12,7 +12,6 @@ __all__ = ["Wall", "probe", "wall_lines"]
 
 import contextlib
 import inspect
-import json
 import os
 import select
 import socket
@@ -20,12 +19,12 @@ import tempfile
 import time
 from collections.abc import Callable, Sequence
 from concurrent.futures import ThreadPoolExecutor
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 from typing import Any
 
 import instructor
-from course_lib.runner.answer_process import Launcher, RunnerError
+from course_lib.runner.answer_process import Launcher, RunnerError, Started
 from course_lib.runner.runner import Limits, Result, StandAlone, run_answer
 from instructor.grading.sandbox import attempts
 from instructor.grading.sandbox.inside.isolation import SCRATCH, Bounds
@@ -60,12 +59,10 @@ def probe(sandbox: Sandbox, bounds: Bounds = BOUNDS, workers: int = 2) -> tuple[
     amount = (tries.processor_time, tries.wall_time, tries.processes, tries.memory,
               tries.all_memory, tries.file_size, tries.scratch, tries.output,
               tries.replies)  # fmt: skip
+    order = (*amount[:2], *reach, *amount[2:])  # first those that take longest
     with ThreadPoolExecutor(workers) as pool:
-        waiting = [
-            (pool.submit(_carefully, one), one in reach)
-            for one in (*amount[:2], *reach, *amount[2:])
-        ]
-        walls = [Wall(*future.result(), keeps_out) for future, keeps_out in waiting]
+        found = zip(order, pool.map(_carefully, order), strict=True)
+        walls = [Wall(*finding, keeps_out=one in reach) for one, finding in found]
     return tuple(sorted(walls, key=lambda wall: not wall.keeps_out))
 
 
@@ -83,13 +80,13 @@ def wall_lines(walls: Sequence[Wall]) -> list[str]:
 Finding = tuple[str, bool, str]
 
 
+@dataclass(frozen=True, slots=True)
 class _Tries:
     """The attempts on one sandbox; each returns the wall's name, whether it held, and a detail."""
 
-    def __init__(self, launcher: Launcher, bounds: Bounds, kind: Kind) -> None:
-        self._launcher = launcher
-        self._bounds = bounds
-        self._kind = kind
+    launcher: Launcher
+    bounds: Bounds
+    kind: Kind
 
     def network(self) -> Finding:
         name = f"{os.getpid()} {time.monotonic_ns()}"
@@ -109,9 +106,8 @@ class _Tries:
         with tempfile.TemporaryDirectory() as folder:
             secret = Path(folder) / "gradebook.db"
             secret.write_text("a secret")
-            ours = [Path(instructor.__file__).parent]
-            paths = [folder, secret, *ours, Path.home() / ".bashrc", "/etc/passwd", "/etc/shadow",
-                     "/sys", "/home", "/var"]  # fmt: skip
+            paths = [folder, secret, Path(instructor.__file__).parent, Path.home() / ".bashrc",
+                     "/etc/passwd", "/etc/shadow", "/sys", "/home", "/var"]  # fmt: skip
             return self._nothing(
                 "files of this machine", attempts.readable_files, [str(path) for path in paths]
             )
@@ -148,17 +144,25 @@ class _Tries:
         return self._nothing("the kernel's keys and shared memory", attempts.system_calls_allowed)
 
     def survivors(self) -> Finding:
-        return (
-            "living on after the end",
-            _end_of_pipe_after(self._launcher, attempts.leave_processes_behind),
-            "a process of an answer was still there",
-        )
+        """Whatever an answer starts inherits its pipes: as long as one lives, they have no end."""
+        with contextlib.ExitStack() as ending:
+            prints: list[int] = []
+
+            def launcher() -> Started:
+                started = self.launcher()
+                prints.append(os.dup(started.prints.fileno()))
+                ending.callback(os.close, prints[-1])
+                return started
+
+            result = replace(self, launcher=launcher)._try(attempts.leave_processes_behind)
+            ready, _, _ = select.select(prints[-1:], [], [], 2.0)
+            held = result.value == 3 and bool(ready) and os.read(prints[-1], 1) == b""
+        return "living on after the end", held, "a process of an answer was still there"
 
     def processes(self) -> Finding:
-        most = self._bounds.processes
+        most = self.bounds.processes
         result = self._try(attempts.fork_until_refused, 4 * most)
-        held = result.kind == "value" and result.value <= most
-        return f"{most} processes", held, f"{result.value} more could be started"
+        return f"{most} processes", _at_most(most, result), f"{result.value} more could be started"
 
     def processor_time(self) -> Finding:
         result = self._try(attempts.spin, limits=Limits(case_s=8, processor_s=1))
@@ -178,7 +182,7 @@ class _Tries:
 
     def all_memory(self) -> Finding:
         """Try it on a small sandbox of the same kind."""
-        with open_sandbox(1, SMALL, (self._kind,)) as small:
+        with open_sandbox(1, SMALL, (self.kind,)) as small:
             if small.launcher is None:
                 return "memory of all processes", False, small.detail
             result = _Tries(small.launcher, SMALL, small.kind)._try(
@@ -189,20 +193,14 @@ class _Tries:
     def file_size(self) -> Finding:
         most = Limits().file_octets
         result = self._try(attempts.write_one_file, 2 * most)
-        return (
-            f"{most >> 20} MiB in a file",
-            result.kind == "value" and result.value <= most,
-            f"{result.value} octets could be written",
-        )
+        name = f"{most >> 20} MiB in a file"
+        return name, _at_most(most, result), f"{result.value} octets could be written"
 
     def scratch(self) -> Finding:
-        most = self._bounds.scratch_octets
+        most = self.bounds.scratch_octets
         result = self._try(attempts.fill_scratch, 2 * most)
-        return (
-            f"{most >> 20} MiB in all files",
-            result.kind == "value" and result.value <= most,
-            f"{result.value} octets could be written",
-        )
+        name = f"{most >> 20} MiB in all files"
+        return name, _at_most(most, result), f"{result.value} octets could be written"
 
     def output(self) -> Finding:
         limits = Limits(case_s=8, printed_octets=MIB)
@@ -225,12 +223,16 @@ class _Tries:
         self, attempt: Callable[..., Any], *given: Any, limits: Limits | None = None
     ) -> Result:
         run = run_answer(
-            StandAlone(inspect.getsource(attempt)), attempt.__name__, [given],
-            limits=limits or Limits(case_s=8), launcher=self._launcher,
+            StandAlone(inspect.getsource(attempt), inspect.getsource(attempts)),
+            attempt.__name__, [given], limits=limits or Limits(case_s=8), launcher=self.launcher,
         )  # fmt: skip
         if run.load_problem is not None:
             return Result("died", note=run.load_problem.message)
         return run.results[0]
+
+
+def _at_most(most: int, result: Result) -> bool:
+    return result.kind == "value" and result.value <= most
 
 
 def _carefully(attempt: Callable[[], Finding]) -> Finding:
@@ -238,30 +240,3 @@ def _carefully(attempt: Callable[[], Finding]) -> Finding:
         return attempt()
     except RunnerError as problem:
         return attempt.__name__.replace("_", " "), False, str(problem)
-
-
-def _end_of_pipe_after(launcher: Launcher, attempt: Callable[..., Any]) -> bool:
-    """Run an attempt to its end; tell whether nobody holds on to its pipes any more.
-
-    Whatever an answer starts inherits the pipe for replies: as long as one of them
-    lives, the pipe has no end.
-    """
-    started = launcher()
-    with started.requests as requests, started.replies as replies, started.prints as prints:
-        requests.write(_request(attempt))
-        requests.close()
-        last = [replies.readline() for _ in range(3)][-1]  # ready, loaded, the result
-        started.kill()
-        started.wait()
-        ready, _, _ = select.select([prints], [], [], 2.0)
-        return b'"value": 3' in last and bool(ready) and os.read(prints.fileno(), 1) == b""
-
-
-def _request(attempt: Callable[..., Any]) -> bytes:
-    limits = Limits()
-    request = {
-        "before": "", "source": inspect.getsource(attempt), "function": attempt.__name__,
-        "driver": "call", "may_use": [], "cases": [[]], "processor_s": limits.whole_processor_s,
-        "memory_octets": limits.memory_octets, "file_octets": limits.file_octets,
-    }  # fmt: skip
-    return json.dumps(request).encode()

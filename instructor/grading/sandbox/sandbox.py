@@ -22,7 +22,7 @@ from course_lib.runner.answer_process import Launcher, RunnerError, Started
 from course_lib.runner.runner import StandAlone, run_answer
 from instructor.grading.sandbox.inside.isolation import Bounds
 from instructor.grading.sandbox.memory import WatchedChild
-from instructor.grading.sandbox.walls import NoWallsError, user_namespace, walls
+from instructor.grading.sandbox.walls import user_namespace, walls
 from instructor.grading.sandbox.warm_client import ANSWERS, WarmSandboxes
 
 MEND = (
@@ -91,9 +91,8 @@ def open_sandbox(
         for kind in kinds:
             problem = problem_of(launchers[kind])
             if not problem:
-                yield Sandbox(
-                    kind, launchers[kind], _detail(kind, problems), lambda: warm.processor_s
-                )
+                detail = _detail(kind, problems)
+                yield Sandbox(kind, launchers[kind], detail, lambda: sum(warm.used_s.values()))
                 return
             problems.append(problem)
         yield Sandbox("none", None, f"no sandbox starts here ({'; '.join(problems)}): {MEND}")
@@ -103,15 +102,11 @@ def open_sandbox(
 
 def cold_start(bounds: Bounds, program: str) -> Started:
     """Start an answer in a sandbox of its own; raise `RunnerError` if there is none to be had."""
-    try:
-        with user_namespace() as users:
-            command = [*walls(users, bounds.scratch_octets), sys.executable, "-s", "-P", "-m"]
-            command += ["instructor.grading.sandbox.inside.cold_start"]
-            command += [json.dumps(bounds), program]
-            keep = [] if users is None else [users]
-            return WatchedChild(command, {}, keep, bounds.memory_octets)
-    except NoWallsError as problem:
-        raise RunnerError(str(problem)) from problem
+    with user_namespace() as users:
+        command = [*walls(users, bounds.scratch_octets), sys.executable, "-s", "-P", "-m"]
+        command += ["instructor.grading.sandbox.inside.cold_start", json.dumps(bounds), program]
+        keep = [] if users is None else [users]
+        return WatchedChild(command, {}, keep, bounds.memory_octets)
 
 
 def _problem_of(launcher: Launcher) -> str:

@@ -9,7 +9,7 @@ answers become, since most limits do nothing for root. Anybody else has one user
 give, which is 65534 in there.
 """
 
-__all__ = ["INSIDE", "NoWallsError", "user_namespace", "walls"]
+__all__ = ["ENVIRONMENT", "INSIDE", "user_namespace", "walls"]
 
 import contextlib
 import os
@@ -21,6 +21,7 @@ from pathlib import Path
 
 import course_lib
 from course_lib.exercises.registry import all_exercises
+from course_lib.runner.answer_process import RunnerError
 from course_lib.runner.out_of_reach import LIBRARIES
 from instructor.grading.sandbox import inside
 from instructor.grading.sandbox.inside import isolation
@@ -35,10 +36,8 @@ ENVIRONMENT = {
     "PYTHONPATH": str(INSIDE),
     "PYTHONDONTWRITEBYTECODE": "1",
     "PYTHONHASHSEED": "0",  # the order of sets is the same today and tomorrow
-    "OPENBLAS_NUM_THREADS": "1",  # the warm process must have one thread when it forks
-    "OMP_NUM_THREADS": "1",
-    "MKL_NUM_THREADS": "1",
-    "NUMBA_NUM_THREADS": "1",
+    # The warm process must have one thread when it forks.
+    **{f"{name}_NUM_THREADS": "1" for name in ("OPENBLAS", "OMP", "MKL", "NUMBA")},
 }
 INSTALLED = ("stdlib", "platstdlib", "purelib", "platlib")
 MAP_USERS = """
@@ -46,10 +45,6 @@ import ctypes, sys
 if ctypes.CDLL(None).unshare(0x10000000): sys.exit("no new user namespace")
 print(flush=True); sys.stdin.read()
 """  # CLONE_NEWUSER
-
-
-class NoWallsError(RuntimeError):
-    """No sandbox can be made on this machine; the text says why."""
 
 
 def walls(users: int | None, scratch_octets: int | None) -> list[str]:
@@ -83,7 +78,7 @@ def walls(users: int | None, scratch_octets: int | None) -> list[str]:
 def user_namespace() -> Iterator[int | None]:
     """As root, make a user namespace with two users in it, and yield a descriptor of it.
 
-    Yields None for everybody else. Raises `NoWallsError` where there is none to be had.
+    Yields None for everybody else. Raises `RunnerError` where there is none to be had.
     """
     if os.getuid() != 0:
         yield None
@@ -96,14 +91,14 @@ def user_namespace() -> Iterator[int | None]:
         assert holder.stdin
         assert holder.stdout
         if holder.stdout.readline() != b"\n":
-            raise NoWallsError("the system makes no user namespaces")
+            raise RunnerError("the system makes no user namespaces")
         user = isolation.ANSWER_USER
         try:
             for kind in ("uid_map", "gid_map"):
                 Path(f"/proc/{holder.pid}/{kind}").write_text(f"0 0 1\n{user} {user} 1\n")
             descriptor = os.open(f"/proc/{holder.pid}/ns/user", os.O_RDONLY)
         except OSError as problem:
-            raise NoWallsError(f"users cannot be mapped ({problem.strerror})") from problem
+            raise RunnerError(f"users cannot be mapped ({problem.strerror})") from problem
         finally:
             holder.stdin.close()
     try:

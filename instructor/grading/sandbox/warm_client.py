@@ -27,7 +27,7 @@ from typing import IO
 from course_lib.runner import child
 from course_lib.runner.answer_process import RunnerError, Started, how_it_ended
 from instructor.grading.sandbox.inside.isolation import Bounds
-from instructor.grading.sandbox.walls import NoWallsError, user_namespace, walls
+from instructor.grading.sandbox.walls import user_namespace, walls
 
 ANSWERS = child.__name__  # the program in which an answer runs
 START_S = 60.0  # imports included, on a busy machine
@@ -48,7 +48,7 @@ class WarmSandboxes:
         self._modules = (program, *modules)
         self._idle: queue.LifoQueue[_Sandbox | None] = queue.LifoQueue()
         self._size = size
-        self._used_s: dict[int, float] = {}
+        self.used_s: dict[_Sandbox, float] = {}  # of the processor, up to now
         for _ in range(size):
             self._idle.put(None)
 
@@ -71,15 +71,6 @@ class WarmSandboxes:
             sandbox.close()
             sandbox = None
         self._idle.put(sandbox)
-
-    def note_processor_time(self, sandbox: int, seconds: float) -> None:
-        """Keep how much processor time one sandbox has used up to now."""
-        self._used_s[sandbox] = seconds
-
-    @property
-    def processor_s(self) -> float:
-        """Return the processor time used in all sandboxes up to now."""
-        return sum(self._used_s.values())
 
     def close(self) -> None:
         """End all sandboxes and everything in them; waits for those in use."""
@@ -109,9 +100,6 @@ class _Sandbox:
                     stdin=subprocess.DEVNULL, stdout=self._said, stderr=self._said,
                 )  # fmt: skip
             self._wait_until_ready()
-        except NoWallsError as problem:
-            self.close()
-            raise RunnerError(str(problem)) from problem
         except BaseException:
             self.close()
             raise
@@ -204,7 +192,7 @@ class _Answer:
         if not said:
             return "ended together with its sandbox", True
         ended = json.loads(said)
-        self._home.note_processor_time(id(self._sandbox), ended["so_far_s"])
+        self._home.used_s[self._sandbox] = ended["so_far_s"]
         why = ended["why"] or how_it_ended(ended["code"])
         if ended["code"] == -signal.SIGKILL and not self._killed_at and not ended["why"]:
             why += f" after {ended['processor_s']:.1f} s of processor time"

@@ -23,7 +23,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from course_lib.exercises.answer_source import parse_cell
+from course_lib.exercises.statements import parse_cell
 
 GRAM, WINDOW = 16, 6  # pieces of the tree; hashes
 LONGEST_CELL = 200_000  # characters; what is longer was not written by hand
@@ -116,8 +116,6 @@ def _read(body: Sequence[ast.stmt], code: _Code) -> None:
         if isinstance(statement, ast.ClassDef):
             _note_own(statement, code)
             _read(statement.body, code)
-        elif isinstance(statement, IMPORTS):
-            _note_imports(statement, code)
         elif not isinstance(statement, NOT_SAID):
             name = statement.name if isinstance(statement, Scope) else ""
             code.parts.append((name, list(_nodes(statement, code))))
@@ -187,11 +185,10 @@ def _constant(value: object) -> str:
 
 def _is_text(node: ast.AST) -> bool:
     """Tell whether a statement is a mere text: a docstring, or a comment written as one."""
-    return (
-        isinstance(node, ast.Expr)
-        and isinstance(node.value, ast.Constant)
-        and isinstance(node.value.value, str)
-    )
+    match node:
+        case ast.Expr(value=ast.Constant(value=str())):
+            return True
+    return False
 
 
 @functools.lru_cache(maxsize=4096)

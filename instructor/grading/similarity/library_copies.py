@@ -66,9 +66,11 @@ def library_copies(hand_in: HandIn, marked: MarkedHandIn) -> tuple[LibraryCopy, 
     found = []
     for answer in marked.answers:
         if answer.source:
-            alone = stand_alone(answer.source, hand_in.notebook.code)
-            where = hand_in.unit, hand_in.student, answer.verdict.exercise.id
-            copies = copies_in([alone.before, alone.source], hand_in.unit)
+            item = answer.verdict.exercise
+            notebook = hand_in.notebook
+            alone = stand_alone(item.function, notebook.code, notebook.above(item.mark_name))
+            where = hand_in.unit, hand_in.student, item.id
+            copies = copies_in([alone.whole if alone else answer.source], hand_in.unit)
             found += [LibraryCopy(*where, *copy) for copy in copies]
     return tuple(found)
 

@@ -99,18 +99,17 @@ def _handed_out(unit: str) -> frozenset[str]:
 def _pairs(
     unit: str, found: Mapping[str, Mapping[int, str]], ground: frozenset[int]
 ) -> Iterable[Alike]:
-    prints = dict(sorted(found.items()))
-    holders = Counter(one for own in prints.values() for one in own)
-    most = max(SHARED_BY_FEWEST, SHARED_BY * len(prints))
-    own = {
-        student: {one for one in all_ if one not in ground and holders[one] <= most}
-        for student, all_ in prints.items()
-    }
-    students = list(own)
-    for one, other in _worth_a_look(list(own.values())):
-        shared = own[students[one]] & own[students[other]]
-        of = min(len(own[students[one]]), len(own[students[other]]))
-        where = sorted({prints[students[one]][mark] for mark in shared} - {""})
+    students = sorted(found)
+    holders = Counter(chain.from_iterable(found.values()))
+    most = max(SHARED_BY_FEWEST, SHARED_BY * len(found))
+    own = [
+        {mark for mark in found[student] if mark not in ground and holders[mark] <= most}
+        for student in students
+    ]
+    for one, other in _worth_a_look(own):
+        shared = own[one] & own[other]
+        of = min(len(own[one]), len(own[other]))
+        where = sorted({found[students[one]][mark] for mark in shared} - {""})
         yield Alike(unit, students[one], students[other], len(shared), of, tuple(where))
 
 

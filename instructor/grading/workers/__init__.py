@@ -1,1 +1,1 @@
-"""Who examines: threads, processes, a cluster."""
+"""Who examines: processes of this machine, or of a cluster."""

@@ -11,8 +11,6 @@ workers ended is a line for a person, and never a zero.
 
 __all__ = ["grade_batch"]
 
-import contextlib
-import os
 import time
 from collections import Counter, defaultdict, deque
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -21,8 +19,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from course_lib.exercises.registry import exercise
-from course_lib.runner.answer_process import Launcher
-from instructor.grading.examiner import Cases, all_cases
+from instructor.grading.examiner import Cases
 from instructor.grading.intake.hand_ins import HandIn, Intake, NotGraded
 from instructor.grading.marked import BatchResult, MarkedAnswer, MarkedHandIn
 from instructor.grading.workers.bench import (
@@ -32,33 +29,28 @@ from instructor.grading.workers.bench import (
     ToExamine,
     nobody_can_tell,
 )
-from instructor.grading.workers.crew import Crew, WorkerLane
-from instructor.grading.workers.thread_crew import ThreadCrew
+from instructor.grading.workers.crew import Crew, WorkerLane, has_result
 
 LOOK_S = 1.0  # between two looks at who is there
 LOST = (BrokenExecutor, CancelledError, NoBenchError)
-Progress = Callable[[int, int], None]
 Known = Callable[[HandIn], Mapping[str, MarkedAnswer]]
 Result = MarkedHandIn | NotGraded
 
 
 def grade_batch(
     intake: Intake,
-    seed: str,
+    crew: Crew,
     *,
-    crew: Crew | None = None,
-    launcher: Launcher | None = None,
-    keep: Callable[[HandIn, MarkedHandIn], None] = lambda hand_in, marked: None,
-    progress: Progress = lambda done, of: None,
-    workers: int | None = None,
-    cases: Callable[[str], Cases | None] = lambda unit: None,
-    known: Known = lambda hand_in: {},
+    cases: Callable[[str], Cases],
+    known: Known,
+    keep: Callable[[HandIn, MarkedHandIn], None],
+    progress: Callable[[int, int], None],
 ) -> BatchResult:
-    """Mark all hand-ins; call `keep` with each as soon as it is marked, never two at a time.
+    """Have all hand-ins marked; call `keep` with each as soon as it is, never two at a time.
 
-    The `crew` examines them; without one, `workers` threads of this process, which start
-    answers with `launcher`. `cases` gives a unit's cases where they are at hand already, and
-    `known` the answers of a hand-in that need not be run again, by the exercise's id.
+    The `crew` examines them. `cases` gives a unit's cases, and `known` the answers of a
+    hand-in that need not be run again, by the exercise's id. `progress` is told how many
+    are done, and of how many.
 
     The result does not depend on who works or on which hand-in is ready first.
     A hand-in at which the grader itself fails becomes a line for a person.
@@ -66,17 +58,14 @@ def grade_batch(
     units = sorted({one.unit for one in intake.hand_ins})
     marked: list[MarkedHandIn] = []
     failed: list[NotGraded] = []
-    with contextlib.ExitStack() as ending:
-        if crew is None:
-            crew = ending.enter_context(ThreadCrew(workers or os.cpu_count() or 1, launcher))
-        crew.begin({unit: cases(unit) or all_cases(unit, seed) for unit in units})
-        for hand_in, result in _UnderWay(crew, known, intake.hand_ins).examined():
-            if isinstance(result, MarkedHandIn):
-                keep(hand_in, result)
-                marked.append(result)
-            else:
-                failed.append(result)
-            progress(len(marked) + len(failed), len(intake.hand_ins))
+    crew.begin({unit: cases(unit) for unit in units})
+    for hand_in, result in _UnderWay(crew, known, intake.hand_ins).examined():
+        if isinstance(result, MarkedHandIn):
+            keep(hand_in, result)
+            marked.append(result)
+        else:
+            failed.append(result)
+        progress(len(marked) + len(failed), len(intake.hand_ins))
     return BatchResult(
         tuple(sorted(marked, key=lambda one: (one.unit, one.student))),
         (*intake.not_graded, *sorted(failed, key=lambda one: str(one.path))),
@@ -152,17 +141,19 @@ class _UnderWay:
             return
         except Exception as problem:  # on the way: what came was not what was sent
             del self._sent[future]
-            yield from self._failed(sent, f"the grader failed ({_words(problem)})")
+            yield from self._failed(
+                sent, f"the grader failed ({type(problem).__name__}: {problem})"
+            )
             return
         del self._sent[future]
-        self._crew.note(examined)
+        self._crew.used.note(examined)
         yield sent.work.hand_in, _as_ours(examined.result, sent.work)
 
     def _given_up(self, lane: WorkerLane) -> Iterator[tuple[HandIn, Result]]:
         """Take back what a worker had that is gone; the oldest was on the bench when it ended."""
         self._crew.drop(lane)
         lost = [future for future, one in self._sent.items()
-                if one.lane is lane and not _has_result(future)]  # fmt: skip
+                if one.lane is lane and not has_result(future)]  # fmt: skip
         for future in lost:
             future.cancel()
         sent = [self._sent.pop(future) for future in lost]
@@ -177,10 +168,6 @@ class _UnderWay:
             self._alone.append(hand_in)
         else:
             yield hand_in, nobody_can_tell(hand_in, f"{why}, in {TRIES} tries")
-
-
-def _has_result(future: Future[Examined]) -> bool:
-    return future.done() and not future.cancelled() and future.exception() is None
 
 
 def _as_ours(result: Result, work: ToExamine) -> Result:
@@ -200,7 +187,3 @@ def _as_ours(result: Result, work: ToExamine) -> Result:
         )  # fmt: skip
         answers.append(work.known.get(item.id, ours))
     return replace(result, answers=tuple(answers))
-
-
-def _words(problem: Exception) -> str:
-    return f"{type(problem).__name__}: {problem}"

@@ -18,6 +18,7 @@ __all__ = [
 ]  # fmt: skip
 
 import contextlib
+import functools
 import os
 import socket
 import threading
@@ -139,7 +140,10 @@ def open_bench(terms: Terms) -> Opened:
         if problem and terms.far and not terms.trusted:
             return here._replace(lines=lines, problem=problem)
         bench = Bench(_launcher(sandbox, problem, terms), sandbox)
-        _keep(terms, _Open(bench, ending.pop_all()))
+        with _CHANGING:
+            _OPEN[terms.run] = _Open(bench, ending.pop_all())
+    if terms.far:
+        threading.Thread(target=_close_if_forgotten, args=(terms.run,), daemon=True).start()
     if problem:
         lines = (*lines, f"No sandbox: {problem}. Answers run as the worker, as trusted.")
     return here._replace(lines=lines)
@@ -165,15 +169,11 @@ def close_bench(run: str) -> None:
         found.ending.close()
 
 
-class Call:
+class Call(functools.partial[Any]):
     """A call that is made by unpacking it: whoever passes it on packed need not know what it is."""
 
-    def __init__(self, function: Callable[..., Any], *given: Any) -> None:
-        self._function = function
-        self._given = given
-
     def __reduce__(self) -> tuple[Callable[..., Any], tuple[Any, ...]]:
-        return self._function, self._given
+        return self.func, self.args
 
 
 def _look(sandbox: Sandbox | None, terms: Terms) -> Look:
@@ -208,27 +208,16 @@ class _Open:
         self.users = 0
         self.used_at = time.monotonic()
 
-    @property
-    def is_forgotten(self) -> bool:
-        return not self.users and time.monotonic() - self.used_at > IDLE_S
-
 
 # A worker process has no other place for what lasts from one call to the next.
 _OPEN: dict[str, _Open] = {}
 _CHANGING = threading.Lock()
 
 
-def _keep(terms: Terms, opened: _Open) -> None:
-    with _CHANGING:
-        _OPEN[terms.run] = opened
-    if terms.far:
-        threading.Thread(target=_close_if_forgotten, args=(terms.run,), daemon=True).start()
-
-
 def _close_if_forgotten(run: str) -> None:
     """Watch over a bench: its grader may have ended without a word."""
     while (found := _OPEN.get(run)) is not None:
-        if found.is_forgotten:
+        if not found.users and time.monotonic() - found.used_at > IDLE_S:
             close_bench(run)
             return
         time.sleep(LOOK_S)

@@ -17,10 +17,10 @@ import logging
 import pickle
 import time
 import uuid
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import CancelledError, Executor, Future, wait
 from dataclasses import replace
-from typing import TYPE_CHECKING
+from typing import TYPE_CHECKING, Any
 
 from rich.console import Console
 
@@ -38,7 +38,7 @@ from instructor.grading.workers.bench import (
     take_cases,
 )
 from instructor.grading.workers.course_version import course_version
-from instructor.grading.workers.crew import ProcessorTime, WorkersLostError
+from instructor.grading.workers.crew import ProcessorTime, WorkersLostError, has_result
 
 if TYPE_CHECKING:
     from distributed import Client
@@ -94,7 +94,7 @@ def _connected(address: str) -> "Iterator[Client]":
         client.close(timeout=CONNECT_S)
 
 
-class ClusterCrew:
+class ClusterCrew(contextlib.AbstractContextManager["ClusterCrew"]):
     """The workers of one scheduler. Leaving the `with` block closes their sandboxes."""
 
     def __init__(self, client: "Client", console: Console, trusted: bool, address: str) -> None:
@@ -108,9 +108,6 @@ class ClusterCrew:
         self._unfit: set[str] = set()
         self._said: set[tuple[str, ...]] = set()
         self._looked_at = self._seen_at = 0.0
-
-    def __enter__(self) -> "ClusterCrew":
-        return self
 
     def __exit__(self, problem: type[BaseException] | None, *_: object) -> None:
         if self._client.status != "running":
@@ -166,10 +163,6 @@ class ClusterCrew:
         self._must_be_connected()
         self._lanes = {name: one for name, one in self._lanes.items() if one is not lane}
 
-    def note(self, examined: Examined) -> None:
-        """Keep what a worker says about the processor time that it used."""
-        self.used.note(examined)
-
     def _must_be_connected(self) -> None:
         if self._client.status != "running":
             raise WorkersLostError(f"The scheduler at {self._address} is gone.")
@@ -211,9 +204,7 @@ class _WorkerLane:
         self._pool: Executor = client.get_executor(
             workers=[address], allow_other_workers=False, pure=False
         )
-        self.opening: Future[Opened] = self._pool.submit(
-            pickle.loads, pickle.dumps(Call(open_bench, replace(terms, at_a_time=threads)))
-        )
+        self.opening: Future[Opened] = self._call(open_bench, replace(terms, at_a_time=threads))
         self.taking: Future[None] | None = None
 
     @property
@@ -245,9 +236,7 @@ class _WorkerLane:
     @property
     def on_machine(self) -> str:
         """Return the same as words, as far as it is known."""
-        step = self.opening
-        known = step.done() and not step.cancelled() and step.exception() is None
-        return f" on {self.machine}" if known else ""
+        return f" on {self.machine}" if has_result(self.opening) else ""
 
     @property
     def lines(self) -> tuple[str, ...]:
@@ -262,8 +251,11 @@ class _WorkerLane:
 
     def send(self, work: ToExamine) -> Future[Examined]:
         """Send it a hand-in."""
-        return self._pool.submit(pickle.loads, pickle.dumps(Call(examine, self._run, work)))
+        return self._call(examine, self._run, work)
 
     def close(self) -> Future[None]:
         """Have it close its sandbox, when it has come to the end of what it is at."""
-        return self._pool.submit(pickle.loads, pickle.dumps(Call(close_bench, self._run)))
+        return self._call(close_bench, self._run)
+
+    def _call(self, function: Callable[..., Any], *given: object) -> Future[Any]:
+        return self._pool.submit(pickle.loads, pickle.dumps(Call(function, *given)))

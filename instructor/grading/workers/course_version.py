@@ -6,25 +6,16 @@ worker says which code, workbooks and Python it has, and is used only if they ar
 
 __all__ = ["course_version"]
 
-import functools
-import hashlib
 import sys
 
-from instructor.source_files import source_files
+from instructor.source_files import source_digest
 
 DECIDING = ("course_lib/**/*.py", "course_lib/**/*.json", "instructor/**/*.py",
             "workbooks/*/*.ipynb")  # fmt: skip
 DRAWN = ("course_lib/figures/**/*.py", "course_lib/widgets/*.py")  # pictures decide nothing
 
 
-@functools.cache
 def course_version() -> str:
-    """Return a short name for the course as this process has it, and its Python.
-
-    It is worked out once, so that it tells what was loaded and not what lies there later.
-    """
-    whole = hashlib.sha256()
-    for name, path in source_files(DECIDING, but=DRAWN):
-        whole.update(name.encode() + b"\0" + path.read_bytes() + b"\0")
+    """Return a short name for the course as this process has it, and its Python."""
     major, minor = sys.version_info[:2]
-    return f"{whole.hexdigest()[:12]} on Python {major}.{minor}"
+    return f"{source_digest(DECIDING, but=DRAWN)[:12]} on Python {major}.{minor}"

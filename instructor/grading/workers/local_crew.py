@@ -55,7 +55,7 @@ def local_run(console: Console, trusted: bool, workers: int | None) -> Iterator[
             console.print(f"Processor time in the sandbox: {used_s:.2f} s.")
 
 
-class LocalCrew:
+class LocalCrew(contextlib.AbstractContextManager["LocalCrew"]):
     """So many worker processes. Leaving the `with` block ends them, early if by an exception."""
 
     def __init__(self, size: int) -> None:
@@ -63,9 +63,6 @@ class LocalCrew:
         self._terms: Terms | None = None
         self._cases: Mapping[str, Cases] = {}
         self._lanes = [_ProcessLane() for _ in range(size)]
-
-    def __enter__(self) -> "LocalCrew":
-        return self
 
     def __exit__(self, problem: type[BaseException] | None, *_: object) -> None:
         for lane in self._lanes:
@@ -99,10 +96,6 @@ class LocalCrew:
                 self._lanes[place] = new = _ProcessLane()
                 new.open(self._terms)
                 new.take(self._cases)
-
-    def note(self, examined: Examined) -> None:
-        """Keep what a worker says about the processor time that it used."""
-        self.used.note(examined)
 
 
 class _ProcessLane:

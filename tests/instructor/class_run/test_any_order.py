@@ -15,6 +15,7 @@ from itertools import permutations
 import pytest
 
 from classes.gradebook_dump import dump
+from classes.graded_by import graded_by_threads
 from classes.graded_class import (
     CLASS,
     RIGHT,
@@ -29,14 +30,14 @@ from course_lib.exercises.registry import exercise
 from course_lib.exercises.verdict import judge
 from course_lib.runner.runner import Limits, StandAlone, run_answer
 from hand_ins.hand_in_files import UNIT
-from instructor.class_run.resumable import ResumableRun
+from instructor.class_run import resumable
 from instructor.grading.gradebook.writer import GradebookWriter
 from instructor.grading.intake.intake import find_hand_ins
 from instructor.grading.marked import BatchResult
 from instructor.grading.pages.scores import score_rows
 from instructor.grading.record.answer_data import answer_to_text
+from instructor.grading.record.identity import identities, unit_identities
 from instructor.grading.record.record import TABLES, GradingRecord
-from instructor.grading.workers.batch import grade_batch
 
 HOSTILE = {
     "hazel": "import builtins\nbuiltins.len = lambda x: 2\nbuiltins.ValueError = Exception\n"
@@ -62,7 +63,7 @@ def intake(course):
 
 def examined(intake, **more):
     """Run the answers for real, without a sandbox: what they do to each other would show."""
-    return grade_batch(intake, SEED, launcher=None, cases=lambda unit: public_only(), **more)
+    return graded_by_threads(intake, SEED, None, cases=public_only, **more)
 
 
 @pytest.fixture(scope="module")
@@ -114,14 +115,18 @@ def test_the_judge_gives_the_same_whatever_it_judged_before():
         ]
 
 
-def test_put_down_in_a_thousand_orders_record_and_table_are_the_same(intake, result):
+def test_put_down_in_a_thousand_orders_record_and_table_are_the_same(intake, result, monkeypatch):
     """Every order goes through the record, the choice of attempts and the table of scores."""
     marked = {one.student: one for one in result.marked}
-    expected, rests_on = octets(result), {}
+    expected = octets(result)
+    of_unit = unit_identities(UNIT, public_only(), SEED)
+    rests_on = {one.path: identities(one, of_unit) for one in intake.hand_ins}
+    monkeypatch.setattr(resumable, "identities", lambda hand_in, _: rests_on[hand_in.path])
     for seed in range(ORDERS):
-        run = ResumableRun(new_record(), NoBook(), SEED, intake.hand_ins)
-        run._cases[UNIT], run._rests_on = PUBLIC, rests_on
+        run = resumable.ResumableRun(new_record(), NoBook(), SEED, intake.hand_ins)
+        run._of_unit[UNIT] = of_unit
         for hand_in in shuffled(intake.hand_ins, seed):
+            run.known(hand_in)
             run.keep(hand_in, marked[hand_in.student])
         put_down = run.finish(BatchResult((), result.not_graded))
         assert octets(put_down) == expected
@@ -139,9 +144,6 @@ def test_put_into_a_gradebook_in_another_order_it_is_the_same(course, intake, re
                 book.write(hand_in, marked[hand_in.student])
         books.add(repr(dump(url)))
     assert len(books) == 1
-
-
-PUBLIC = public_only()
 
 
 class NoBook:

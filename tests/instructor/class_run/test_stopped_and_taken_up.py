@@ -24,7 +24,7 @@ HERE = "instructor.grading"
 MOMENTS = [
     (f"{HERE}.record.record", "GradingRecord.keep_answers", 2),  # answers run, but not on record
     (f"{HERE}.gradebook.writer", "GradebookWriter.write", 2),  # on record, but not in the gradebook
-    (f"{HERE}.gradebook.first_entry", "_insert_points", 2),  # amid the transaction
+    (f"{HERE}.gradebook.writer", "enter_new", 2),  # amid the transaction: only the student is in
     (f"{HERE}.record.record", "GradingRecord.note_entered", 2),  # in the gradebook, but not noted
     (f"{HERE}.pages.feedback_pages", "write_whole", 2),  # amid the pages
     (f"{HERE}.record.record", "GradingRecord.finish_round", 1),  # at the very end

@@ -6,12 +6,12 @@ from pathlib import Path
 import pytest
 
 import course_lib
+from classes.graded_by import graded_by_threads
 from course_lib.exercises.verdict import Outcome
 from hand_ins.hand_in_files import OTHER_UNIT, hand_in, solved
 from hand_ins.hostile_answers import ALL, ATTACKS, LESS, NOTHING
 from instructor.grading.intake.intake import find_hand_ins
 from instructor.grading.sandbox import sandbox
-from instructor.grading.workers.batch import grade_batch
 
 HONEST = ("alder", "bracken", "clover", "yarrow")
 CANARY = "a-word-that-nobody-may-see"
@@ -29,7 +29,7 @@ def graded(tmp_path_factory, need):
     with pytest.MonkeyPatch.context() as patch, sandbox.open_sandbox() as box:
         patch.setenv("HOP_BY_HOP_CANARY", CANARY)
         intake = find_hand_ins(folder, [OTHER_UNIT])
-        result = grade_batch(intake, "a seed", launcher=box.launcher)
+        result = graded_by_threads(intake, "a seed", box.launcher)
     assert result.not_graded == ()
     left = [words for name, words in orphans().items() if name not in before]
     return {one.student: one for one in result.marked}, left

@@ -2,11 +2,11 @@
 
 import pytest
 
+from classes.graded_by import graded_by_threads
 from course_lib.exercises.verdict import Outcome
 from hand_ins.odd_hand_ins import UNIT, odd_hand_ins
 from instructor.grading.intake.intake import find_hand_ins
 from instructor.grading.sandbox import sandbox
-from instructor.grading.workers.batch import grade_batch
 
 HAND_INS = list(odd_hand_ins())
 # What a grader is told of these is true, and costs nothing.
@@ -23,7 +23,7 @@ def graded(tmp_path_factory, need):
         path.write_bytes(one.octets)
     with sandbox.open_sandbox() as box:
         intake = find_hand_ins(folder, [UNIT])
-        result = grade_batch(intake, "a seed", launcher=box.launcher)
+        result = graded_by_threads(intake, "a seed", box.launcher)
     assert result.not_graded == ()
     return {one.student: one for one in result.marked}
 

@@ -2,11 +2,11 @@
 
 import pytest
 
+from classes.graded_by import graded_by_threads
 from hand_ins.hand_in_files import UNIT, hand_in, solved
 from hand_ins.hostile_files import HOSTILE_FILES, ODD_NAMES
 from instructor.grading.intake.intake import find_hand_ins
 from instructor.grading.sandbox import sandbox
-from instructor.grading.workers.batch import grade_batch
 
 GRADED = [pytest.param(one, id=one.name) for one in HOSTILE_FILES if one.graded]
 REFUSED = [pytest.param(one, id=one.name) for one in HOSTILE_FILES if not one.graded]
@@ -23,7 +23,7 @@ def graded(tmp_path_factory, need):
     for name in ("alder", "yarrow", *ODD_NAMES):
         hand_in(folder, name, solved())
     with sandbox.open_sandbox() as box:
-        return grade_batch(find_hand_ins(folder, [UNIT]), "a seed", launcher=box.launcher)
+        return graded_by_threads(find_hand_ins(folder, [UNIT]), "a seed", box.launcher)
 
 
 @pytest.mark.parametrize("one", GRADED)

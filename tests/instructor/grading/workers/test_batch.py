@@ -4,11 +4,11 @@ import json
 
 import pytest
 
+from classes.graded_by import graded_by_threads
 from hand_ins.hand_in_files import UNIT, blank, hand_in, solved
 from instructor.grading.examiner import Examiner
 from instructor.grading.intake.intake import find_hand_ins
 from instructor.grading.pages.scores import score_rows
-from instructor.grading.workers.batch import grade_batch
 
 
 @pytest.fixture
@@ -21,7 +21,7 @@ def folder(tmp_path):
 
 
 def grade(folder, **more):
-    return grade_batch(find_hand_ins(folder, (UNIT,)), "seed", launcher=None, **more)
+    return graded_by_threads(find_hand_ins(folder, (UNIT,)), "seed", None, **more)
 
 
 def test_the_number_of_workers_changes_nothing(folder):

@@ -11,6 +11,7 @@ import uuid
 
 import pytest
 
+from classes.graded_by import graded_by, graded_by_threads
 from classes.graded_class import (
     CLASS,
     RIGHT,
@@ -29,7 +30,6 @@ from instructor.grading.intake.intake import find_hand_ins
 from instructor.grading.record.answer_data import answer_to_text
 from instructor.grading.sandbox.sandbox import Sandbox
 from instructor.grading.workers import bench as workers
-from instructor.grading.workers.batch import grade_batch
 from instructor.grading.workers.bench import TRIES, Terms, ToExamine
 from instructor.grading.workers.local_crew import PLACES, LocalCrew
 from machines.processes import all_gone, children_of, until
@@ -50,7 +50,7 @@ def intake(course):
 def in_processes(intake, size, kinds=(), **more):
     with LocalCrew(size) as crew:
         crew.open(Terms(uuid.uuid4().hex, trusted=not kinds, kinds=kinds))
-        return grade_batch(intake, SEED, crew=crew, cases=lambda unit: public_only(), **more)
+        return graded_by(crew, intake, SEED, cases=public_only, **more)
 
 
 def whole(result):
@@ -62,7 +62,7 @@ def whole(result):
 
 @pytest.fixture(scope="module")
 def in_threads(intake):
-    return whole(grade_batch(intake, SEED, launcher=None, cases=lambda unit: public_only()))
+    return whole(graded_by_threads(intake, SEED, None, cases=public_only))
 
 
 @pytest.mark.parametrize("size", [1, 3])
