@@ -1,7 +1,7 @@
 """Other right answers of unit 01: other tools, other loops, other types.
 
 They must earn full points. Among them are results that only behave like the types of the
-contract: NumPy integers, lists in place of tuples, bytearrays and memory views in place of bytes.
+contract: NumPy integers, ones and zeros as truth, bytearrays and memory views in place of bytes.
 """
 
 __all__ = ["OTHERS"]
@@ -13,6 +13,8 @@ from collections.abc import Callable, Iterator
 from typing import Any
 
 import numpy as np
+
+from instructor.units.unit_01.other_builders import BUILD_PACKET
 
 
 def read_word_by_struct(data: bytes, offset: int) -> int:
@@ -65,21 +67,21 @@ def parse_frame_by_struct(frame: bytes) -> tuple[Any, ...]:
     return destination.hex(":"), source.hex(":"), vlan, ether_type, payload
 
 
-def parse_frame_by_format(frame: bytes) -> list[Any]:
-    """Format each octet, and return a list with a bytearray in it."""
+def parse_frame_by_format(frame: bytes) -> tuple[Any, ...]:
+    """Format each octet, and return a bytearray as payload."""
     if len(frame) < 14 or (frame[12:14] == b"\x81\x00" and len(frame) < 18):
         raise ValueError("too short")
     tagged = frame[12:14] == b"\x81\x00"
     rest = frame[16:] if tagged else frame[12:]
     if rest[0] < 6:
         raise ValueError("this is a length field")
-    return [
+    return (
         ":".join(hex(octet)[2:].zfill(2) for octet in frame[:6]),
         ":".join(format(octet, "02x") for octet in frame[6:12]),
         (frame[14] & 15) * 256 + frame[15] if tagged else None,
         rest[0] * 256 + rest[1],
         bytearray(rest[2:]),
-    ]
+    )
 
 
 def parse_frame_by_cutting(frame: bytes) -> tuple[Any, ...]:
@@ -112,10 +114,10 @@ def fragment_fields_by_division(word: int) -> tuple[bool, bool, int]:
     return word // 0x4000 % 2 == 1, word // 0x2000 % 2 == 1, word % 0x2000 * 8
 
 
-def fragment_fields_by_digits(word: int) -> list[Any]:
+def fragment_fields_by_digits(word: int) -> tuple[int, int, int]:
     """Write sixteen binary digits and cut the text; ones and zeros as flags."""
     digits = f"{word:016b}"
-    return [int(digits[1]), int(digits[2]), int(digits[3:] + "000", 2)]
+    return int(digits[1]), int(digits[2]), int(digits[3:] + "000", 2)
 
 
 def fragment_fields_by_numpy(word: int) -> tuple[Any, Any, Any]:
@@ -184,7 +186,7 @@ def parse_packet_by_view(packet: bytes) -> dict[str, Any]:
     }
 
 
-def list_options_by_recursion(options: bytes) -> list[Any]:
+def list_options_by_recursion(options: bytes) -> list[tuple[int, bytes]]:
     """Take the first option off and call itself on the rest."""
     if not options or options[0] == 0:
         return []
@@ -193,7 +195,7 @@ def list_options_by_recursion(options: bytes) -> list[Any]:
     if len(options) < 2 or not 2 <= options[1] <= len(options):
         raise ValueError("bad length")
     head, rest = options[: options[1]], options[options[1] :]
-    return [[head[0], head[2:]], *list_options_by_recursion(rest)]
+    return [(head[0], head[2:]), *list_options_by_recursion(rest)]
 
 
 def list_options_by_generator(options: bytes) -> list[tuple[int, bytes]]:
@@ -215,7 +217,7 @@ def list_options_by_generator(options: bytes) -> list[tuple[int, bytes]]:
     return list(walk())
 
 
-def list_options_by_iterator(options: bytes) -> tuple[tuple[int, bytearray], ...]:
+def list_options_by_iterator(options: bytes) -> list[tuple[int, bytearray]]:
     """Pull octets from an iterator; running dry in the middle is the error."""
     octets = iter(options)
     found = []
@@ -229,7 +231,7 @@ def list_options_by_iterator(options: bytes) -> tuple[tuple[int, bytearray], ...
         except (StopIteration, RuntimeError):  # a generator turns the first into the second
             raise ValueError("the options end in the middle of one") from None
         found.append((kind, data))
-    return tuple(found)
+    return found
 
 
 def _data_length(length: int) -> int:
@@ -238,70 +240,11 @@ def _data_length(length: int) -> int:
     return length - 2
 
 
-def build_packet_by_struct(
-    source: str,
-    destination: str,
-    source_port: int,
-    destination_port: int,
-    payload: bytes,
-    options: bytes = b"",
-) -> bytes:
-    """Pack both headers; `socket` reads the addresses."""
-    while len(options) % 4:
-        options += b"\x00"
-    udp = struct.pack("!4H", source_port, destination_port, 8 + len(payload), 0) + payload
-    addresses = socket.inet_aton(source) + socket.inet_aton(destination)
-    first = 0x45 + len(options) // 4
-    total = 20 + len(options) + len(udp)
-    return struct.pack("!BBHIBBH", first, 0, total, 0, 64, 17, 0) + addresses + options + udp
-
-
-def build_packet_in_place(
-    source: str,
-    destination: str,
-    source_port: int,
-    destination_port: int,
-    payload: bytes,
-    options: bytes = b"",
-) -> bytearray:
-    """Make room first, then write every field where it belongs."""
-    header = 20 + (len(options) + 3) // 4 * 4
-    packet = bytearray(header + 8 + len(payload))
-    packet[0] = 4 << 4 | header >> 2
-    packet[8:10] = 64, 17
-    packet[12:16] = map(int, source.split("."))
-    packet[16:20] = map(int, destination.split("."))
-    packet[20 : 20 + len(options)] = options
-    words = {2: len(packet), header: source_port, header + 2: destination_port}
-    for place, word in {**words, header + 4: len(packet) - header}.items():
-        packet[place], packet[place + 1] = divmod(word, 256)
-    packet[header + 8 :] = payload
-    return packet
-
-
-def build_packet_by_digits(
-    source: str,
-    destination: str,
-    source_port: int,
-    destination_port: int,
-    payload: bytes,
-    options: bytes = b"",
-) -> bytes:
-    """Write the packet in hexadecimal digits and convert once."""
-    rest = options.hex() + "00" * (3 - (len(options) + 3) % 4)
-    rest += f"{source_port:04x}{destination_port:04x}{len(payload) + 8:04x}0000{payload.hex()}"
-    words = 5 + (len(options) + 3) // 4
-    addresses = (
-        f"{int(ipaddress.ip_address(source)):08x}{int(ipaddress.ip_address(destination)):08x}"
-    )
-    return bytes.fromhex(f"4{words:x}00{20 + len(rest) // 2:04x}0000000040110000{addresses}{rest}")
-
-
 OTHERS: dict[str, tuple[Callable[..., Any], ...]] = {
     "1.1": (read_word_by_struct, read_word_by_slice, read_word_by_digits, read_word_by_numpy),
     "1.2": (parse_frame_by_struct, parse_frame_by_format, parse_frame_by_cutting),
     "1.3": (fragment_fields_by_division, fragment_fields_by_digits, fragment_fields_by_numpy),
     "1.4": (parse_packet_by_struct, parse_packet_by_cutting, parse_packet_by_view),
     "1.5": (list_options_by_recursion, list_options_by_generator, list_options_by_iterator),
-    "1.6": (build_packet_by_struct, build_packet_in_place, build_packet_by_digits),
+    "1.6": BUILD_PACKET,
 }

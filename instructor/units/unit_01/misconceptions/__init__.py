@@ -2,7 +2,7 @@
 
 Each function is a right answer but for one belief. Where many beliefs bend one function, the
 bends are keyword arguments of a helper, so that a misconception shows nothing but itself. The
-functions stand in three modules, two exercises in each.
+functions stand in six modules, one for each exercise.
 """
 
 __all__ = ["MISCONCEPTIONS"]
@@ -10,9 +10,12 @@ __all__ = ["MISCONCEPTIONS"]
 from collections.abc import Callable
 from typing import Any
 
-from instructor.units.unit_01.misconceptions.frames import PARSE_FRAME, READ_WORD
-from instructor.units.unit_01.misconceptions.options import BUILD_PACKET, LIST_OPTIONS
-from instructor.units.unit_01.misconceptions.packets import FRAGMENT_FIELDS, PARSE_PACKET
+from instructor.units.unit_01.misconceptions.building import BUILD_PACKET
+from instructor.units.unit_01.misconceptions.fragments import FRAGMENT_FIELDS
+from instructor.units.unit_01.misconceptions.frames import PARSE_FRAME
+from instructor.units.unit_01.misconceptions.options import LIST_OPTIONS
+from instructor.units.unit_01.misconceptions.packets import PARSE_PACKET
+from instructor.units.unit_01.misconceptions.words import READ_WORD
 
 MISCONCEPTIONS: dict[str, dict[str, Callable[..., Any]]] = {
     "1.1": READ_WORD,

@@ -1,68 +1,14 @@
-"""What learners believe about words and Ethernet frames, as code (exercises 1.1 and 1.2).
+"""What learners believe about Ethernet frames, as code (exercise 1.2).
 
-See `unit_01.py`.
+Many beliefs bend one function: the bends are keyword arguments of a helper.
 """
 
-__all__ = ["PARSE_FRAME", "READ_WORD"]
+__all__ = ["PARSE_FRAME"]
 
 from collections.abc import Callable
 from typing import Any, Literal
 
 Order = Literal["big", "little"]
-
-
-def low_octet_first(data: bytes, offset: int) -> int:
-    """Read the word as most desktop processors store it."""
-    if offset < 0 or offset + 2 > len(data):
-        raise ValueError("out of range")
-    return data[offset] + data[offset + 1] * 256
-
-
-def offset_counts_words(data: bytes, offset: int) -> int:
-    """Count the offset in words."""
-    if offset < 0 or 2 * offset + 2 > len(data):
-        raise ValueError("out of range")
-    return data[2 * offset] * 256 + data[2 * offset + 1]
-
-
-def adds_the_octets(data: bytes, offset: int) -> int:
-    """Add both octets, each with weight one."""
-    if offset < 0 or offset + 2 > len(data):
-        raise ValueError("out of range")
-    return data[offset] + data[offset + 1]
-
-
-def weight_255(data: bytes, offset: int) -> int:
-    """Weigh the high octet with the largest octet, not with the number of octets."""
-    if offset < 0 or offset + 2 > len(data):
-        raise ValueError("out of range")
-    return data[offset] * 255 + data[offset + 1]
-
-
-def digits_side_by_side(data: bytes, offset: int) -> int:
-    """Write the octets next to each other without their leading zeros."""
-    if offset < 0 or offset + 2 > len(data):
-        raise ValueError("out of range")
-    return int(f"{data[offset]:x}{data[offset + 1]:x}", 16)
-
-
-def shortens_at_the_end(data: bytes, offset: int) -> int:
-    """Trust the slice, which is silently shorter at the end."""
-    return int.from_bytes(data[offset : offset + 2], "big")
-
-
-def counts_back_from_the_end(data: bytes, offset: int) -> int:
-    """Check one end only: a negative place is a place for Python."""
-    if offset + 2 > len(data):
-        raise ValueError("out of range")
-    return data[offset] * 256 + data[offset + 1]
-
-
-def last_word_refused(data: bytes, offset: int) -> int:
-    """Be off by one at the end."""
-    if offset < 0 or offset + 2 >= len(data):
-        raise ValueError("out of range")
-    return data[offset] * 256 + data[offset + 1]
 
 
 def _address(octets: bytes) -> str:
@@ -72,25 +18,38 @@ def _address(octets: bytes) -> str:
 def _frame(
     frame: bytes,
     *,
-    address: Callable[[bytes], str] = _address,
+    address: Callable[[bytes], Any] = _address,
     order: Order = "big",
     start: int = 0,
     tag_type: int = 0x8100,
-    id_mask: int = 0x0FFF,
+    vlan_of: Callable[[int], int | None] = lambda tag: tag & 0x0FFF,
     payload_after_tag: int = 18,
-    trailer: int = 0,
+    payload_of: Callable[[bytes], bytes] = lambda rest: rest,
+    shortest: int = 0,
+    tag_complete: bool = True,
     smallest_type: int = 0x0600,
-) -> tuple[str, str, int | None, int, bytes]:
+    smallest_behind_tag: int | None = None,
+    refusal: type[Exception] = ValueError,
+    short: type[Exception] | None = None,
+    checked: bool = True,
+) -> tuple[Any, ...]:
     frame = frame[start:]
+    if checked and len(frame) < 14:
+        raise (short or refusal)("too short")
     vlan, end, ether_type = None, 14, int.from_bytes(frame[12:14], order)
     if ether_type == tag_type:
-        vlan = int.from_bytes(frame[14:16], order) & id_mask
+        if checked and len(frame) < 18:
+            raise (
+                (short or refusal)("too short")
+                if tag_complete
+                else IndexError("index out of range")
+            )
+        vlan = vlan_of(int.from_bytes(frame[14:16], order))
         end, ether_type = 18, int.from_bytes(frame[16:18], order)
-    if len(frame) < end:
-        raise ValueError("too short")
-    if ether_type < smallest_type:
-        raise ValueError("a length")
-    payload = frame[end if vlan is None else payload_after_tag : len(frame) - trailer]
+        smallest_type = smallest_type if smallest_behind_tag is None else smallest_behind_tag
+    if ether_type < smallest_type or (shortest and len(frame) < end + shortest):
+        raise refusal("a length")
+    payload = payload_of(frame[end if end == 14 else payload_after_tag :])
     return address(frame[0:6]), address(frame[6:12]), vlan, ether_type, payload
 
 
@@ -110,6 +69,21 @@ def decimal_octets(frame: bytes) -> tuple[Any, ...]:
     return _frame(frame, address=lambda octets: ":".join(str(octet) for octet in octets))
 
 
+def upper_case_digits(frame: bytes) -> tuple[Any, ...]:
+    """Write digits above 9 as capitals."""
+    return _frame(frame, address=lambda octets: octets.hex(":").upper())
+
+
+def no_colons(frame: bytes) -> tuple[Any, ...]:
+    """Write twelve digits in a row."""
+    return _frame(frame, address=lambda octets: octets.hex())
+
+
+def addresses_as_octets(frame: bytes) -> tuple[Any, ...]:
+    """Leave the addresses as they are."""
+    return _frame(frame, address=bytes)
+
+
 def type_low_octet_first(frame: bytes) -> tuple[Any, ...]:
     """Read the 16-bit fields low octet first."""
     return _frame(frame, order="little", tag_type=0x0081)
@@ -122,12 +96,28 @@ def preamble_in_front(frame: bytes) -> tuple[Any, ...]:
 
 def whole_tag_as_id(frame: bytes) -> tuple[Any, ...]:
     """Take all 16 bits behind 0x8100 as the VLAN id."""
-    return _frame(frame, id_mask=0xFFFF)
+    return _frame(frame, vlan_of=lambda tag: tag)
 
 
 def one_octet_id(frame: bytes) -> tuple[Any, ...]:
     """Take the last octet of the tag as the VLAN id."""
-    return _frame(frame, id_mask=0x00FF)
+    return _frame(frame, vlan_of=lambda tag: tag & 0x00FF)
+
+
+def first_12_bits_as_id(frame: bytes) -> tuple[Any, ...]:
+    """Take the id from the front of the tag."""
+    return _frame(frame, vlan_of=lambda tag: tag >> 4)
+
+
+def id_0_is_no_id(frame: bytes) -> tuple[Any, ...]:
+    """Take a VLAN id of 0 for none, as Python's `or` does."""
+    return _frame(frame, vlan_of=lambda tag: (tag & 0x0FFF) or None)
+
+
+def zero_without_a_tag(frame: bytes) -> tuple[Any, ...]:
+    """Give the VLAN id 0 where there is no tag."""
+    destination, source, vlan, *rest = _frame(frame)
+    return destination, source, vlan or 0, *rest
 
 
 def tag_type_as_ether_type(frame: bytes) -> tuple[Any, ...]:
@@ -146,14 +136,73 @@ def payload_always_at_14(frame: bytes) -> tuple[Any, ...]:
     return _frame(frame, payload_after_tag=14)
 
 
+def payload_behind_the_id(frame: bytes) -> tuple[Any, ...]:
+    """Take the ether type behind the tag for the first octets of the payload."""
+    return _frame(frame, payload_after_tag=16)
+
+
 def check_sequence_cut_off(frame: bytes) -> tuple[Any, ...]:
     """Take the last four octets for the frame check sequence."""
-    return _frame(frame, trailer=4)
+    return _frame(frame, payload_of=lambda rest: rest[:-4])
+
+
+def padding_cut_off(frame: bytes) -> tuple[Any, ...]:
+    """Take zeros at the end for padding, and remove them."""
+    return _frame(frame, payload_of=lambda rest: rest.rstrip(b"\x00"))
 
 
 def lengths_as_types(frame: bytes) -> tuple[Any, ...]:
     """Accept whatever number stands in the type field."""
     return _frame(frame, smallest_type=0)
+
+
+def lengths_end_at_1500(frame: bytes) -> tuple[Any, ...]:
+    """Refuse lengths only, and take the numbers between lengths and types for types."""
+    return _frame(frame, smallest_type=1501)
+
+
+def first_type_refused(frame: bytes) -> tuple[Any, ...]:
+    """Refuse 0x0600 itself."""
+    return _frame(frame, smallest_type=0x0601)
+
+
+def type_behind_a_tag_trusted(frame: bytes) -> tuple[Any, ...]:
+    """Look at octets 12 and 13 only."""
+    return _frame(frame, smallest_behind_tag=0)
+
+
+def type_without_a_tag_trusted(frame: bytes) -> tuple[Any, ...]:
+    """Look at the type behind a tag only."""
+    return _frame(frame, smallest_type=0, smallest_behind_tag=0x0600)
+
+
+def tag_sought_in_the_payload(frame: bytes) -> tuple[Any, ...]:
+    """Find a tag wherever 81 00 stands."""
+    destination, source, vlan, ether_type, payload = _frame(frame)
+    place = payload.find(b"\x81\x00")
+    if vlan is None and 0 <= place <= len(payload) - 4:
+        vlan = (payload[place + 2] * 256 + payload[place + 3]) & 0x0FFF
+    return destination, source, vlan, ether_type, payload
+
+
+def cut_frames_in_python_s_way(frame: bytes) -> tuple[Any, ...]:
+    """Take a header off the frame; where it is not all there, Python raises an error of its own."""
+    return _frame(frame, short=Exception)
+
+
+def short_frames_in_python_s_way(frame: bytes) -> tuple[Any, ...]:
+    """Look for the end of a tagged header only."""
+    return _frame(frame, short=Exception if len(frame) < 14 else None)
+
+
+def nothing_refused(frame: bytes) -> tuple[Any, ...]:
+    """Trust slices, which are silently shorter, and take any number for a type."""
+    return _frame(frame, checked=False, smallest_type=0)
+
+
+def cut_tags_not_noticed(frame: bytes) -> tuple[Any, ...]:
+    """Take 14 octets for enough, tag or no tag."""
+    return _frame(frame, tag_complete=False)
 
 
 def only_ipv4(frame: bytes) -> tuple[Any, ...]:
@@ -164,29 +213,84 @@ def only_ipv4(frame: bytes) -> tuple[Any, ...]:
     return fields
 
 
-READ_WORD: dict[str, Callable[..., Any]] = {
-    "low-octet-first": low_octet_first,
-    "offset-counts-words": offset_counts_words,
-    "adds-the-octets": adds_the_octets,
-    "weight-255": weight_255,
-    "digits-side-by-side": digits_side_by_side,
-    "shortens-at-the-end": shortens_at_the_end,
-    "counts-back-from-the-end": counts_back_from_the_end,
-    "last-word-refused": last_word_refused,
-}
+def empty_payload_refused(frame: bytes) -> tuple[Any, ...]:
+    """Want something behind the header."""
+    return _frame(frame, shortest=1)
+
+
+def frame_of_14_refused(frame: bytes) -> tuple[Any, ...]:
+    """Be off by one at the end of a header without a tag."""
+    if len(frame) <= 14:
+        raise ValueError("too short")
+    return _frame(frame)
+
+
+def frame_of_18_refused(frame: bytes) -> tuple[Any, ...]:
+    """Be off by one at the end of a header with a tag."""
+    if frame[12:14] == b"\x81\x00" and len(frame) <= 18:
+        raise ValueError("too short")
+    return _frame(frame)
+
+
+def short_frames_refused(frame: bytes) -> tuple[Any, ...]:
+    """Want the 46 octets of data that a real wire wants."""
+    return _frame(frame, shortest=46)
+
+
+def refuses_with_another_error(frame: bytes) -> tuple[Any, ...]:
+    """Refuse as asked, with another kind of exception."""
+    return _frame(frame, refusal=Exception)
+
+
+def none_in_place_of_an_error(frame: bytes) -> tuple[Any, ...] | None:
+    """Return None where an error is asked for."""
+    try:
+        return _frame(frame)
+    except ValueError:
+        return None
+
+
+def list_in_place_of_a_tuple(frame: bytes) -> list[Any]:
+    """Return a list."""
+    return list(_frame(frame))
+
 
 PARSE_FRAME: dict[str, Callable[..., Any]] = {
     "source-first": source_comes_first,
     "no-leading-zeros": no_leading_zeros,
     "decimal-octets": decimal_octets,
+    "upper-case-digits": upper_case_digits,
+    "no-colons": no_colons,
+    "addresses-as-octets": addresses_as_octets,
     "low-octet-first": type_low_octet_first,
     "preamble-in-front": preamble_in_front,
     "whole-tag-as-id": whole_tag_as_id,
     "one-octet-id": one_octet_id,
+    "first-12-bits-as-id": first_12_bits_as_id,
+    "id-0-is-no-id": id_0_is_no_id,
+    "zero-without-a-tag": zero_without_a_tag,
     "tag-type-as-ether-type": tag_type_as_ether_type,
     "tags-unknown": tags_unknown,
     "payload-always-at-14": payload_always_at_14,
+    "payload-behind-the-id": payload_behind_the_id,
     "check-sequence-cut-off": check_sequence_cut_off,
+    "padding-cut-off": padding_cut_off,
     "lengths-as-types": lengths_as_types,
+    "lengths-end-at-1500": lengths_end_at_1500,
+    "first-type-refused": first_type_refused,
+    "type-behind-tag-trusted": type_behind_a_tag_trusted,
+    "type-without-tag-trusted": type_without_a_tag_trusted,
+    "tag-sought-in-payload": tag_sought_in_the_payload,
+    "short-frame-another-error": short_frames_in_python_s_way,
+    "cut-frame-another-error": cut_frames_in_python_s_way,
+    "nothing-refused": nothing_refused,
+    "cut-tags-not-noticed": cut_tags_not_noticed,
     "only-ipv4": only_ipv4,
+    "empty-payload-refused": empty_payload_refused,
+    "frame-of-14-refused": frame_of_14_refused,
+    "frame-of-18-refused": frame_of_18_refused,
+    "short-frames-refused": short_frames_refused,
+    "another-error": refuses_with_another_error,
+    "none-for-an-error": none_in_place_of_an_error,
+    "list-for-a-tuple": list_in_place_of_a_tuple,
 }

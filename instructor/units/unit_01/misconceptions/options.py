@@ -1,14 +1,12 @@
-"""What learners believe about options and lengths, as code (exercises 1.5 and 1.6).
+"""What learners believe about options, as code (exercise 1.5).
 
-See `unit_01.py`.
+Many beliefs bend one walk: the bends are keyword arguments of a helper.
 """
 
-__all__ = ["BUILD_PACKET", "LIST_OPTIONS"]
+__all__ = ["LIST_OPTIONS"]
 
 from collections.abc import Callable
-from typing import Any, Literal
-
-Order = Literal["big", "little"]
+from typing import Any
 
 
 def _options(
@@ -16,201 +14,245 @@ def _options(
     *,
     uncounted: int = 0,
     single: tuple[int, ...] = (0, 1),
-    last: int = 0,
+    last: tuple[int, ...] = (0,),
     data_from: int = 2,
     smallest: int = 2,
+    shortest: int = 0,
+    beyond: int = 0,
     check_end: bool = True,
-    report: bool = False,
-    short: type[Exception] = ValueError,
-) -> list[tuple[int, bytes]]:
+    listed: tuple[int, ...] = (),
+    missing: type[Exception] | None = ValueError,
+    refusal: type[Exception] = ValueError,
+    end_needed: bool = False,
+) -> list[tuple[int, Any]]:
     """Walk the options; `uncounted` octets of each are believed not to be in its length."""
-    found: list[tuple[int, bytes]] = []
+    found: list[tuple[int, Any]] = []
     place = 0
     while place < len(options):
         kind = options[place]
         if kind in single:
-            if report:
+            if kind in listed:
                 found.append((kind, b""))
-            if kind == last:
-                break
+            if kind in last:
+                return found
             place += 1
             continue
         if place + 1 == len(options):
-            raise short("no length")
-        end = place + options[place + 1] + uncounted
-        if end - place < smallest or (check_end and end > len(options)):
-            raise ValueError("bad length")
+            if missing is None:
+                break
+            raise (missing if refusal is ValueError else refusal)("no length")
+        length = max(options[place + 1], shortest)
+        end = place + length + uncounted
+        if length < smallest or (check_end and end > len(options) - beyond):
+            raise refusal("bad length")
         found.append((kind, options[place + data_from : end]))
         place = end
+    if end_needed:
+        raise ValueError("no end")
     return found
 
 
-def length_counts_data_only(options: bytes) -> list[tuple[int, bytes]]:
+def length_counts_data_only(options: bytes) -> list[tuple[int, Any]]:
     """Take the length for the length of the data."""
     return _options(options, uncounted=2)
 
 
-def length_without_type(options: bytes) -> list[tuple[int, bytes]]:
+def length_without_type(options: bytes) -> list[tuple[int, Any]]:
     """Count from the octet that holds the length."""
     return _options(options, uncounted=1)
 
 
-def no_operation_has_a_length(options: bytes) -> list[tuple[int, bytes]]:
+def no_operation_has_a_length(options: bytes) -> list[tuple[int, Any]]:
     """Expect a length behind every type but the end of the list."""
     return _options(options, single=(0,))
 
 
-def end_has_a_length(options: bytes) -> list[tuple[int, bytes]]:
+def no_operation_ends(options: bytes) -> list[tuple[int, Any]]:
+    """Stop at type 1, and step over type 0."""
+    return _options(options, last=(1,))
+
+
+def either_single_octet_ends(options: bytes) -> list[tuple[int, Any]]:
+    """Stop at type 1 as well as at type 0."""
+    return _options(options, last=(0, 1))
+
+
+def end_has_a_length(options: bytes) -> list[tuple[int, Any]]:
     """Expect a length behind the end of the list, too."""
     return _options(options, single=(1,))
 
 
-def end_not_noticed(options: bytes) -> list[tuple[int, bytes]]:
+def end_not_noticed(options: bytes) -> list[tuple[int, Any]]:
     """Skip a zero as padding, and read on."""
-    return _options(options, last=-1)
+    return _options(options, last=())
 
 
-def single_octets_listed(options: bytes) -> list[tuple[int, bytes]]:
+def end_needed(options: bytes) -> list[tuple[int, Any]]:
+    """Want type 0 at the end of every list."""
+    return _options(options, end_needed=True)
+
+
+def rest_looked_at(options: bytes) -> list[tuple[int, Any]]:
+    """Want nothing but zeros behind type 0."""
+    found = _options(options)
+    place = 0
+    while place < len(options) and options[place]:
+        place += 1 if options[place] == 1 else options[place + 1]
+    if any(options[place:]):
+        raise ValueError("not padding")
+    return found
+
+
+def single_octets_listed(options: bytes) -> list[tuple[int, Any]]:
     """List the single octets as options without data."""
-    return _options(options, report=True)
+    return _options(options, listed=(0, 1))
 
 
-def head_kept_in_data(options: bytes) -> list[tuple[int, bytes]]:
+def fillers_listed(options: bytes) -> list[tuple[int, Any]]:
+    """List type 1 as an option without data."""
+    return _options(options, listed=(1,))
+
+
+def head_kept_in_data(options: bytes) -> list[tuple[int, Any]]:
     """Take the whole option for its data."""
     return _options(options, data_from=0)
 
 
-def zero_length_goes_on(options: bytes) -> list[tuple[int, bytes]]:
+def length_kept_in_data(options: bytes) -> list[tuple[int, Any]]:
+    """Take all that follows the type for data."""
+    return _options(options, data_from=1)
+
+
+def data_as_lists(options: bytes) -> list[tuple[int, Any]]:
+    """Return octets as a list of numbers."""
+    return [(kind, list(data)) for kind, data in _options(options)]
+
+
+def pairs_as_lists(options: bytes) -> list[list[Any]]:
+    """Return lists of two in place of pairs."""
+    return [[kind, data] for kind, data in _options(options)]
+
+
+def types_alone(options: bytes) -> list[int]:
+    """Return the types without their data."""
+    return [kind for kind, _ in _options(options)]
+
+
+def a_type_only_once(options: bytes) -> list[tuple[int, Any]]:
+    """Keep options in a dict, where the later of two takes the place of the earlier."""
+    return list(dict(_options(options)).items())
+
+
+def types_in_order(options: bytes) -> list[tuple[int, Any]]:
+    """Sort the options by type."""
+    return sorted(_options(options), key=lambda pair: pair[0])
+
+
+def first_option_alone(options: bytes) -> list[tuple[int, Any]]:
+    """Stop behind the first option."""
+    return _options(options)[:1]
+
+
+def empty_options_refused(options: bytes) -> list[tuple[int, Any]]:
+    """Want at least one octet of data."""
+    return _options(options, smallest=3)
+
+
+def zero_length_goes_on(options: bytes) -> list[tuple[int, Any]]:
     """Step by the length, whatever it is: a zero never moves on."""
     return _options(options, smallest=0)
 
 
-def options_cut_short(options: bytes) -> list[tuple[int, bytes]]:
+def length_1_goes_on(options: bytes) -> list[tuple[int, Any]]:
+    """Refuse a length of 0 only."""
+    return _options(options, smallest=1)
+
+
+def short_lengths_stretched(options: bytes) -> list[tuple[int, Any]]:
+    """Take lengths of 0 and 1 for 2."""
+    return _options(options, shortest=2)
+
+
+def no_octets_refused(options: bytes) -> list[tuple[int, Any]]:
+    """Want at least one octet."""
+    if not options:
+        raise ValueError("no options")
+    return _options(options)
+
+
+def options_cut_short(options: bytes) -> list[tuple[int, Any]]:
     """Trust the slice, which is silently shorter at the end."""
     return _options(options, check_end=False)
 
 
-def length_always_there(options: bytes) -> list[tuple[int, bytes]]:
+def last_option_refused(options: bytes) -> list[tuple[int, Any]]:
+    """Be off by one at the end."""
+    return _options(options, beyond=1)
+
+
+def one_octet_beyond(options: bytes) -> list[tuple[int, Any]]:
+    """Be off by one beyond the end."""
+    return _options(options, beyond=-1)
+
+
+def length_always_there(options: bytes) -> list[tuple[int, Any]]:
     """Read the length without asking whether there is one."""
-    return _options(options, short=IndexError)
+    return _options(options, missing=IndexError)
 
 
-def _build(
-    source: str,
-    destination: str,
-    source_port: int,
-    destination_port: int,
-    payload: bytes,
-    options: bytes,
-    *,
-    first: Callable[[int], int] = lambda header: 0x40 + header // 4,
-    total: Callable[[int, int], int] = lambda header, data: header + 8 + data,
-    udp: Callable[[int], int] = lambda data: 8 + data,
-    order: Order = "big",
-) -> bytes:
-    header = 20 + len(options)
-    packet = bytes([first(header), 0]) + total(header, len(payload)).to_bytes(2, order)
-    packet += bytes([0, 0, 0, 0, 64, 17, 0, 0])
-    packet += bytes(int(part) for part in f"{source}.{destination}".split("."))
-    ports = source_port.to_bytes(2, order) + destination_port.to_bytes(2, order)
-    return packet + options + ports + udp(len(payload)).to_bytes(2, order) + bytes(2) + payload
+def missing_length_ends(options: bytes) -> list[tuple[int, Any]]:
+    """Take a type without a length for the end of the list."""
+    return _options(options, missing=None)
 
 
-def _padded(options: bytes) -> bytes:
-    return options + bytes(-len(options) % 4)
+def nothing_refused(options: bytes) -> list[tuple[int, Any]]:
+    """Trust every length, and leave missing octets to Python."""
+    return _options(options, smallest=0, check_end=False, missing=IndexError)
 
 
-def udp_length_of_payload(s: str, d: str, sp: int, dp: int, data: bytes, o: bytes = b"") -> bytes:
-    """Take the length of UDP for the length of its data."""
-    return _build(s, d, sp, dp, data, _padded(o), udp=lambda length: length)
+def refuses_with_another_error(options: bytes) -> list[tuple[int, Any]]:
+    """Refuse as asked, with another kind of exception."""
+    return _options(options, refusal=Exception)
 
 
-def total_without_ip_header(s: str, d: str, sp: int, dp: int, data: bytes, o: bytes = b"") -> bytes:
-    """Take the total length for the length of what IPv4 carries."""
-    return _build(s, d, sp, dp, data, _padded(o), total=lambda _, length: 8 + length)
-
-
-def total_without_udp_header(
-    s: str, d: str, sp: int, dp: int, data: bytes, o: bytes = b""
-) -> bytes:
-    """Forget that the eight octets of UDP are data for IPv4."""
-    return _build(s, d, sp, dp, data, _padded(o), total=lambda header, length: header + length)
-
-
-def low_octets_first(s: str, d: str, sp: int, dp: int, data: bytes, o: bytes = b"") -> bytes:
-    """Write the 16-bit fields low octet first."""
-    return _build(s, d, sp, dp, data, _padded(o), order="little")
-
-
-def ports_trade_places(s: str, d: str, sp: int, dp: int, data: bytes, o: bytes = b"") -> bytes:
-    """Write the destination's port first."""
-    return _build(s, d, dp, sp, data, _padded(o))
-
-
-def addresses_trade_places(s: str, d: str, sp: int, dp: int, data: bytes, o: bytes = b"") -> bytes:
-    """Write the destination's address first, as in the Ethernet header."""
-    return _build(d, s, sp, dp, data, _padded(o))
-
-
-def header_length_counts_octets(
-    s: str, d: str, sp: int, dp: int, data: bytes, o: bytes = b""
-) -> bytes:
-    """Write the number of octets where a number of words belongs."""
-    return _build(s, d, sp, dp, data, _padded(o), first=lambda header: 0x40 + header)
-
-
-def header_length_comes_first(
-    s: str, d: str, sp: int, dp: int, data: bytes, o: bytes = b""
-) -> bytes:
-    """Write the header length in front of the version."""
-    return _build(s, d, sp, dp, data, _padded(o), first=lambda header: header // 4 * 16 + 4)
-
-
-def header_length_always_5(s: str, d: str, sp: int, dp: int, data: bytes, o: bytes = b"") -> bytes:
-    """Keep the header length of a header without options."""
-    return _build(s, d, sp, dp, data, _padded(o), first=lambda _: 0x45)
-
-
-def options_not_padded(s: str, d: str, sp: int, dp: int, data: bytes, o: bytes = b"") -> bytes:
-    """Put the options in as they come."""
-    return _build(s, d, sp, dp, data, o)
-
-
-def padding_before_options(s: str, d: str, sp: int, dp: int, data: bytes, o: bytes = b"") -> bytes:
-    """Put the padding in front of the options."""
-    return _build(s, d, sp, dp, data, bytes(-len(o) % 4) + o)
-
-
-def padding_not_counted(s: str, d: str, sp: int, dp: int, data: bytes, o: bytes = b"") -> bytes:
-    """Count the options in the total length, and not their padding."""
-    bare = 20 + len(o) + 8
-    return _build(s, d, sp, dp, data, _padded(o), total=lambda _, length: bare + length)
+def none_in_place_of_an_error(options: bytes) -> list[tuple[int, Any]] | None:
+    """Return None where an error is asked for."""
+    try:
+        return _options(options)
+    except ValueError:
+        return None
 
 
 LIST_OPTIONS: dict[str, Callable[..., Any]] = {
     "length-counts-data-only": length_counts_data_only,
     "length-without-type": length_without_type,
     "no-operation-has-a-length": no_operation_has_a_length,
+    "no-operation-ends": no_operation_ends,
+    "either-single-ends": either_single_octet_ends,
     "end-has-a-length": end_has_a_length,
     "end-not-noticed": end_not_noticed,
+    "end-needed": end_needed,
+    "rest-looked-at": rest_looked_at,
     "single-octets-listed": single_octets_listed,
+    "fillers-listed": fillers_listed,
     "head-kept-in-data": head_kept_in_data,
+    "length-kept-in-data": length_kept_in_data,
+    "data-as-lists": data_as_lists,
+    "pairs-as-lists": pairs_as_lists,
+    "types-alone": types_alone,
+    "a-type-only-once": a_type_only_once,
+    "types-in-order": types_in_order,
+    "first-option-alone": first_option_alone,
+    "empty-options-refused": empty_options_refused,
     "zero-length-goes-on": zero_length_goes_on,
+    "length-1-goes-on": length_1_goes_on,
+    "short-lengths-stretched": short_lengths_stretched,
     "options-cut-short": options_cut_short,
+    "last-option-refused": last_option_refused,
+    "one-octet-beyond": one_octet_beyond,
     "length-always-there": length_always_there,
-}
-
-BUILD_PACKET: dict[str, Callable[..., Any]] = {
-    "udp-length-of-payload": udp_length_of_payload,
-    "total-without-ip-header": total_without_ip_header,
-    "total-without-udp-header": total_without_udp_header,
-    "low-octet-first": low_octets_first,
-    "ports-trade-places": ports_trade_places,
-    "addresses-trade-places": addresses_trade_places,
-    "header-length-counts-octets": header_length_counts_octets,
-    "header-length-comes-first": header_length_comes_first,
-    "header-length-always-5": header_length_always_5,
-    "options-not-padded": options_not_padded,
-    "padding-before-options": padding_before_options,
-    "padding-not-counted": padding_not_counted,
+    "missing-length-ends": missing_length_ends,
+    "nothing-refused": nothing_refused,
+    "another-error": refuses_with_another_error,
+    "none-for-an-error": none_in_place_of_an_error,
 }

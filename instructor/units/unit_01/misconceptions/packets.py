@@ -1,9 +1,9 @@
-"""What learners believe about the IPv4 header, as code (exercises 1.3 and 1.4).
+"""What learners believe about the IPv4 header, as code (exercise 1.4).
 
-See `unit_01.py`.
+Many beliefs bend one function: the bends are keyword arguments of a helper.
 """
 
-__all__ = ["FRAGMENT_FIELDS", "PARSE_PACKET"]
+__all__ = ["PARSE_PACKET"]
 
 from collections.abc import Callable
 from typing import Any, Literal
@@ -11,77 +11,38 @@ from typing import Any, Literal
 Order = Literal["big", "little"]
 
 
-def offset_in_octets(word: int) -> tuple[Any, ...]:
-    """Read the offset as a number of octets."""
-    return bool(word & 0x4000), bool(word & 0x2000), word & 0x1FFF
-
-
-def offset_in_words(word: int) -> tuple[Any, ...]:
-    """Read the offset in words of four octets, like the header length."""
-    return bool(word & 0x4000), bool(word & 0x2000), (word & 0x1FFF) * 4
-
-
-def flags_at_the_low_end(word: int) -> tuple[Any, ...]:
-    """Look for the flags behind the offset."""
-    return bool(word & 2), bool(word & 1), (word >> 3) * 8
-
-
-def flags_trade_places(word: int) -> tuple[Any, ...]:
-    """Take the flags in the other order."""
-    return bool(word & 0x2000), bool(word & 0x4000), (word & 0x1FFF) * 8
-
-
-def reserved_bit_counted(word: int) -> tuple[Any, ...]:
-    """Take the first two of the three flags for the two that are in use."""
-    return bool(word & 0x8000), bool(word & 0x4000), (word & 0x1FFF) * 8
-
-
-def flag_left_in_place(word: int) -> tuple[Any, ...]:
-    """Mask the flags and leave them where they stand."""
-    return word & 0x4000, word & 0x2000, (word & 0x1FFF) * 8
-
-
-def more_means_last(word: int) -> tuple[Any, ...]:
-    """Read "more fragments" as the mark of the last one."""
-    return bool(word & 0x4000), not word & 0x2000, (word & 0x1FFF) * 8
-
-
-def mask_a_bit_short(word: int) -> tuple[Any, ...]:
-    """Keep twelve bits, three hexadecimal digits, of the offset."""
-    return bool(word & 0x4000), bool(word & 0x2000), (word & 0x0FFF) * 8
-
-
-def flags_kept_in_offset(word: int) -> tuple[Any, ...]:
-    """Take the offset without cutting off the flags."""
-    return bool(word & 0x4000), bool(word & 0x2000), word * 8
-
-
-def _dotted(octets: bytes) -> str:
+def _dotted(octets: bytes) -> Any:
     return ".".join(str(octet) for octet in octets)
 
 
 def _packet(
     packet: bytes,
     *,
-    dotted: Callable[[bytes], str] = _dotted,
+    dotted: Callable[[bytes], Any] = _dotted,
     version: int | None = None,
     words: int | None = None,
     unit: int = 4,
     order: Order = "big",
     added: int = 0,
-    check_header: bool = True,
-    check_total: bool = True,
+    shortest: int = 20,
+    least_words: int = 5,
+    least_total: int | None = None,
+    check_end: bool = True,
+    refusal: type[Exception] = ValueError,
+    short: type[Exception] = ValueError,
 ) -> dict[str, Any]:
-    if len(packet) < 20:
-        raise ValueError("too short")
+    if len(packet) < shortest:
+        raise (short if refusal is ValueError else refusal)("too short")
     header = (packet[0] & 0x0F if words is None else words) * unit
-    total = int.from_bytes(packet[2:4], order) + added
+    total = int.from_bytes(bytes([packet[2], packet[3]]), order) + added
     if (packet[0] >> 4 if version is None else version) != 4:
-        raise ValueError("not version 4")
-    if check_header and (header < 5 * unit or header > len(packet)):
-        raise ValueError("header length")
-    if check_total and (total < header or total > len(packet)):
-        raise ValueError("total length")
+        raise refusal("not version 4")
+    if header < least_words * unit:
+        raise refusal("header length")
+    if total < (header if least_total is None else least_total):
+        raise refusal("total length")
+    if check_end and total > len(packet):
+        raise refusal("total length")
     return {
         "source": dotted(packet[12:16]),
         "destination": dotted(packet[16:20]),
@@ -100,6 +61,13 @@ def header_length_in_octets(packet: bytes) -> dict[str, Any]:
 def header_always_20(packet: bytes) -> dict[str, Any]:
     """Take every header for 20 octets long."""
     return _packet(packet, words=5)
+
+
+def header_in_whole_octet(packet: bytes) -> dict[str, Any]:
+    """Want octet 0 to be 0x45, as it nearly always is."""
+    if packet[:1] != b"\x45":
+        raise ValueError("not 0x45")
+    return _packet(packet)
 
 
 def nibbles_trade_places(packet: bytes) -> dict[str, Any]:
@@ -134,10 +102,31 @@ def padding_refused(packet: bytes) -> dict[str, Any]:
     return fields
 
 
+def zeros_taken_for_padding(packet: bytes) -> dict[str, Any]:
+    """Remove zeros at the end, whoever put them there."""
+    fields = padding_kept(packet)
+    fields["payload"] = fields["payload"].rstrip(b"\x00")
+    return fields
+
+
 def options_in_payload(packet: bytes) -> dict[str, Any]:
     """Count the options as part of what the packet carries."""
     fields = _packet(packet)
     fields["payload"] = fields["options"] + fields["payload"]
+    return fields
+
+
+def options_without_padding(packet: bytes) -> dict[str, Any]:
+    """Remove the zeros that fill the options up."""
+    fields = _packet(packet)
+    fields["options"] = fields["options"].rstrip(b"\x00")
+    return fields
+
+
+def options_of_one_word(packet: bytes) -> dict[str, Any]:
+    """Take four octets of options at most."""
+    fields = _packet(packet)
+    fields["options"] = fields["options"][:4]
     return fields
 
 
@@ -158,46 +147,149 @@ def hexadecimal_addresses(packet: bytes) -> dict[str, Any]:
     return _packet(packet, dotted=lambda octets: octets.hex("."))
 
 
+def addresses_as_octets(packet: bytes) -> dict[str, Any]:
+    """Leave the addresses as they are."""
+    return _packet(packet, dotted=bytes)
+
+
+def octets_as_lists(packet: bytes) -> dict[str, Any]:
+    """Return octets as lists of numbers."""
+    fields = _packet(packet)
+    return {**fields, "options": list(fields["options"]), "payload": list(fields["payload"])}
+
+
+def keys_with_blanks(packet: bytes) -> dict[str, Any]:
+    """Name one key as the RFC does, with blanks."""
+    fields = _packet(packet)
+    fields["time to live"] = fields.pop("time_to_live")
+    return fields
+
+
+def more_keys(packet: bytes) -> dict[str, Any]:
+    """Return the version, too."""
+    return {**_packet(packet), "version": 4}
+
+
 def version_not_looked_at(packet: bytes) -> dict[str, Any]:
     """Take every packet for IPv4."""
     return _packet(packet, version=4)
 
 
+def two_faults_cancel(packet: bytes) -> dict[str, Any]:
+    """Refuse a wrong version and a wrong header length, but not both at once."""
+    both = len(packet) >= 20 and packet[0] >> 4 != 4 and packet[0] & 0x0F < 5
+    return _packet(packet, version=4, least_words=0) if both else _packet(packet)
+
+
 def header_length_trusted(packet: bytes) -> dict[str, Any]:
-    """Accept any header length."""
-    return _packet(packet, check_header=False)
+    """Accept a header length that ends before the header's own last field."""
+    return _packet(packet, least_words=0)
 
 
 def total_length_trusted(packet: bytes) -> dict[str, Any]:
     """Accept any total length: slices are silently shorter."""
-    return _packet(packet, check_total=False)
+    return _packet(packet, least_total=0, check_end=False)
 
 
-FRAGMENT_FIELDS: dict[str, Callable[..., Any]] = {
-    "offset-in-octets": offset_in_octets,
-    "offset-in-words": offset_in_words,
-    "flags-at-the-low-end": flags_at_the_low_end,
-    "flags-trade-places": flags_trade_places,
-    "reserved-bit-counted": reserved_bit_counted,
-    "flag-left-in-place": flag_left_in_place,
-    "more-means-last": more_means_last,
-    "mask-a-bit-short": mask_a_bit_short,
-    "flags-kept-in-offset": flags_kept_in_offset,
-}
+def end_of_data_not_looked_at(packet: bytes) -> dict[str, Any]:
+    """Accept a total length beyond the data: the slice is silently shorter."""
+    return _packet(packet, check_end=False)
+
+
+def total_may_end_in_the_header(packet: bytes) -> dict[str, Any]:
+    """Accept a total length that is smaller than the header."""
+    return _packet(packet, least_total=0)
+
+
+def total_compared_with_20(packet: bytes) -> dict[str, Any]:
+    """Compare the total length with the fixed part of the header only."""
+    return _packet(packet, least_total=20)
+
+
+def empty_payload_refused(packet: bytes) -> dict[str, Any]:
+    """Want something behind the header."""
+    fields = _packet(packet)
+    if not fields["payload"]:
+        raise ValueError("no payload")
+    return fields
+
+
+def exactly_20_refused(packet: bytes) -> dict[str, Any]:
+    """Be off by one at the end of the fixed part."""
+    if len(packet) <= 20:
+        raise ValueError("too short")
+    return _packet(packet)
+
+
+def nothing_behind_options_refused(packet: bytes) -> dict[str, Any]:
+    """Want something behind the options."""
+    fields = _packet(packet)
+    if fields["options"] and not fields["payload"]:
+        raise ValueError("no payload")
+    return fields
+
+
+def any_length_taken(packet: bytes) -> dict[str, Any]:
+    """Read octets before asking whether they are there."""
+    return _packet(packet, shortest=0)
+
+
+def short_data_in_python_s_way(packet: bytes) -> dict[str, Any]:
+    """Unpack the fixed part of the header at once; what is too short raises an error of its own."""
+    return _packet(packet, short=Exception)
+
+
+def nothing_refused(packet: bytes) -> dict[str, Any]:
+    """Trust every number, and leave missing octets to Python."""
+    return _packet(packet, shortest=0, version=4, least_words=0, least_total=0, check_end=False)
+
+
+def refuses_with_another_error(packet: bytes) -> dict[str, Any]:
+    """Refuse as asked, with another kind of exception."""
+    return _packet(packet, refusal=Exception)
+
+
+def none_in_place_of_an_error(packet: bytes) -> dict[str, Any] | None:
+    """Return None where an error is asked for."""
+    try:
+        return _packet(packet)
+    except ValueError:
+        return None
+
 
 PARSE_PACKET: dict[str, Callable[..., Any]] = {
     "header-length-in-octets": header_length_in_octets,
     "header-always-20": header_always_20,
+    "only-0x45": header_in_whole_octet,
     "nibbles-trade-places": nibbles_trade_places,
     "total-without-header": total_without_header,
     "total-low-octet-first": total_low_octet_first,
     "padding-kept": padding_kept,
     "padding-refused": padding_refused,
+    "zeros-taken-for-padding": zeros_taken_for_padding,
     "options-in-payload": options_in_payload,
+    "options-without-padding": options_without_padding,
+    "options-of-one-word": options_of_one_word,
     "destination-first": destination_comes_first,
     "protocol-first": protocol_comes_first,
     "hexadecimal-addresses": hexadecimal_addresses,
+    "addresses-as-octets": addresses_as_octets,
+    "octets-as-lists": octets_as_lists,
+    "keys-with-blanks": keys_with_blanks,
+    "more-keys": more_keys,
     "version-not-looked-at": version_not_looked_at,
+    "two-faults-cancel": two_faults_cancel,
     "header-length-trusted": header_length_trusted,
     "total-length-trusted": total_length_trusted,
+    "end-not-looked-at": end_of_data_not_looked_at,
+    "total-ends-in-header": total_may_end_in_the_header,
+    "total-compared-with-20": total_compared_with_20,
+    "empty-payload-refused": empty_payload_refused,
+    "exactly-20-refused": exactly_20_refused,
+    "nothing-behind-options-refused": nothing_behind_options_refused,
+    "any-length-taken": any_length_taken,
+    "short-data-another-error": short_data_in_python_s_way,
+    "nothing-refused": nothing_refused,
+    "another-error": refuses_with_another_error,
+    "none-for-an-error": none_in_place_of_an_error,
 }
