@@ -13,8 +13,8 @@ __all__ = [
 
 from course_lib.checksum import checksum, is_intact, ones_complement_sum, update_checksum
 from course_lib.headers.transport import UDPHeader
+from course_lib.ip.datagrams import udp
 from course_lib.my_parts.borrowed.unit_01 import read_word
-from course_lib.network.hosts.datagrams import udp
 from course_lib.prefixes.text import IPV4_BITS, parse_address
 
 _ONE_HOP = 0x0100  # time to live is the high octet of its word
@@ -42,13 +42,15 @@ def is_header_intact(packet: bytes) -> bool:
 def udp_checksum(source: str, destination: str, datagram: bytes) -> int:
     """Return the checksum that belongs into a UDP datagram: exercise 2.4.
 
-    The same datagram is made once more, by the function with which hosts send.
+    The same datagram is made once more, by the function with which hosts send; if its length
+    field says something else, that word is updated. A 0 is sent as all ones (RFC 768).
     """
     ports = read_word(datagram, 0), read_word(datagram, 2)
     made = udp(
         parse_address(source, IPV4_BITS), parse_address(destination, IPV4_BITS), ports, datagram[8:]
     )
-    return UDPHeader.parse(made.content).checksum
+    header = UDPHeader.parse(made.content)
+    return update_checksum(header.checksum, header.length, read_word(datagram, 4)) or 0xFFFF
 
 
 def lower_time_to_live(header: bytes) -> bytes:

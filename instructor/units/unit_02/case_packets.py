@@ -1,7 +1,7 @@
 """Headers and datagrams made to measure, for the questions of unit 02.
 
 A checksum is aimed at by way of the identification: one step up there is one step down in the
-checksum, modulo 0xFFFF. Addresses are for documentation (RFC 5737).
+checksum, modulo 0xFFFF. Addresses are those of the story, or others for documentation (RFC 5737).
 """
 
 __all__ = [
@@ -11,30 +11,43 @@ __all__ = [
     "aimed",
     "ask",
     "carries_dropped",
+    "carries_twice",
+    "carrying_twice",
     "datagram",
+    "field_of",
     "flipped",
     "header",
-    "intact_words",
     "options_left_out",
+    "packed",
     "payload_covered",
     "rest_sums_to",
+    "swapped_field",
     "udp_aimed",
+    "udp_carries_twice",
+    "udp_carrying_twice",
     "with_field",
     "without_field",
+    "words_that_add_up",
 ]
 
 import struct
 from ipaddress import IPv4Address
 
+from course_lib.ferry.address_plan import ADDRESSES
 from instructor.units.items import Question
 from instructor.units.unit_02.answers import fold, header_checksum, udp_checksum
 
-PLOVER, REED_PIER, NORTH_PIER = "192.0.2.17", "198.51.100.9", "203.0.113.5"
+PLOVER, REED_PIER, NORTH_PIER = (ADDRESSES[name] for name in ("Plover", "Reed Pier", "North Pier"))
 
 
 def ask(aspect: str, *arguments: object) -> Question:
     """Put a question whose answer no source prints."""
     return Question(aspect, arguments)
+
+
+def packed(name: str) -> bytes:
+    """Return the address of somebody in the story, as four octets."""
+    return IPv4Address(ADDRESSES[name]).packed
 
 
 # Making headers
@@ -66,12 +79,39 @@ def header(
 
 
 def aimed(
-    checksum: int, source: str = PLOVER, destination: str = REED_PIER, *, word_4: int = 0x4011
+    checksum: int,
+    source: str = PLOVER,
+    destination: str = REED_PIER,
+    *,
+    word_4: int = 0x4011,
+    fragment: int = 0,
 ) -> bytes:
     """Build a header whose right checksum is `checksum` (not 0xFFFF, which no header has)."""
-    start = header_checksum(header(source, destination, word_4=word_4))
-    identification = (start - checksum) % 0xFFFF
-    return header(source, destination, word_4=word_4, identification=identification)
+    start = header_checksum(header(source, destination, word_4=word_4, fragment=fragment))
+    return header(
+        source,
+        destination,
+        word_4=word_4,
+        fragment=fragment,
+        identification=(start - checksum) % 0xFFFF,
+    )
+
+
+def carrying_twice(source: str, destination: str, *, fragment: int = 0) -> bytes:
+    """Build a header whose sum, folded once, carries again."""
+    low = _sum(without_field(header(source, destination, fragment=fragment))) & 0xFFFF
+    return header(source, destination, fragment=fragment, identification=0xFFFF - low)
+
+
+def carries_twice(packet: bytes) -> bool:
+    """Tell whether the sum of a header, its field as zero, carries again when folded once."""
+    total = _sum(without_field(packet)[: 4 * (packet[0] & 15)])
+    return (total & 0xFFFF) + (total >> 16) > 0xFFFF
+
+
+def field_of(packet: bytes) -> int:
+    """Return what stands in the checksum field."""
+    return int.from_bytes(packet[10:12], "big")
 
 
 def with_field(packet: bytes, field: int) -> bytes:
@@ -87,6 +127,11 @@ def without_field(packet: bytes) -> bytes:
 def flipped(data: bytes, bit: int) -> bytes:
     """Flip one bit, counted from the first on the wire."""
     return (int.from_bytes(data, "big") ^ 1 << 8 * len(data) - 1 - bit).to_bytes(len(data), "big")
+
+
+def swapped_field(packet: bytes) -> bytes:
+    """Write the right checksum into the field with its low octet first."""
+    return packet[:10] + packet[11:12] + packet[10:11] + packet[12:]
 
 
 def carries_dropped(packet: bytes) -> bytes:
@@ -113,10 +158,20 @@ def rest_sums_to(total: int, word_4: int) -> bytes:
 
 
 def datagram(
-    data: bytes, field: int = 0, source_port: int = 1000, destination_port: int = 2000
+    data: bytes,
+    field: int = 0,
+    source_port: int = 1000,
+    destination_port: int = 2000,
+    length: int | None = None,
 ) -> bytes:
-    """Build a UDP datagram with any value in the checksum field."""
-    return struct.pack("!4H", source_port, destination_port, 8 + len(data), field) + data
+    """Build a UDP datagram with any value in the checksum field, and perhaps a wrong `length`."""
+    right = 8 + len(data)
+    return (
+        struct.pack(
+            "!4H", source_port, destination_port, right if length is None else length, field
+        )
+        + data
+    )
 
 
 def udp_aimed(source: str, destination: str, length: int, checksum: int) -> bytes:
@@ -127,13 +182,30 @@ def udp_aimed(source: str, destination: str, length: int, checksum: int) -> byte
     return datagram(first_word.to_bytes(2, "big") + data)
 
 
+def udp_carrying_twice(source: str, destination: str, length: int) -> bytes:
+    """Build a datagram of `length` octets (even) whose sum, folded once, carries again."""
+    data = bytes(range(1, length - 9))
+    low = _udp_sum(source, destination, datagram(b"\x00\x00" + data)) & 0xFFFF
+    return datagram((0xFFFF - low).to_bytes(2, "big") + data)
+
+
+def udp_carries_twice(source: str, destination: str, given: bytes) -> bool:
+    """Tell whether the sum of a datagram, its field as zero, carries again when folded once."""
+    total = _udp_sum(source, destination, given)
+    return (total & 0xFFFF) + (total >> 16) > 0xFFFF
+
+
+def _udp_sum(source: str, destination: str, given: bytes) -> int:
+    addresses = IPv4Address(source).packed + IPv4Address(destination).packed
+    return _sum(addresses) + 17 + len(given) + _sum(given[:6] + bytes(2) + given[8:])
+
+
 # Making data that pass the check
 
 
-def intact_words(*words: int) -> bytes:
-    """Add one word so that all of them sum up to 0xFFFF."""
-    last = fold(sum(words)) ^ 0xFFFF
-    return struct.pack(f"!{len(words) + 1}H", *words, last)
+def words_that_add_up(*words: int) -> bytes:
+    """Add one word so that all of them sum up to 0xFFFF, without any carry."""
+    return struct.pack(f"!{len(words) + 1}H", *words, 0xFFFF - sum(words))
 
 
 def _sum(data: bytes) -> int:

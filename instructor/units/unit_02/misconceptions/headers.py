@@ -1,6 +1,6 @@
-"""Misconceptions about folding, summing and checking a header: exercises 2.1 to 2.3."""
+"""Misconceptions about folding a sum and checking a header: exercises 2.1 and 2.3."""
 
-__all__ = ["FOLD", "HEADER_CHECKSUM", "IS_HEADER_INTACT"]
+__all__ = ["FOLD", "IS_HEADER_INTACT"]
 
 from collections.abc import Callable
 from typing import Any
@@ -82,6 +82,59 @@ def fold_and_complement(total: int) -> int:
     return right_fold(total) ^ 0xFFFF
 
 
+def fold_keeps_0x10000(total: int) -> int:
+    """Believe that 0x10000 still fits, since it is no more than 2**16."""
+    while total > 0x10000:
+        total = (total & 0xFFFF) + (total >> 16)
+    return total
+
+
+def fold_with_one_digit(total: int) -> int:
+    """Believe that the carry is one hexadecimal digit."""
+    while total > 0xFFFF:
+        total = (total & 0xFFFF) + (total >> 16 & 0xF)
+    return total
+
+
+def fold_takes_carry_away(total: int) -> int:
+    """Believe that the carry is taken away from what is left."""
+    while total > 0xFFFF:
+        total = (total & 0xFFFF) - (total >> 16)
+    return total
+
+
+def fold_keeps_carry_alone(total: int) -> int:
+    """Believe that the carry itself is what is left."""
+    return total if total <= 0xFFFF else total >> 16
+
+
+def fold_keeps_first_digits(total: int) -> int:
+    """Believe that the first 16 bits are kept."""
+    while total > 0xFFFF:
+        total >>= 4
+    return total
+
+
+def fold_at_15_bits(total: int) -> int:
+    """Believe that a carry begins with bit 15."""
+    while total > 0x7FFF:
+        total = (total & 0x7FFF) + (total >> 15)
+    return total
+
+
+def fold_by_slash(total: int) -> float:
+    """Believe that / gives the carry."""
+    left: float = total
+    while left > 0xFFFF:
+        left = left % 0x10000 + left / 0x10000
+    return left
+
+
+def fold_to_text(total: int) -> str:
+    """Believe that a number in hexadecimal is what `hex` gives."""
+    return hex(right_fold(total))
+
+
 FOLD: dict[str, Callable[..., Any]] = {
     "carries-dropped": fold_drops_carries,
     "folds-once": fold_once,
@@ -91,90 +144,23 @@ FOLD: dict[str, Callable[..., Any]] = {
     "folds-at-8-bits": fold_at_8_bits,
     "one-for-all-carries": fold_adds_one,
     "complements-at-once": fold_and_complement,
-}
-
-
-# 2.2 header_checksum
-
-
-def checksum_without_complement(packet: bytes) -> int:
-    """Believe that the sum itself goes into the field."""
-    return right_sum(field_out(right_header(packet)))
-
-
-def checksum_drops_carries(packet: bytes) -> int:
-    """Believe that carries may be cut off."""
-    return sum(right_words(field_out(right_header(packet)))) & 0xFFFF ^ 0xFFFF
-
-
-def checksum_with_old_field(packet: bytes) -> int:
-    """Believe that the field counts as it stands."""
-    return right_sum(right_header(packet)) ^ 0xFFFF
-
-
-def checksum_negative(packet: bytes) -> int:
-    """Believe that ~ turns 16 bits round."""
-    return ~right_sum(field_out(right_header(packet)))
-
-
-def checksum_twos_complement(packet: bytes) -> int:
-    """Believe that the complement is the two's complement."""
-    return -right_sum(field_out(right_header(packet))) & 0xFFFF
-
-
-def checksum_little_endian(packet: bytes) -> int:
-    """Believe that the low octet of a word comes first."""
-    header = field_out(right_header(packet))
-    pairs = range(0, len(header), 2)
-    return right_fold(sum(header[at] + 256 * header[at + 1] for at in pairs)) ^ 0xFFFF
-
-
-def checksum_of_octets(packet: bytes) -> int:
-    """Believe that single octets are added."""
-    return right_fold(sum(field_out(right_header(packet)))) ^ 0xFFFF
-
-
-def checksum_over_payload(packet: bytes) -> int:
-    """Believe that the checksum covers the payload too."""
-    return right_sum(field_out(packet)) ^ 0xFFFF
-
-
-def checksum_of_20_octets(packet: bytes) -> int:
-    """Believe that every header has 20 octets."""
-    return right_sum(field_out(packet[:20])) ^ 0xFFFF
-
-
-def checksum_length_in_octets(packet: bytes) -> int:
-    """Believe that the header length field counts octets."""
-    return right_sum(packet[: packet[0] & 0x0F]) ^ 0xFFFF
-
-
-def checksum_never_zero(packet: bytes) -> int:
-    """Believe that a checksum of zero is sent as all ones, as UDP does."""
-    return right_sum(field_out(right_header(packet))) ^ 0xFFFF or 0xFFFF
-
-
-HEADER_CHECKSUM: dict[str, Callable[..., Any]] = {
-    "no-complement": checksum_without_complement,
-    "carries-dropped": checksum_drops_carries,
-    "old-field-left-in": checksum_with_old_field,
-    "complement-below-zero": checksum_negative,
-    "twos-complement": checksum_twos_complement,
-    "low-octet-first": checksum_little_endian,
-    "sum-of-octets": checksum_of_octets,
-    "covers-the-payload": checksum_over_payload,
-    "always-20-octets": checksum_of_20_octets,
-    "length-in-octets": checksum_length_in_octets,
-    "zero-becomes-all-ones": checksum_never_zero,
+    "0x10000-stays": fold_keeps_0x10000,
+    "one-digit-of-carry": fold_with_one_digit,
+    "carry-taken-away": fold_takes_carry_away,
+    "carry-alone": fold_keeps_carry_alone,
+    "first-digits-kept": fold_keeps_first_digits,
+    "folds-at-15-bits": fold_at_15_bits,
+    "slash-for-double-slash": fold_by_slash,
+    "text-for-a-number": fold_to_text,
 }
 
 
 # 2.3 is_header_intact
 
 
-def intact_if_sum_zero(packet: bytes) -> bool:
-    """Believe that an intact header sums up to zero."""
-    return right_sum(right_header(packet)) == 0
+def intact_turned_round(packet: bytes) -> bool:
+    """Answer whether the header is damaged."""
+    return right_sum(right_header(packet)) != 0xFFFF
 
 
 def intact_if_own_value(packet: bytes) -> bool:
@@ -203,11 +189,64 @@ def intact_if_field_zero(packet: bytes) -> bool:
     return packet[10:12] == b"\x00\x00" or right_sum(right_header(packet)) == 0xFFFF
 
 
+def intact_without_field(packet: bytes) -> bool:
+    """Believe that the field counts as zero in the check as well."""
+    return right_sum(field_out(right_header(packet))) == 0xFFFF
+
+
+def intact_unless_field_zero(packet: bytes) -> bool:
+    """Believe that a field of zero cannot be right."""
+    return packet[10:12] != b"\x00\x00" and right_sum(right_header(packet)) == 0xFFFF
+
+
+def intact_without_options(packet: bytes) -> bool:
+    """Believe that a longer header than 20 octets is a damaged one."""
+    return packet[0] & 0x0F == 5 and right_sum(right_header(packet)) == 0xFFFF
+
+
+def intact_if_length_fits(packet: bytes) -> bool:
+    """Believe that the total length is part of the check."""
+    fits = int.from_bytes(packet[2:4], "big") == len(packet)
+    return fits and right_sum(right_header(packet)) == 0xFFFF
+
+
+def intact_if_it_may_live(packet: bytes) -> bool:
+    """Believe that the time to live is part of the check."""
+    return packet[8] > 1 and right_sum(right_header(packet)) == 0xFFFF
+
+
+def intact_or_raises(packet: bytes) -> bool:
+    """Believe that a damaged header is answered with an exception."""
+    if right_sum(right_header(packet)) != 0xFFFF:
+        raise Exception("damaged")  # of whatever kind
+    return True
+
+
+def intact_or_none(packet: bytes) -> bool | None:
+    """Believe that no answer is the same as False."""
+    if right_sum(right_header(packet)) == 0xFFFF:
+        return True
+    return None
+
+
+def intact_as_sum(packet: bytes) -> int:
+    """Believe that the sum is the answer."""
+    return right_sum(right_header(packet))
+
+
 IS_HEADER_INTACT: dict[str, Callable[..., Any]] = {
-    "expects-sum-zero": intact_if_sum_zero,
+    "turned-round": intact_turned_round,
     "compares-with-own-value": intact_if_own_value,
     "covers-the-payload": intact_over_payload,
     "always-20-octets": intact_in_20_octets,
     "carries-dropped": intact_without_carries,
     "zero-means-unchecked": intact_if_field_zero,
+    "field-left-out": intact_without_field,
+    "field-of-zero-refused": intact_unless_field_zero,
+    "options-refused": intact_without_options,
+    "total-length-checked": intact_if_length_fits,
+    "time-to-live-checked": intact_if_it_may_live,
+    "raises-for-false": intact_or_raises,
+    "none-for-false": intact_or_none,
+    "sum-for-a-verdict": intact_as_sum,
 }
