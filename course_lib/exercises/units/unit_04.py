@@ -36,7 +36,11 @@ EXERCISES = (
         unit=UNIT,
         function="walk_trie",
         title="Walk down a trie",
-        aspects=(Aspect("on the way", 2), Aspect("dead ends", 1), Aspect("default route", 1)),
+        aspects=(
+            Aspect("on the way", 2),
+            Aspect("dead ends", 1),
+            Aspect("default and no route", 1),
+        ),
         apart="variation",
         differs="The library keeps its nodes to itself; here the trie is plain data, and the nodes "
         "that were looked at are counted.",
@@ -62,7 +66,7 @@ EXERCISES = (
         unit=UNIT,
         function="build_tables",
         title="Write all answers down",
-        aspects=(Aspect("first level", 2), Aspect("second level", 2)),
+        aspects=(Aspect("first level", 1), Aspect("blocks", 2), Aspect("both levels", 1)),
         apart="variation",
         differs="The library packs lengths and numbers into entries for 32 bits; here two small "
         "levels for 6 bits hold names, and the blocks are numbered in order.",

@@ -6,8 +6,10 @@ __all__ = [
     "NESTED",
     "PIERS",
     "THREE",
+    "ask",
     "other_pier",
     "prefix_of",
+    "printed",
     "private",
     "random_bits",
     "steps",
@@ -16,8 +18,10 @@ __all__ = [
 ]
 
 import random
+from collections.abc import Iterable, Mapping
 from typing import Any
 
+from course_lib.exercises.registry import Expected
 from instructor.units.items import Question
 
 PIERS = ("Reed", "Gull", "North", "Lantern", "Plover", "Curlew")
@@ -71,17 +75,40 @@ def random_bits(rng: random.Random, count: int) -> str:
             return bits
 
 
-def trie_of(hops: dict[str, str]) -> dict[str, Any]:
-    """Build a trie as exercise 4.3 has it: dictionaries with the keys "0", "1" and "hop"."""
+def trie_of(hops: Mapping[str, str], circles: Iterable[str] = ()) -> dict[str, Any]:
+    """Build a trie as exercise 4.3 has it: dictionaries with the keys "0", "1" and "hop".
+
+    `circles` are nodes without a next hop that are there all the same.
+    """
     trie: dict[str, Any] = {}
-    for bits, hop in hops.items():
+    for bits in (*hops, *circles):
         node = trie
         for bit in bits:
             node = node.setdefault(bit, {})
-        node["hop"] = hop
+        if bits in hops:
+            node["hop"] = hops[bits]
     return trie
 
 
 def steps(aspect: str, *calls: tuple[str, ...], **about: Any) -> Question:
-    """Put calls of a table's methods, in order, to a new table."""
-    return Question(aspect, ([["new"], *map(list, calls)],), **about)
+    """Put calls of the methods of a new table, in order.
+
+    A method may be "0:insert": for the first table, where ("new",) makes more.
+    """
+    made = [["new"], *(_step(*call) for call in calls)]
+    return Question(aspect, (sorted(made, key=lambda step: step != ["new"]),), **about)
+
+
+def _step(method: str, *arguments: str) -> list[Any]:
+    number, colon, name = method.rpartition(":")
+    return [int(number), name, *arguments] if colon else [method, *arguments]
+
+
+def ask(aspect: str, *arguments: Any) -> Question:
+    """Put arguments to the answer; the model answer says what is right."""
+    return Question(aspect, arguments)
+
+
+def printed(aspect: str, source: str, value: Any, *arguments: Any) -> Question:
+    """Put arguments to the answer; a source says what is right."""
+    return Question(aspect, arguments, source, Expected(value=value))

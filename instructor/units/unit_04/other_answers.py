@@ -63,8 +63,10 @@ def covers_by_range(prefix: str, address: str) -> bool:
 # 4.2 look_up
 
 
-def look_up_by_ipaddress(routes: list[tuple[str, str, int]], address: str) -> list[str] | None:
-    """Keep the best so far; return a list."""
+def look_up_by_ipaddress(
+    routes: list[tuple[str, str, int]], address: str
+) -> tuple[str, str] | None:
+    """Keep the best so far, and compare metrics among equals."""
     best = None
     for prefix, next_hop, metric in routes:
         network = ip_network(prefix)
@@ -76,7 +78,7 @@ def look_up_by_ipaddress(routes: list[tuple[str, str, int]], address: str) -> li
             or (network.prefixlen == best[0] and metric < best[1])
         ):
             best = (network.prefixlen, metric, prefix, next_hop)
-    return None if best is None else [best[2], best[3]]
+    return None if best is None else (best[2], best[3])
 
 
 def look_up_by_sorting(routes: list[tuple[str, str, int]], address: str) -> tuple[str, str] | None:
@@ -130,8 +132,8 @@ def walk_by_recursion(trie: dict[str, Any], bits: str) -> tuple[str | None, int]
     return (own if below is None else below), nodes + 1
 
 
-def walk_and_look_back(trie: dict[str, Any], bits: str) -> list[Any]:
-    """Note the nodes on the way, then search them from the end; return a list."""
+def walk_and_look_back(trie: dict[str, Any], bits: str) -> tuple[Any, ...]:
+    """Note the nodes on the way, then search them from the end."""
     path = [trie]
     for bit in bits:
         child = path[-1].get(bit)
@@ -139,7 +141,7 @@ def walk_and_look_back(trie: dict[str, Any], bits: str) -> list[Any]:
             break
         path.append(child)
     hops = [node["hop"] for node in path if "hop" in node]
-    return [hops[-1] if hops else None, len(path)]
+    return (hops[-1] if hops else None), len(path)
 
 
 def walk_with_a_loop(trie: dict[str, Any], bits: str) -> tuple[str | None, Any]:

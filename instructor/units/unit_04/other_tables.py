@@ -196,8 +196,8 @@ def build_by_filling(routes: list[Route]) -> tuple[list[Any], list[Any]]:
     return [next(numbers) if isinstance(entry, list) else entry for entry in first], blocks
 
 
-def build_by_recursion(routes: list[Route]) -> list[Any]:
-    """Spread the answers bit by bit, each half inheriting from the whole; return lists."""
+def build_by_recursion(routes: list[Route]) -> tuple[list[Any], list[Any]]:
+    """Spread the answers bit by bit, each half inheriting from the whole."""
     hops = dict(routes)
 
     def spread(prefix: str, depth: int, inherited: str | None) -> list[Any]:
@@ -209,10 +209,10 @@ def build_by_recursion(routes: list[Route]) -> list[Any]:
     wide, narrow = spread("", 3, None), spread("", 6, None)
     split = sorted({int(prefix[:3], 2) for prefix in hops if len(prefix) > 3})
     first = [split.index(place) if place in split else hop for place, hop in enumerate(wide)]
-    return [first, [narrow[8 * place : 8 * place + 8] for place in split]]
+    return first, [narrow[8 * place : 8 * place + 8] for place in split]
 
 
-def build_by_numbers(routes: list[Route]) -> tuple[tuple[Any, ...], list[Any]]:
+def build_by_numbers(routes: list[Route]) -> tuple[list[Any], list[Any]]:
     """Work out all 64 answers, then fold rows without a longer prefix; a NumPy integer inside."""
     answers: list[tuple[int, str | None]] = [(-1, None)] * 64
     for prefix, hop in routes:
@@ -226,10 +226,10 @@ def build_by_numbers(routes: list[Route]) -> tuple[tuple[Any, ...], list[Any]]:
         part = answers[8 * row : 8 * row + 8]
         if max(length for length, _ in part) > 3:
             first.append(np.int64(len(blocks)))
-            blocks.append(tuple(hop for _, hop in part))
+            blocks.append([hop for _, hop in part])
         else:
             first.append(part[0][1])
-    return tuple(first), blocks
+    return first, blocks
 
 
 BUILD_TABLES = (build_by_filling, build_by_recursion, build_by_numbers)
@@ -255,8 +255,8 @@ def spare_by_nesting(routes: list[Route]) -> list[str]:
     return spare
 
 
-def spare_by_segments(routes: list[Route]) -> tuple[str, ...]:
-    """Cut the addresses where any range begins or ends; compare all pieces; return a tuple."""
+def spare_by_segments(routes: list[Route]) -> list[str]:
+    """Cut the addresses where any range begins or ends; compare all pieces."""
     ranges = []
     for prefix, hop in routes:
         network = IPv4Network(prefix)
@@ -271,7 +271,7 @@ def spare_by_segments(routes: list[Route]) -> tuple[str, ...]:
             found.append(min(fit, key=lambda one: one[1] - one[0])[3] if fit else None)
         return found
 
-    return tuple(prefix for prefix, _ in routes if answers(prefix) == answers(""))
+    return [prefix for prefix, _ in routes if answers(prefix) == answers("")]
 
 
 def spare_by_a_tree(routes: list[Route]) -> list[str]:

@@ -1,7 +1,7 @@
 """What learners believe about longest prefix match, as code: unit 04.
 
 Each function is a right answer but for one belief. The beliefs in words, and what repairs them,
-stand in `course_lib/exercises/feedback.toml`. That learners hold them is common practice, no
+stand in `course_lib/exercises/wording/unit_04.toml`. That learners hold them is common practice, no
 published source.
 """
 
@@ -10,9 +10,12 @@ __all__ = ["MISCONCEPTIONS"]
 from collections.abc import Callable
 from typing import Any
 
-from instructor.units.unit_04.misconceptions.levels import BUILD_TABLES, SPARE_ROUTES
-from instructor.units.unit_04.misconceptions.lists import COVERS, LOOK_UP
-from instructor.units.unit_04.misconceptions.tries import NEW_TABLE, WALK_TRIE
+from instructor.units.unit_04.misconceptions.covering import COVERS
+from instructor.units.unit_04.misconceptions.levels import BUILD_TABLES
+from instructor.units.unit_04.misconceptions.lists import LOOK_UP
+from instructor.units.unit_04.misconceptions.spare import SPARE_ROUTES
+from instructor.units.unit_04.misconceptions.tables import NEW_TABLE
+from instructor.units.unit_04.misconceptions.walks import WALK_TRIE
 
 MISCONCEPTIONS: dict[str, dict[str, Callable[..., Any]]] = {
     "4.1": COVERS,

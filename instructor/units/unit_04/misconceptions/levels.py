@@ -1,15 +1,12 @@
-"""Misconceptions about ready answers and about routes to spare: exercises 4.5 and 4.6."""
+"""Misconceptions about ready answers in two levels: exercise 4.5."""
 
-__all__ = ["BUILD_TABLES", "SPARE_ROUTES"]
+__all__ = ["BUILD_TABLES"]
 
 from collections.abc import Callable
 from typing import Any
 
 Routes = list[tuple[str, str]]
 Levels = tuple[list[Any], list[list[Any]]]
-
-
-# 4.5 build_tables
 
 
 def filled(
@@ -117,6 +114,108 @@ def build_block_for_each(routes: Routes) -> Levels:
     return filled(right_order(routes), expand=right_range, opens=lambda prefix, _: len(prefix) > 3)
 
 
+def right_best(routes: Routes, bits: str) -> str | None:
+    """Return the next hop of the longest prefix with which the bits begin."""
+    matching = [route for route in routes if bits.startswith(route[0])]
+    return max(matching, key=lambda route: len(route[0]))[1] if matching else None
+
+
+def right_tables(routes: Routes) -> Levels:
+    """Return both levels as they should be."""
+    return filled(right_order(routes), expand=right_range, opens=right_opening)
+
+
+def build_one_too_far(routes: Routes) -> Levels:
+    """Believe that a range ends one entry later."""
+    return filled(
+        right_order(routes),
+        expand=lambda bits, depth: range(
+            right_range(bits, depth).start, min(8, right_range(bits, depth).stop + 1)
+        ),
+        opens=right_opening,
+    )
+
+
+def build_without_default(routes: Routes) -> Levels:
+    """Believe that a prefix without bits fills nothing."""
+    return right_tables([route for route in routes if route[0]])
+
+
+def build_without_equal_blocks(routes: Routes) -> Levels:
+    """Believe that a block with a single answer is not needed."""
+    first, blocks = right_tables(routes)
+    kept = [block for block in blocks if len(set(block)) > 1]
+    numbers = iter(range(8))
+    entries = [
+        entry if not isinstance(entry, int)
+        else next(numbers) if blocks[entry] in kept
+        else blocks[entry][0]
+        for entry in first
+    ]  # fmt: skip
+    return entries, kept
+
+
+def build_from_one(routes: Routes) -> Levels:
+    """Believe that blocks are numbered from 1."""
+    first, blocks = right_tables(routes)
+    return [entry + 1 if isinstance(entry, int) else entry for entry in first], blocks
+
+
+def build_numbered_by_entry(routes: Routes) -> Levels:
+    """Believe that a block has the number of its entry."""
+    first, blocks = right_tables(routes)
+    return [place if isinstance(one, int) else one for place, one in enumerate(first)], blocks
+
+
+def build_all_blocks(routes: Routes) -> Levels:
+    """Believe that each entry has a block."""
+    answers = [right_best(routes, f"{address:06b}") for address in range(64)]
+    return list(range(8)), [answers[place : place + 8] for place in range(0, 64, 8)]
+
+
+def build_without_numbers(routes: Routes) -> Levels:
+    """Believe that an entry keeps its own answer, also where there is a block."""
+    _, blocks = right_tables(routes)
+    return [right_best(routes, f"{entry:03b}") for entry in range(8)], blocks
+
+
+def build_with_gaps(routes: Routes) -> Levels:
+    """Believe that an entry with a block stays empty."""
+    first, blocks = right_tables(routes)
+    return [None if isinstance(entry, int) else entry for entry in first], blocks
+
+
+def build_one_answer_each(routes: Routes) -> Levels:
+    """Believe that a block has one answer, that of its longest prefix."""
+    first, blocks = right_tables(routes)
+    longest = []
+    for number in range(len(blocks)):
+        bits = f"{first.index(number):03b}"
+        inside = [route for route in right_order(routes) if route[0].startswith(bits)]
+        longest.append([inside[-1][1]] * 8)
+    return first, longest
+
+
+def build_from_behind(routes: Routes) -> Levels:
+    """Believe that the last bit of an entry comes first."""
+    first, blocks = right_tables(routes)
+    order = [int(f"{place:03b}"[::-1], 2) for place in range(8)]
+    return [first[place] for place in order], [
+        [block[place] for place in order] for block in blocks
+    ]
+
+
+def build_swapped(routes: Routes) -> tuple[Any, ...]:
+    """Believe that the blocks come first."""
+    return right_tables(routes)[::-1]
+
+
+def build_with_dictionary(routes: Routes) -> tuple[list[Any], dict[int, list[Any]]]:
+    """Believe that blocks may be kept by number in a dictionary."""
+    first, blocks = right_tables(routes)
+    return first, dict(enumerate(blocks))
+
+
 BUILD_TABLES: dict[str, Callable[..., Any]] = {
     "later-routes-overwrite": build_in_listed_order,
     "shorter-ones-overwrite": build_longest_first,
@@ -125,119 +224,17 @@ BUILD_TABLES: dict[str, Callable[..., Any]] = {
     "three-bits-open-a-block": build_blocks_for_three_bits,
     "blocks-numbered-by-route": build_blocks_as_opened,
     "last-entry-left-out": build_without_the_last,
+    "one-entry-too-many": build_one_too_far,
     "a-block-for-each-prefix": build_block_for_each,
-}
-
-
-# 4.6 spare_routes
-
-
-def right_range_of(prefix: str) -> tuple[int, int]:
-    """Return the first address of a prefix, and the first one behind it."""
-    network, length = prefix.split("/")
-    first = int.from_bytes(bytes(int(part) for part in network.split(".")), "big")
-    return first, first + 2 ** (32 - int(length))
-
-
-def lies_in(inner: str, outer: str) -> bool:
-    """Tell whether one prefix lies inside another one."""
-    first, behind = right_range_of(outer)
-    start, end = right_range_of(inner)
-    return inner != outer and first <= start and end <= behind
-
-
-def right_around(routes: Routes, prefix: str) -> list[tuple[str, str]]:
-    """Return the routes around a prefix, the next one first."""
-    around = [route for route in routes if lies_in(prefix, route[0])]
-    return sorted(around, key=lambda route: -int(route[0].split("/")[1]))
-
-
-def right_unused(routes: Routes, prefix: str) -> bool:
-    """Tell whether longer prefixes leave nothing of a prefix."""
-    inside = [other for other, _ in routes if lies_in(other, prefix)]
-    widest = [one for one in inside if not any(lies_in(one, other) for other in inside)]
-    first, behind = right_range_of(prefix)
-    taken = sum(end - start for start, end in map(right_range_of, widest))
-    return taken == behind - first
-
-
-def right_same(routes: Routes, prefix: str, hop: str) -> bool:
-    """Tell whether the next route around has the same next hop."""
-    around = right_around(routes, prefix)
-    return bool(around) and around[0][1] == hop
-
-
-def spare_if_covered(routes: Routes) -> list[str]:
-    """Believe that a route inside another one is not needed."""
-    return [
-        prefix
-        for prefix, _ in routes
-        if right_around(routes, prefix) or right_unused(routes, prefix)
-    ]
-
-
-def spare_if_any_around(routes: Routes) -> list[str]:
-    """Believe that any route around with the same next hop will do."""
-    return [
-        prefix
-        for prefix, hop in routes
-        if any(other == hop for _, other in right_around(routes, prefix))
-        or right_unused(routes, prefix)
-    ]
-
-
-def spare_unless_unused(routes: Routes) -> list[str]:
-    """Believe that a route goes only if another one around it says the same."""
-    return [prefix for prefix, hop in routes if right_same(routes, prefix, hop)]
-
-
-def spare_if_longer_inside(routes: Routes) -> list[str]:
-    """Believe that a route with a longer one inside it is never used."""
-    return [
-        prefix
-        for prefix, hop in routes
-        if right_same(routes, prefix, hop) or any(lies_in(other, prefix) for other, _ in routes)
-    ]
-
-
-def spare_one_after_the_other(routes: Routes) -> list[str]:
-    """Believe that each route is judged after the earlier ones have gone."""
-    left, spare = list(routes), []
-    for prefix, hop in routes:
-        if right_same(left, prefix, hop) or right_unused(left, prefix):
-            left = [route for route in left if route[0] != prefix]
-            spare.append(prefix)
-    return spare
-
-
-def spare_if_same_hop(routes: Routes) -> list[str]:
-    """Believe that two routes with the same next hop say the same."""
-    return [
-        prefix
-        for prefix, hop in routes
-        if sum(other == hop for _, other in routes) > 1 or right_unused(routes, prefix)
-    ]
-
-
-def spare_if_halves(routes: Routes) -> list[str]:
-    """Believe that only two halves can take all of a prefix."""
-    spare = []
-    for prefix, hop in routes:
-        first, behind = right_range_of(prefix)
-        middle = (first + behind) // 2
-        ranges = [right_range_of(other) for other, _ in routes]
-        halves = (first, middle) in ranges and (middle, behind) in ranges
-        if halves or right_same(routes, prefix, hop):
-            spare.append(prefix)
-    return spare
-
-
-SPARE_ROUTES: dict[str, Callable[..., Any]] = {
-    "covered-means-spare": spare_if_covered,
-    "any-route-around-will-do": spare_if_any_around,
-    "never-used-not-noticed": spare_unless_unused,
-    "longer-ones-win-everywhere": spare_if_longer_inside,
-    "withdraws-as-it-goes": spare_one_after_the_other,
-    "same-next-hop-is-enough": spare_if_same_hop,
-    "only-halves-use-it-up": spare_if_halves,
+    "default-fills-nothing": build_without_default,
+    "equal-answers-need-no-block": build_without_equal_blocks,
+    "blocks-numbered-from-one": build_from_one,
+    "blocks-numbered-by-entry": build_numbered_by_entry,
+    "a-block-for-each-entry": build_all_blocks,
+    "entry-keeps-its-answer": build_without_numbers,
+    "entry-stays-empty": build_with_gaps,
+    "one-answer-for-a-block": build_one_answer_each,
+    "low-bit-first": build_from_behind,
+    "blocks-come-first": build_swapped,
+    "blocks-in-a-dictionary": build_with_dictionary,
 }

@@ -1,11 +1,13 @@
-"""Misconceptions about covering an address and about a list of routes: exercises 4.1 and 4.2."""
+"""Misconceptions about a list of routes: exercise 4.2."""
 
-__all__ = ["COVERS", "LOOK_UP"]
+__all__ = ["LOOK_UP"]
 
 from collections.abc import Callable
 from typing import Any
 
-Routes = list[tuple[str, str, int]]
+Route = tuple[str, str, int]
+Routes = list[Route]
+Found = tuple[str, str] | None
 
 
 def right_number(address: str) -> int:
@@ -13,171 +15,169 @@ def right_number(address: str) -> int:
     return int.from_bytes(bytes(int(part) for part in address.split(".")), "big")
 
 
-def right_parts(prefix: str) -> tuple[int, int]:
-    """Return the number in front of the slash, and the length behind it."""
-    network, length = prefix.split("/")
-    return right_number(network), int(length)
-
-
-def right_covers(prefix: str, address: str) -> bool:
-    """Compare the bits of the prefix."""
-    network, length = right_parts(prefix)
-    return network >> 32 - length == right_number(address) >> 32 - length
-
-
-# 4.1 covers
-
-
-def covers_as_text(prefix: str, address: str) -> bool:
-    """Believe that a prefix of the text is a prefix of the address."""
-    network, length = prefix.split("/")
-    octets = network.split(".")[: int(length) // 8]
-    return address.startswith(".".join(octets))
-
-
-def covers_in_whole_octets(prefix: str, address: str) -> bool:
-    """Believe that a prefix is cut only between octets."""
-    network, length = prefix.split("/")
-    octets = int(length) // 8
-    return network.split(".")[:octets] == address.split(".")[:octets]
-
-
-def covers_from_the_right(prefix: str, address: str) -> bool:
-    """Believe that the length counts bits from the right end."""
-    network, length = right_parts(prefix)
-    mask = (1 << length) - 1
-    return network & mask == right_number(address) & mask
-
-
-def covers_by_class(prefix: str, address: str) -> bool:
-    """Believe that the first octet decides how long the network part is."""
-    network, _ = right_parts(prefix)
-    free_bits = 24 if network >> 31 == 0 else 16 if network >> 30 == 2 else 8
-    return network >> free_bits == right_number(address) >> free_bits
-
-
-def covers_nothing_with_zero_bits(prefix: str, address: str) -> bool:
-    """Believe that a prefix of length 0 covers nothing."""
-    return not prefix.endswith("/0") and right_covers(prefix, address)
-
-
-def covers_with_host_bits(prefix: str, address: str) -> bool:
-    """Believe that the address in front of the slash has no host bits."""
-    network, length = right_parts(prefix)
-    return network == right_number(address) >> 32 - length << 32 - length
-
-
-def covers_with_free_bits(prefix: str, address: str) -> bool:
-    """Believe that the length counts the bits that are free."""
-    network, length = right_parts(prefix)
-    return network >> length == right_number(address) >> length
-
-
-def covers_all_above(prefix: str, address: str) -> bool:
-    """Believe that whatever is not below the first address is covered."""
-    network, length = right_parts(prefix)
-    return network >> 32 - length <= right_number(address) >> 32 - length
-
-
-def covers_low_octet_first(prefix: str, address: str) -> bool:
-    """Believe that the first octet is the low one."""
-    network, length = prefix.split("/")
-    one, other = (
-        int.from_bytes(bytes(int(part) for part in text.split(".")), "little")
-        for text in (network, address)
-    )
-    return one >> 32 - int(length) == other >> 32 - int(length)
-
-
-COVERS: dict[str, Callable[..., Any]] = {
-    "text-prefix": covers_as_text,
-    "whole-octets-only": covers_in_whole_octets,
-    "length-from-the-right": covers_from_the_right,
-    "first-octet-decides": covers_by_class,
-    "zero-bits-cover-nothing": covers_nothing_with_zero_bits,
-    "host-bits-in-the-key": covers_with_host_bits,
-    "length-counts-free-bits": covers_with_free_bits,
-    "all-above-the-first": covers_all_above,
-    "low-octet-first": covers_low_octet_first,
-}
-
-
-# 4.2 look_up
-
-
-def right_length(route: tuple[str, str, int]) -> int:
+def right_length(route: Route) -> int:
     """Return the length of a route's prefix."""
     return int(route[0].split("/")[1])
 
 
+def right_covers(route: Route, address: str) -> bool:
+    """Compare the bits of a route's prefix."""
+    network, free = route[0].split("/")[0], 32 - right_length(route)
+    return right_number(network) >> free == right_number(address) >> free
+
+
 def right_matches(routes: Routes, address: str) -> Routes:
     """Return the routes whose prefix covers the address."""
-    return [route for route in routes if right_covers(route[0], address)]
+    return [route for route in routes if right_covers(route, address)]
 
 
-def look_up_first_match(routes: Routes, address: str) -> tuple[str, str] | None:
+def right_rank(route: Route) -> tuple[int, int]:
+    """Return what is highest for the best of several matches."""
+    return right_length(route), -route[2]
+
+
+def right_best(matching: Routes, rank: Callable[[Route], Any] = right_rank) -> Found:
+    """Return prefix and next hop of the match that ranks highest, None for no match."""
+    best = max(matching, key=rank, default=None)
+    return None if best is None else best[:2]
+
+
+def look_up_first_match(routes: Routes, address: str) -> Found:
     """Believe that the first match wins."""
-    for prefix, next_hop, _ in right_matches(routes, address):
-        return prefix, next_hop
-    return None
+    return right_best(right_matches(routes, address)[:1])
 
 
-def look_up_last_match(routes: Routes, address: str) -> tuple[str, str] | None:
+def look_up_last_match(routes: Routes, address: str) -> Found:
     """Believe that a later route overrides an earlier one."""
-    for prefix, next_hop, _ in reversed(right_matches(routes, address)):
-        return prefix, next_hop
-    return None
+    return right_best(right_matches(routes, address)[-1:])
 
 
-def look_up_lowest_metric(routes: Routes, address: str) -> tuple[str, str] | None:
+def look_up_lowest_metric(routes: Routes, address: str) -> Found:
     """Believe that the metric beats the length."""
-    matching = right_matches(routes, address)
-    best = min(matching, key=lambda route: route[2], default=None)
-    return None if best is None else best[:2]
+    return right_best(right_matches(routes, address), lambda route: -route[2])
 
 
-def look_up_default_first(routes: Routes, address: str) -> tuple[str, str] | None:
+def look_up_default_first(routes: Routes, address: str) -> Found:
     """Believe that a default route takes everything."""
-    for prefix, next_hop, _ in routes:
-        if right_length((prefix, next_hop, 0)) == 0:
-            return prefix, next_hop
-    matching = right_matches(routes, address)
-    best = max(matching, key=lambda route: (right_length(route), -route[2]), default=None)
-    return None if best is None else best[:2]
+    default = [route for route in routes if right_length(route) == 0]
+    return right_best(default or right_matches(routes, address))
 
 
-def look_up_shortest(routes: Routes, address: str) -> tuple[str, str] | None:
+def look_up_shortest(routes: Routes, address: str) -> Found:
     """Believe that the wider network wins."""
     matching = right_matches(routes, address)
-    best = min(matching, key=lambda route: (right_length(route), route[2]), default=None)
-    return None if best is None else best[:2]
+    return right_best(matching, lambda route: (-right_length(route), -route[2]))
 
 
-def look_up_length_as_text(routes: Routes, address: str) -> tuple[str, str] | None:
+def look_up_length_as_text(routes: Routes, address: str) -> Found:
     """Believe that lengths can be compared as texts."""
     matching = right_matches(routes, address)
-    best = max(matching, key=lambda route: (route[0].split("/")[1], -route[2]), default=None)
-    return None if best is None else best[:2]
+    return right_best(matching, lambda route: (route[0].split("/")[1], -route[2]))
 
 
-def look_up_any_metric(routes: Routes, address: str) -> tuple[str, str] | None:
+def look_up_prefix_as_text(routes: Routes, address: str) -> Found:
+    """Believe that prefixes can be compared as texts, from their first digit."""
+    return right_best(right_matches(routes, address), lambda route: (route[0], -route[2]))
+
+
+def look_up_longest_text(routes: Routes, address: str) -> Found:
+    """Believe that the prefix that takes the most characters is the longest."""
+    return right_best(right_matches(routes, address), lambda route: (len(route[0]), -route[2]))
+
+
+def look_up_first_of_equals(routes: Routes, address: str) -> Found:
     """Believe that the metric does not matter: the first of equal prefixes stays."""
-    best = max(right_matches(routes, address), key=right_length, default=None)
-    return None if best is None else best[:2]
+    return right_best(right_matches(routes, address), right_length)
 
 
-def look_up_highest_metric(routes: Routes, address: str) -> tuple[str, str] | None:
+def look_up_last_of_equals(routes: Routes, address: str) -> Found:
+    """Believe that the metric does not matter: of equal prefixes the last one stays."""
+    return right_best(right_matches(routes, address)[::-1], right_length)
+
+
+def look_up_highest_metric(routes: Routes, address: str) -> Found:
     """Believe that a high metric is a good one."""
     matching = right_matches(routes, address)
-    best = max(matching, key=lambda route: (right_length(route), route[2]), default=None)
-    return None if best is None else best[:2]
+    return right_best(matching, lambda route: (right_length(route), route[2]))
 
 
-def look_up_without_default(routes: Routes, address: str) -> tuple[str, str] | None:
+def look_up_metric_as_text(routes: Routes, address: str) -> Found:
+    """Believe that metrics can be compared as texts."""
+    matching = sorted(right_matches(routes, address), key=lambda route: str(route[2]))
+    return right_best(matching, right_length)
+
+
+def look_up_length_less_metric(routes: Routes, address: str) -> Found:
+    """Believe that length and metric make one number together."""
+    matching = right_matches(routes, address)
+    return right_best(matching, lambda route: right_length(route) - route[2])
+
+
+def look_up_without_default(routes: Routes, address: str) -> Found:
     """Believe that a prefix of length 0 covers nothing."""
-    matching = [route for route in right_matches(routes, address) if right_length(route)]
-    best = max(matching, key=lambda route: (right_length(route), -route[2]), default=None)
-    return None if best is None else best[:2]
+    matching = right_matches(routes, address)
+    return right_best([route for route in matching if right_length(route)])
+
+
+def look_up_without_hosts(routes: Routes, address: str) -> Found:
+    """Believe that lengths end at 31."""
+    matching = right_matches(routes, address)
+    return right_best([route for route in matching if right_length(route) < 32])
+
+
+def look_up_in_whole_octets(routes: Routes, address: str) -> Found:
+    """Believe that a prefix is cut only between octets."""
+    matching = []
+    for route in routes:
+        octets = right_length(route) // 8
+        if route[0].split("/")[0].split(".")[:octets] == address.split(".")[:octets]:
+            matching.append(route)
+    return right_best(matching)
+
+
+def look_up_by_text(routes: Routes, address: str) -> Found:
+    """Believe that a prefix of the text is a prefix of the address."""
+    matching = []
+    for route in routes:
+        octets = route[0].split("/")[0].split(".")[: right_length(route) // 8]
+        if address.startswith(".".join(octets)):
+            matching.append(route)
+    return right_best(matching)
+
+
+def look_up_hop_alone(routes: Routes, address: str) -> str | None:
+    """Believe that the next hop is all that is asked."""
+    found = right_best(right_matches(routes, address))
+    return found and found[1]
+
+
+def look_up_whole_route(routes: Routes, address: str) -> Route | None:
+    """Believe that the route is to be returned with its metric."""
+    return max(right_matches(routes, address), key=right_rank, default=None)
+
+
+def look_up_the_other_way_round(routes: Routes, address: str) -> Found:
+    """Believe that the next hop comes first."""
+    found = right_best(right_matches(routes, address))
+    return found and found[::-1]
+
+
+def look_up_always_something(routes: Routes, address: str) -> Found:
+    """Believe that some route always covers the address, and fall over if none does."""
+    return max(right_matches(routes, address), key=right_rank)[:2]
+
+
+def look_up_refuses(routes: Routes, address: str) -> Found:
+    """Believe that an address without a route is an error."""
+    found = right_best(right_matches(routes, address))
+    if found is None:
+        raise KeyError(address)
+    return found
+
+
+def look_up_pair_of_nothing(routes: Routes, address: str) -> tuple[Any, Any]:
+    """Believe that no route is a pair, too."""
+    return right_best(right_matches(routes, address)) or (None, None)
 
 
 LOOK_UP: dict[str, Callable[..., Any]] = {
@@ -187,7 +187,21 @@ LOOK_UP: dict[str, Callable[..., Any]] = {
     "default-takes-all": look_up_default_first,
     "shortest-prefix-wins": look_up_shortest,
     "lengths-as-text": look_up_length_as_text,
-    "metric-not-looked-at": look_up_any_metric,
+    "prefixes-as-text": look_up_prefix_as_text,
+    "longest-text-wins": look_up_longest_text,
+    "metric-not-looked-at": look_up_first_of_equals,
+    "last-of-equals-stays": look_up_last_of_equals,
     "highest-metric-wins": look_up_highest_metric,
+    "metrics-as-text": look_up_metric_as_text,
+    "length-less-metric": look_up_length_less_metric,
     "default-never-matches": look_up_without_default,
+    "single-address-never-matches": look_up_without_hosts,
+    "whole-octets-only": look_up_in_whole_octets,
+    "text-prefix": look_up_by_text,
+    "next-hop-alone": look_up_hop_alone,
+    "metric-returned-too": look_up_whole_route,
+    "next-hop-first": look_up_the_other_way_round,
+    "always-a-route": look_up_always_something,
+    "no-route-refused": look_up_refuses,
+    "no-route-is-a-pair": look_up_pair_of_nothing,
 }

@@ -1,0 +1,1 @@
+"""Public questions of unit 04, by what they ask about."""
