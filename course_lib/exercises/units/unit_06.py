@@ -12,7 +12,11 @@ EXERCISES = (
         unit=UNIT,
         function="first_fault",
         title="The first check that fails",
-        aspects=(Aspect("one fault", 2), Aspect("lengths", 1), Aspect("several faults", 1)),
+        aspects=(
+            Aspect("the sum", 2),
+            Aspect("version and header length", 1),
+            Aspect("lengths", 1),
+        ),
         apart="variation",
         differs="The library checks in the order of its parser and gives a reason; here the order "
         "is that of RFC 1812, and the answer is the number of the check.",
@@ -23,7 +27,7 @@ EXERCISES = (
         function="rewrite_frame",
         title="One hop, the whole frame",
         aspects=(
-            Aspect("hardware addresses", 1),
+            Aspect("addresses", 1),
             Aspect("time to live and checksum", 1),
             Aspect("options and padding", 1),
             Aspect("refusals", 1),
@@ -57,7 +61,11 @@ EXERCISES = (
         unit=UNIT,
         function="new_dropper",
         title="A stage that remembers",
-        aspects=(Aspect("one flow", 1), Aspect("several flows", 1), Aspect("counts and edges", 1)),
+        aspects=(
+            Aspect("one flow", 1),
+            Aspect("several flows", 1),
+            Aspect("counts and refusals", 1),
+        ),
         apart="variation",
         differs="The library has no stage that drops packets on purpose.",
         driver="operate",

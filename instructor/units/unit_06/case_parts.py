@@ -1,6 +1,6 @@
 """Datagrams, frames, stages and tables from which the questions of unit 06 are made.
 
-Addresses are for documentation (RFC 5737; RFC 7042, section 2.1.2 for hardware addresses).
+Addresses are for documentation (RFC 5737; RFC 9542, for hardware addresses).
 """
 
 __all__ = [
@@ -8,7 +8,6 @@ __all__ = [
     "MAST",
     "OFFICE",
     "SCREEN",
-    "TABLES",
     "aimed",
     "ask",
     "datagram",
@@ -18,6 +17,7 @@ __all__ = [
     "resummed",
     "station",
     "steps",
+    "steps_of_two",
     "with_field",
 ]
 
@@ -25,23 +25,12 @@ from ipaddress import IPv4Address
 from typing import Any
 
 from course_lib.exercises.registry import Expected
+from course_lib.ferry.address_plan import ADDRESSES
 from instructor.units.items import Question
 from instructor.units.unit_06.answers import folded_sum
 
-OFFICE, BOARD, MAST = "198.51.100.2", "198.51.100.66", "198.51.100.98"
-SCREEN = "203.0.113.2"
-
-# A router for 6.6: its addresses, routes, the largest datagram of each link, known neighbours.
-TABLES: tuple[Any, ...] = (
-    ["192.0.2.0", "198.51.100.1"],
-    [
-        ("198.51.100.0/24", "192.0.2.1", "reed"),
-        ("198.51.100.0/27", None, "quay"),
-        ("203.0.113.0/28", "192.0.2.9", "boat"),
-    ],
-    {"reed": 1500, "quay": 1500, "boat": 576},
-    ["192.0.2.1", "192.0.2.9", "198.51.100.2"],
-)
+OFFICE, BOARD = ADDRESSES["Ticket Office"], ADDRESSES["Timetable Board"]
+MAST, SCREEN = ADDRESSES["Weather Mast"], ADDRESSES["Plover Bridge Screen"]
 
 
 def ask(aspect: str, *arguments: Any) -> Question:
@@ -63,6 +52,7 @@ def datagram(
     hops: int = 64,
     protocol: int = 17,
     identification: int = 0,
+    service: int = 0,
     fragment: int = 0,
     options: bytes = b"",
     version: int = 4,
@@ -71,12 +61,12 @@ def datagram(
 ) -> bytes:
     """Build a datagram whose checksum is right, whatever else may lie.
 
-    `fragment` is flags and offset as on the wire, `words` the header length, `total` the total
-    length; left out, the last two are right.
+    `service` is the type of service, `fragment` flags and offset as on the wire, `words` the
+    header length, `total` the total length; left out, the last two are right.
     """
     first = version << 4 | (5 + len(options) // 4 if words is None else words)
     length = 20 + len(options) + len(payload) if total is None else total
-    numbers = (first << 8, length, identification, fragment, hops << 8 | protocol, 0)
+    numbers = (first << 8 | service, length, identification, fragment, hops << 8 | protocol, 0)
     start = b"".join(number.to_bytes(2, "big") for number in numbers)
     ends = IPv4Address(source).packed + IPv4Address(destination).packed
     return resummed(start + ends + options + payload)
@@ -117,5 +107,14 @@ def framed(data: bytes, to: int = 1, by: int = 2, *, padded: int = 0) -> bytes:
 
 def steps(aspect: str, every: int, *calls: Any) -> Question:
     """Make an object and call its methods: a text is a flow, None asks for the counts."""
-    called = [["counts"] if flow is None else ["passes", flow] for flow in calls]
-    return Question(aspect, ([["new", every], *called],))
+    return Question(aspect, ([["new", every], *(_called(flow) for flow in calls)],))
+
+
+def steps_of_two(aspect: str, periods: tuple[int, int], *calls: tuple[int, str | None]) -> Question:
+    """Make two objects, and call their methods in turn: a number, and a flow or None."""
+    made = [["new", every] for every in periods]
+    return Question(aspect, ([*made, *([number, *_called(flow)] for number, flow in calls)],))
+
+
+def _called(flow: str | None) -> list[str]:
+    return ["counts"] if flow is None else ["passes", flow]

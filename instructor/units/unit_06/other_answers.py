@@ -157,8 +157,10 @@ def carry_with_else(packets: list[Any], stages: list[Any]) -> tuple[list[Any], d
     return sent, dropped
 
 
-def carry_stage_by_stage(packets: list[Any], stages: list[Any]) -> list[Any]:
-    """Let all packets go through one stage before the next; use a Counter; return a list."""
+def carry_stage_by_stage(
+    packets: list[Any], stages: list[Any]
+) -> tuple[list[Any], dict[tuple[str, str], int]]:
+    """Let all packets go through one stage before the next; use a Counter."""
     from collections import Counter
 
     dropped: Counter[tuple[str, str]] = Counter()
@@ -177,7 +179,7 @@ def carry_stage_by_stage(packets: list[Any], stages: list[Any]) -> list[Any]:
             else:
                 gone_on.append(result)
         left = gone_on
-    return [left, dropped]
+    return left, dropped
 
 
 def carry_by_recursion(packets: list[Any], stages: list[Any]) -> tuple[list[Any], dict[Any, int]]:

@@ -89,9 +89,9 @@ class CountsDown:
         self.numbers[left == 0] += 1
         return left != 0
 
-    def counts(self) -> list[int]:
-        """Return a list."""
-        return self.numbers
+    def counts(self) -> tuple[int, ...]:
+        """Return what the list says."""
+        return tuple(self.numbers)
 
 
 def new_dropper_down(every: int) -> CountsDown:
@@ -138,7 +138,7 @@ class Generating:
 
     def counts(self) -> Any:
         """Return NumPy integers."""
-        return np.array([self.passed, self.dropped])
+        return tuple(np.array([self.passed, self.dropped]))
 
 
 def new_dropper_of_generators(every: int) -> Generating:

@@ -1,6 +1,6 @@
 """Questions of unit 06: the secret ones of 6.4 and 6.6, drawn for each seed.
 
-They are of the same kinds as the public ones, and every aspect is there for every seed.
+Every aspect is there for every seed, and every clause is asked in ways that no public case has.
 """
 
 __all__ = ["filter_questions", "path_questions"]
@@ -13,7 +13,9 @@ from instructor.units.items import Question
 from instructor.units.unit_06.case_parts import ask, datagram, ports
 
 NETWORK = int(IPv4Address("203.0.113.0"))
+EVERYTHING = "0.0.0.0/0"
 Rule = tuple[str, int | None, bool]
+Route = tuple[str, str | None, str]
 
 
 def _prefix(address: int, length: int) -> str:
@@ -31,14 +33,15 @@ def _identification(rng: random.Random) -> int:
 def filter_questions(rng: random.Random) -> list[Question]:
     """Draw rules around a destination, and packets with and without ports."""
     questions = [one for _ in range(3) for one in _in_order(rng)]
-    questions += [one for _ in range(2) for one in _ports(rng)]
-    return questions + [one for _ in range(2) for one in _fragments(rng)]
+    return [*questions, *_ports(rng), *_fragments(rng)]
 
 
 def _in_order(rng: random.Random) -> list[Question]:
+    """Draw rules without ports: some cover the destination, some lie beside it."""
     address = NETWORK | rng.randint(1, 254)
-    wide, narrow = _prefix(address, rng.randint(20, 24)), _prefix(address, rng.randint(26, 32))
-    beside = _prefix(address ^ 1 << 32 - 27, rng.randint(27, 30))
+    wide, narrow = _prefix(address, rng.randint(1, 23)), _prefix(address, rng.randint(25, 32))
+    beside = _prefix(address ^ 1 << rng.randint(1, 4), rng.choice((31, 32)))
+    near = _prefix(address ^ 1 << 32 - 27, rng.randint(27, 30))
     verdict = rng.random() < 0.5
     to: dict[str, Any] = {
         "destination": str(IPv4Address(address)),
@@ -47,50 +50,85 @@ def _in_order(rng: random.Random) -> list[Question]:
     data = datagram(ports(5004, rng.randint(1, 9999)), **to)
     rules: list[list[Rule]] = [
         [(wide, None, verdict), (narrow, None, not verdict)],
-        [(narrow, None, verdict), (beside, None, False), (wide, None, not verdict)],
-        [(beside, None, False)],
-        [(beside, None, not verdict), (wide, None, verdict)],
-    ]
+        [(beside, None, verdict), (narrow, None, verdict), (near, None, False),
+         (wide, None, not verdict)],
+        [(near, None, False), (beside, None, False)],
+        [(near, None, not verdict), (EVERYTHING, None, verdict), (narrow, None, not verdict)],
+        [("198.51.100.0/24", None, False)],
+    ]  # fmt: skip
     return [ask("rules in order", data, some) for some in rules]
 
 
+class _Boats:
+    """Packets from boat to boat, and rules of which exactly one fits."""
+
+    def __init__(self, rng: random.Random) -> None:
+        self.rng = rng
+        by, to = (NETWORK | number for number in rng.sample(range(1, 254), 2))
+        self.ends = {"source": str(IPv4Address(by)), "destination": str(IPv4Address(to))}
+        self.all = "203.0.113.0/24"
+
+    def packet(self, by: int, to: int, **fields: Any) -> bytes:
+        """Build a datagram from port to port."""
+        fields["identification"] = _identification(self.rng)
+        return datagram(ports(by, to), **self.ends | fields)
+
+    def stops(self, port: int) -> list[Rule]:
+        """Return rules of which the first fits this port, and no other port the second."""
+        return [(self.all, port, False), (self.all, port ^ 1, True)]
+
+    def does_not_meet(self, port: int) -> list[Rule]:
+        """Return rules of which only the last fits, if the packet does not carry this port."""
+        passes = self.rng.random() < 0.5
+        return [(self.all, port, not passes), (self.all, None, passes)]
+
+
 def _ports(rng: random.Random) -> list[Question]:
-    wanted, other = rng.sample(range(1, 9999), 2)
-    address = NETWORK | rng.randint(1, 254)
-    to: dict[str, Any] = {"identification": _identification(rng)}
-    beside = datagram(ports(other, wanted), destination="198.51.100.9", **to)
-    to["destination"] = str(IPv4Address(address))
-    rules: list[Rule] = [(_prefix(address, rng.randint(24, 30)), wanted, False)]
-    only: list[Rule] = [(rules[0][0], other, True), ("0.0.0.0/0", None, False)]
+    boats = _Boats(rng)
+    wanted, other = rng.sample(range(256, 65535), 2)
+    low = (wanted & 0xFF) or 1
     options = bytes([1, 1]) + wanted.to_bytes(2, "big")
-    packets = [
-        datagram(ports(other, wanted), protocol=rng.choice((6, 17)), **to),
-        datagram(ports(wanted, other), protocol=rng.choice((6, 17)), **to),
-        datagram(ports(other, wanted), protocol=rng.choice((1, 2, 47, 89)), **to),
-        datagram(ports(other, wanted), options=b"\1" * rng.choice((4, 8)), protocol=6, **to),
-        datagram(ports(wanted, other), options=options, **to),
-        beside,
+    carried = [
+        boats.packet(other, wanted),
+        boats.packet(other, wanted, protocol=6),
+        boats.packet(other, wanted, options=b"\1" * rng.choice((4, 8, 40)), protocol=6),
+        boats.packet(wanted, wanted, options=b"\1" * rng.choice((4, 8, 40))),
     ]
-    chosen = [ask("ports", packet, rules) for packet in packets]
-    return [*chosen, *(ask("ports", packet, only) for packet in packets[:3])]
+    not_carried = [
+        boats.packet(wanted, other),
+        boats.packet(wanted, other, protocol=6),
+        boats.packet(wanted, wanted, protocol=rng.choice((1, 2, 47, 89, 132))),
+        boats.packet(other, other ^ 1, options=options),
+    ]
+    questions = [(data, boats.stops(wanted)) for data in carried]
+    questions += [(data, boats.does_not_meet(wanted)) for data in not_carried]
+    elsewhere: list[Rule] = [("198.51.100.0/24", wanted, False), (boats.all, None, True)]
+    questions += [
+        (boats.packet(other, wanted), boats.does_not_meet(low)),
+        (boats.packet(other, 0), boats.stops(0)),
+        (boats.packet(0, wanted), boats.does_not_meet(0)),
+        (boats.packet(0, 0, protocol=1), boats.does_not_meet(0)),
+        (boats.packet(other, wanted), elsewhere),
+    ]
+    return [ask("ports", data, rules) for data, rules in questions]
 
 
 def _fragments(rng: random.Random) -> list[Question]:
-    wanted, other = rng.sample(range(1, 9999), 2)
-    address = NETWORK | rng.randint(1, 254)
-    prefix = _prefix(address, rng.randint(24, 32))
-    protocol = rng.choice((6, 17))
-    offsets = (0x2000, 0x4000, 0x2000 | rng.randint(1, 99), rng.randint(1, 0x1FFF), 1)
-    packets = [
-        datagram(ports(other, wanted), fragment=fragment, protocol=protocol,
-                 identification=_identification(rng), destination=str(IPv4Address(address)))
-        for fragment in offsets
+    boats = _Boats(rng)
+    port = rng.randint(1, 65535)
+    first = [0x2000, 0x4000, 0]
+    later = [
+        0x2000 | rng.randint(1, 0x1FFF), rng.randint(1, 0xFF), 0x0100 << rng.randint(0, 4),
+        0x2000 | rng.randint(1, 0x1F) << 8,
     ]  # fmt: skip
-    rules: list[list[Rule]] = [
-        [(prefix, wanted, False)],
-        [(prefix, wanted, True), ("203.0.113.0/24", None, False)],
-    ]
-    return [ask("fragments", packet, some) for packet in packets for some in rules]
+    anything: list[Rule] = [(boats.all, None, False)]
+    questions = [(word, boats.stops(port)) for word in first]
+    questions += [(word, boats.does_not_meet(port)) for word in later]
+    questions += [(word, anything) for word in later[:2]]
+    looks_so = [(boats.packet(port, port, fragment=word), rules) for word, rules in questions]
+    other = port % 65535 + 1
+    looks_so.append((boats.packet(other, other, fragment=later[0]), boats.does_not_meet(port)))
+    return [ask("fragments", data, rules) for data, rules in looks_so]
 
 
 # 6.6
@@ -102,29 +140,34 @@ def path_questions(rng: random.Random) -> list[Question]:
 
 
 class _Place:
-    """A router between a quay with hosts and two other routers."""
+    """A router between a quay with hosts and two other routers, its prefixes apart."""
 
     def __init__(self, rng: random.Random) -> None:
         self.rng = rng
         self.boat = str(IPv4Address(NETWORK | rng.randint(1, 14)))
-        self.near, self.far = (f"198.51.100.{low + rng.randint(2, 29)}" for low in (0, 32))
-        self.hops = [f"192.0.2.{number}" for number in rng.sample(range(2, 120), 2)]
-        self.own = [f"192.0.2.{rng.randint(130, 200)}", "198.51.100.1"]
+        self.near, self.far = (f"198.51.100.{low + rng.randint(2, 29)}" for low in (0, 64))
+        self.hops = [f"192.0.2.{number}" for number in rng.sample(range(2, 120), 3)]
+        self.own = [f"192.0.2.{rng.randint(130, 150)}", "198.51.100.1", "192.0.2.160"]
         self.nowhere = f"192.0.2.{rng.randint(201, 254)}"
-        self.mtus = {"reed": 1500, "quay": 1500, "boat": rng.randint(300, 700)}
-        reed, boat = self.hops
-        self.routes = [
-            ("198.51.100.0/24", reed, "reed"),
+        self.mtus = {"reed": rng.randint(800, 1500), "quay": 1500, "boat": rng.randint(300, 700)}
+        self.reed, self.boats, self.other = self.hops
+        self.routes: list[Route] = [
+            ("198.51.100.64/27", self.reed, "reed"),
             ("198.51.100.0/27", None, "quay"),
-            ("203.0.113.0/28", boat, "boat"),
+            ("203.0.113.0/28", self.boats, "boat"),
         ]
-        self.known = [reed, boat, self.near]
+        rng.shuffle(self.routes)
+        self.known = [self.boat, self.near, self.far, self.reed, self.boats, self.nowhere]
 
-    def asked(self, aspect: str, known: list[str] | None = None, **fields: Any) -> Question:
+    def asked(
+        self, aspect: str, known: list[str] | None = None, routes: list[Route] | None = None,
+        **fields: Any,
+    ) -> Question:  # fmt: skip
         """Put a question about a header."""
         whom = self.known if known is None else known
+        ways = self.routes if routes is None else routes
         header = datagram(identification=_identification(self.rng), **fields)
-        return ask(aspect, header, self.own, self.routes, self.mtus, whom)
+        return ask(aspect, header, self.own, ways, self.mtus, whom)
 
 
 def _decided(rng: random.Random) -> list[Question]:
@@ -133,14 +176,30 @@ def _decided(rng: random.Random) -> list[Question]:
     questions = [
         place.asked("decide", destination=where, hops=hops)
         for where in (place.own[0], place.nowhere)
-        for hops in (rng.randint(2, 64), rng.randint(0, 1))
+        for hops in (rng.randint(3, 64), rng.randint(0, 1))
     ]
     questions += [
         place.asked("decide", destination=where, options=options)
-        for where in (place.own[1], place.nowhere)
+        for where in (place.own[2], place.nowhere)
     ]
-    questions.append(place.asked("decide", destination=place.far, hops=rng.randint(2, 64)))
-    return [*questions, place.asked("decide", [place.near], destination=place.near)]
+    number = int(IPv4Address(place.far))
+    lengths = sorted(rng.sample(range(33), 3))
+    for longest in (lengths[1], lengths[2]):
+        ways: list[Route] = [
+            (_prefix(number, length), place.reed if length == longest else place.other, "quay")
+            for length in lengths if length <= longest
+        ]  # fmt: skip
+        rng.shuffle(ways)
+        questions += [place.asked("decide", routes=some, destination=place.far)
+                      for some in (ways, ways[::-1])]  # fmt: skip
+    beside: list[Route] = [(_prefix(number ^ 1, 32), place.reed, "reed")]
+    default: list[Route] = [("0.0.0.0/0", place.reed, "reed"), (beside[0][0], place.other, "reed")]
+    return [
+        *questions,
+        place.asked("decide", routes=beside, destination=place.far),
+        place.asked("decide", routes=default, destination=place.far),
+        place.asked("decide", routes=[], destination=place.own[1]),
+    ]
 
 
 def _rewritten(rng: random.Random) -> list[Question]:
@@ -150,25 +209,29 @@ def _rewritten(rng: random.Random) -> list[Question]:
     boat: dict[str, Any] = {"destination": place.boat}
     return [
         place.asked("rewrite", hops=rng.randint(0, 1), **boat),
+        place.asked("rewrite", hops=1, destination=place.near),
         place.asked("rewrite", hops=2, **boat),
-        place.asked("rewrite", options=options, hops=rng.randint(2, 64), **boat),
+        place.asked("rewrite", options=options, hops=rng.randint(3, 64), **boat),
+        place.asked("rewrite", options=bytes([1]) * rng.randint(3, 10) * 4, destination=place.far),
         place.asked("rewrite", total=most, **boat),
+        place.asked("rewrite", total=most - rng.randint(1, 13), **boat),
         place.asked("rewrite", total=most + rng.randint(1, 8), **boat),
-        place.asked("rewrite", total=most + 99, options=options, **boat),
-        place.asked("rewrite", total=most + 99, hops=1, options=options, **boat),
-        place.asked("rewrite", total=rng.randint(most + 1, 1500), destination=place.far),
-        place.asked("rewrite", [], total=most + 30, **boat),
+        place.asked("rewrite", total=most + 99, options=bytes([1] * 4), **boat),
+        place.asked("rewrite", total=most + 99, hops=0, options=options, **boat),
+        place.asked("rewrite", hops=0, options=options, **boat),
+        place.asked("rewrite", total=rng.randint(most + 1, 780), destination=place.far),
+        place.asked("rewrite", [place.reed], total=most + rng.randint(30, 900), **boat),
     ]
 
 
 def _sent(rng: random.Random) -> list[Question]:
     place = _Place(rng)
-    reed, boat = place.hops
     return [
-        place.asked("send", [boat], destination=place.far),
-        place.asked("send", [reed], destination=place.boat),
-        place.asked("send", [reed, place.boat], destination=place.boat),
-        place.asked("send", [reed, boat], destination=place.near),
-        place.asked("send", destination=place.near),
-        place.asked("send", [reed], destination=place.far),
+        place.asked("send", [place.boats], destination=place.far),
+        place.asked("send", [place.reed], destination=place.boat),
+        place.asked("send", [place.reed, place.boat], destination=place.boat),
+        place.asked("send", [place.boats, place.other], destination=place.boat),
+        place.asked("send", [place.reed, place.boats], destination=place.near),
+        place.asked("send", [place.near], destination=place.near),
+        place.asked("send", [place.reed], destination=place.far),
     ]

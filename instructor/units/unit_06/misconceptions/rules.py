@@ -151,6 +151,101 @@ def may_pass_by_prefix_alone(datagram: bytes, rules: Rules) -> bool:
     return right_verdict(bare, datagram[16:20], None)
 
 
+def may_pass_tcp_alone(datagram: bytes, rules: Rules) -> bool:
+    """Believe that only TCP has ports."""
+    port = right_port(datagram) if datagram[9] == 6 else None
+    return right_verdict(rules, datagram[16:20], port)
+
+
+def may_pass_with_port_0_for_none(datagram: bytes, rules: Rules) -> bool:
+    """Believe that what carries no port carries port 0."""
+    return right_verdict(rules, datagram[16:20], right_port(datagram) or 0)
+
+
+def may_pass_with_any_port_for_0(datagram: bytes, rules: Rules) -> bool:
+    """Believe that a rule with port 0 names no port."""
+    without_0: Rules = [(prefix, port or None, passes) for prefix, port, passes in rules]
+    return right_verdict(without_0, datagram[16:20], right_port(datagram))
+
+
+def may_pass_by_low_octets(datagram: bytes, rules: Rules) -> bool:
+    """Believe that a port has 8 bits, those in octet 3."""
+    port = right_port(datagram)
+    return right_verdict(rules, datagram[16:20], None if port is None else port & 0xFF)
+
+
+def may_pass_by_either_port(datagram: bytes, rules: Rules) -> bool:
+    """Believe that a rule fits if one of the two ports is the one it names."""
+    port, start = right_port(datagram), right_start(datagram)
+    for prefix, wanted, passes in rules:
+        carried = () if port is None else (port, right_word(datagram, start))
+        if right_covers(prefix, datagram[16:20]) and (wanted is None or wanted in carried):
+            return passes
+    return True
+
+
+def may_pass_by_either_address(datagram: bytes, rules: Rules) -> bool:
+    """Believe that a rule fits both ways, for what comes from its prefix as well."""
+    port = right_port(datagram)
+    for prefix, wanted, passes in rules:
+        ends = (datagram[12:16], datagram[16:20])
+        if any(right_covers(prefix, end) for end in ends) and wanted in (None, port):
+            return passes
+    return True
+
+
+def may_pass_fragments_by_any_flag(datagram: bytes, rules: Rules) -> bool:
+    """Believe that only a word of zeros says that this is no later fragment."""
+    port = right_port(datagram) if right_word(datagram, 6) == 0 else None
+    return right_verdict(rules, datagram[16:20], port)
+
+
+def may_pass_fragments_by_one_octet(datagram: bytes, rules: Rules) -> bool:
+    """Believe that the offset has 8 bits."""
+    has_ports = datagram[9] in (6, 17) and datagram[7] == 0
+    port = right_word(datagram, right_start(datagram) + 2) if has_ports else None
+    return right_verdict(rules, datagram[16:20], port)
+
+
+def may_pass_no_later_fragments(datagram: bytes, rules: Rules) -> bool:
+    """Believe that a later fragment is stopped."""
+    later = right_word(datagram, 6) & 0x1FFF != 0
+    return not later and right_verdict(rules, datagram[16:20], right_port(datagram))
+
+
+def may_pass_by_whole_octets(datagram: bytes, rules: Rules) -> bool:
+    """Believe that prefixes end between octets."""
+    cut: Rules = []
+    for prefix, port, passes in rules:
+        network, length = prefix.split("/")
+        cut.append((f"{network}/{int(length) // 8 * 8}", port, passes))
+    return right_verdict(cut, datagram[16:20], right_port(datagram))
+
+
+def may_pass_by_equality(datagram: bytes, rules: Rules) -> bool:
+    """Believe that a prefix is compared as one whole address."""
+    hosts: Rules = [(f"{prefix.split('/')[0]}/32", port, passes) for prefix, port, passes in rules]
+    return right_verdict(hosts, datagram[16:20], right_port(datagram))
+
+
+def may_pass_without_default(datagram: bytes, rules: Rules) -> bool:
+    """Believe that a prefix of no bits covers nothing."""
+    longer: Rules = [rule for rule in rules if not rule[0].endswith("/0")]
+    return right_verdict(longer, datagram[16:20], right_port(datagram))
+
+
+def may_pass_turned_round(datagram: bytes, rules: Rules) -> bool:
+    """Believe that the verdict says whether a datagram is stopped."""
+    turned: Rules = [(prefix, port, not passes) for prefix, port, passes in rules]
+    return right_verdict(turned, datagram[16:20], right_port(datagram))
+
+
+def may_pass_or_none(datagram: bytes, rules: Rules) -> bool | None:
+    """Believe that nothing need be returned where no rule fits."""
+    fitting = right_fitting(rules, datagram[16:20], right_port(datagram))
+    return fitting[0][2] if fitting else None
+
+
 MAY_PASS: dict[str, Callable[..., Any]] = {
     "every-fragment-has-ports": may_pass_reading_all_fragments,
     "ports-at-octet-20": may_pass_with_ports_at_20,
@@ -167,4 +262,18 @@ MAY_PASS: dict[str, Callable[..., Any]] = {
     "only-udp-has-ports": may_pass_udp_alone,
     "port-without-prefix": may_pass_by_port_alone,
     "prefix-without-port": may_pass_by_prefix_alone,
+    "only-tcp-has-ports": may_pass_tcp_alone,
+    "no-port-is-port-0": may_pass_with_port_0_for_none,
+    "port-0-is-any-port": may_pass_with_any_port_for_0,
+    "ports-of-8-bits": may_pass_by_low_octets,
+    "either-port": may_pass_by_either_port,
+    "either-address": may_pass_by_either_address,
+    "any-flag-is-a-fragment": may_pass_fragments_by_any_flag,
+    "offset-of-8-bits": may_pass_fragments_by_one_octet,
+    "later-fragments-stopped": may_pass_no_later_fragments,
+    "prefixes-of-whole-octets": may_pass_by_whole_octets,
+    "prefix-is-one-address": may_pass_by_equality,
+    "no-bits-cover-nothing": may_pass_without_default,
+    "verdict-turned-round": may_pass_turned_round,
+    "none-without-a-rule": may_pass_or_none,
 }

@@ -5,43 +5,64 @@ __all__ = ["CARRY"]
 from collections.abc import Callable
 from typing import Any
 
-Ends = tuple[list[Any], dict[tuple[str, str], int]]
+Ends = tuple[list[Any], dict[Any, int]]
+End = tuple[bool, Any]  # sent or not; the packet, or under what its drop is counted
+FAILED = "stage failed"
+NOT_COUNTED = None
+
+
+def right_call(stage: Callable[..., Any], packet: Any) -> Any:
+    """Return what a stage returns; where it raises, the reason for that."""
+    try:
+        return stage(packet)
+    except Exception:
+        return FAILED
+
+
+def right_kind(result: Any) -> Any:
+    """Return a packet or a reason, whatever a stage has returned."""
+    return result if isinstance(result, dict | str) else FAILED
 
 
 def right_result(stage: Callable[..., Any], packet: Any) -> Any:
     """Return a packet or a reason, whatever the stage does."""
-    try:
-        result = stage(packet)
-    except Exception:
-        return "stage failed"
-    return result if isinstance(result, dict | str) else "stage failed"
+    return right_kind(right_call(stage, packet))
 
 
-def right_end(packet: Any, stages: list[Any]) -> Any:
+def right_end(packet: Any, stages: list[Any], result_of: Callable[..., Any] = right_result) -> End:
     """Return a packet, or a stage and a reason."""
     for name, stage in stages:
-        packet = right_result(stage, packet)
+        packet = result_of(stage, packet)
         if isinstance(packet, str):
-            return name, packet
-    return packet
+            return False, (name, packet)
+    return True, packet
 
 
-def right_ends(ends: list[Any]) -> Ends:
+def right_ends(ends: list[End]) -> Ends:
     """Count."""
-    dropped = [end for end in ends if isinstance(end, tuple)]
-    sent = [end for end in ends if not isinstance(end, tuple)]
-    return sent, {end: dropped.count(end) for end in dropped}
+    dropped = [what for is_sent, what in ends if not is_sent and what is not NOT_COUNTED]
+    sent = [what for is_sent, what in ends if is_sent]
+    return sent, {one: dropped.count(one) for one in dropped}
+
+
+def right_carry(
+    packets: list[Any], stages: list[Any], result_of: Callable[..., Any] = right_result
+) -> Ends:
+    """Carry all packets; `result_of` says what a stage makes of one."""
+    return right_ends([right_end(packet, stages, result_of) for packet in packets])
+
+
+# The way through.
 
 
 def carry_the_first_packet(packets: list[Any], stages: list[Any]) -> Ends:
     """Believe that every stage gets the packet as it came in."""
-    ends = []
+    ends: list[End] = []
     for packet in packets:
-        end = packet
-        for name, stage in stages:
-            end = right_result(stage, packet)
-            if isinstance(end, str):
-                end = (name, end)
+        end: End = (True, packet)
+        for one in stages:
+            end = right_end(packet, [one])
+            if not end[0]:
                 break
         ends.append(end)
     return right_ends(ends)
@@ -50,138 +71,190 @@ def carry_the_first_packet(packets: list[Any], stages: list[Any]) -> Ends:
 def carry_and_send_the_old_one(packets: list[Any], stages: list[Any]) -> Ends:
     """Believe that what came in is what goes out."""
     ends = [right_end(packet, stages) for packet in packets]
-    pairs = zip(packets, ends, strict=True)
-    return right_ends([end if isinstance(end, tuple) else packet for packet, end in pairs])
+    return right_ends([
+        (True, packet) if end[0] else end for packet, end in zip(packets, ends, strict=True)
+    ])  # fmt: skip
+
+
+def carry_newest_first(packets: list[Any], stages: list[Any]) -> Ends:
+    """Believe that the order does not matter."""
+    sent, dropped = right_carry(packets, stages)
+    return sent[::-1], dropped
+
+
+def carry_nothing_without_stages(packets: list[Any], stages: list[Any]) -> Ends:
+    """Believe that only a stage can send."""
+    return right_carry(packets, stages) if stages else ([], {})
+
+
+def carry_no_empty_packets(packets: list[Any], stages: list[Any]) -> Ends:
+    """Believe that an empty packet is none."""
+
+    def result_of(stage: Callable[..., Any], packet: Any) -> Any:
+        result = right_result(stage, packet)
+        return FAILED if result == {} else result
+
+    return right_carry(packets, stages, result_of)
+
+
+def carry_one_packet(packets: list[Any], stages: list[Any]) -> Ends:
+    """Believe that the result can be returned as soon as a packet is through."""
+    return right_carry(packets[:1], stages)
+
+
+def carry_and_list(packets: list[Any], stages: list[Any]) -> list[Any]:
+    """Believe that a list is as good as a tuple."""
+    return list(right_carry(packets, stages))
+
+
+# Drops.
 
 
 def carry_on_after_a_drop(packets: list[Any], stages: list[Any]) -> Ends:
     """Believe that a drop is noted, and the packet goes on."""
-    ends: list[Any] = []
+    ends: list[End] = []
     for packet in packets:
         for name, stage in stages:
             result = right_result(stage, packet)
             if isinstance(result, str):
-                ends.append((name, result))
+                ends.append((False, (name, result)))
             else:
                 packet = result
-        ends.append(packet)
+        ends.append((True, packet))
+    return right_ends(ends)
+
+
+def carry_and_send_what_is_dropped(packets: list[Any], stages: list[Any]) -> Ends:
+    """Believe that a packet that was dropped is sent, too, as far as it got."""
+    ends: list[End] = []
+    for packet in packets:
+        for name, stage in stages:
+            result = right_result(stage, packet)
+            if isinstance(result, str):
+                ends.append((False, (name, result)))
+                break
+            packet = result
+        ends.append((True, packet))
     return right_ends(ends)
 
 
 def carry_until_a_drop(packets: list[Any], stages: list[Any]) -> Ends:
     """Believe that a drop ends everything, not only the way of this packet."""
-    ends: list[Any] = []
+    ends: list[End] = []
     for packet in packets:
         ends.append(right_end(packet, stages))
-        if isinstance(ends[-1], tuple):
+        if not ends[-1][0]:
+            break
+    return right_ends(ends)
+
+
+def carry_until_a_drop_on_purpose(packets: list[Any], stages: list[Any]) -> Ends:
+    """Believe that a reason ends everything; a fault does not."""
+    ends: list[End] = []
+    for packet in packets:
+        ends.append(right_end(packet, stages))
+        if not ends[-1][0] and ends[-1][1][1] != FAILED:
             break
     return right_ends(ends)
 
 
 def carry_counting_once(packets: list[Any], stages: list[Any]) -> Ends:
     """Believe that it is enough to note that there was a drop."""
-    sent, dropped = right_ends([right_end(packet, stages) for packet in packets])
+    sent, dropped = right_carry(packets, stages)
     return sent, dict.fromkeys(dropped, 1)
+
+
+def carry_counting_from_zero(packets: list[Any], stages: list[Any]) -> Ends:
+    """Believe that the first drop makes an entry, and only later ones are added."""
+    sent, dropped = right_carry(packets, stages)
+    return sent, {one: number - 1 for one, number in dropped.items()}
 
 
 def carry_blaming_the_last(packets: list[Any], stages: list[Any]) -> Ends:
     """Believe that a packet ends at the end of the list."""
     ends = [right_end(packet, stages) for packet in packets]
-    return right_ends([(stages[-1][0], end[1]) if isinstance(end, tuple) else end for end in ends])
+    return right_ends([end if end[0] else (False, (stages[-1][0], end[1][1])) for end in ends])
 
 
-def carry_trusting_all(packets: list[Any], stages: list[Any]) -> Ends:
-    """Believe that a stage always returns a packet or a reason."""
-    ends = []
-    for packet in packets:
-        end = packet
-        for name, stage in stages:
-            end = stage(end)
-            if isinstance(end, str):
-                end = (name, end)
-                break
-        ends.append(end)
-    return right_ends(ends)
+def carry_blaming_the_last_on_purpose(packets: list[Any], stages: list[Any]) -> Ends:
+    """Believe that reasons belong to the end of the list, and faults to their stages."""
+    sent, dropped = right_carry(packets, stages)
+    blamed: dict[Any, int] = {}
+    for (name, reason), number in dropped.items():
+        key = name if reason == FAILED else stages[-1][0], reason
+        blamed[key] = blamed.get(key, 0) + number
+    return sent, blamed
 
 
-def carry_without_care(packets: list[Any], stages: list[Any]) -> Ends:
-    """Believe that stages never fail."""
-    ends = []
-    for packet in packets:
-        end = packet
-        for name, stage in stages:
-            end = stage(end)
-            if not isinstance(end, dict):
-                end = (name, end if isinstance(end, str) else "stage failed")
-                break
-        ends.append(end)
-    return right_ends(ends)
+def carry_counting_by(packets: list[Any], stages: list[Any], place: int) -> Ends:
+    """Count by the stage (0) or the reason (1) alone."""
+    ends = [right_end(packet, stages) for packet in packets]
+    return right_ends([end if end[0] else (False, end[1][place]) for end in ends])
 
 
-def carry_past_nothing(packets: list[Any], stages: list[Any]) -> Ends:
-    """Believe that a stage that returns None has nothing against the packet."""
-    ends = []
-    for packet in packets:
-        end = packet
-        for name, stage in stages:
-            try:
-                result = stage(end)
-            except Exception:
-                result = "stage failed"
-            if result is None:
-                continue
-            end = result
-            if not isinstance(result, dict):
-                end = (name, result if isinstance(result, str) else "stage failed")
-                break
-        ends.append(end)
-    return right_ends(ends)
+def carry_counting_by_stage(packets: list[Any], stages: list[Any]) -> Ends:
+    """Believe that the name of the stage says enough."""
+    return carry_counting_by(packets, stages, 0)
 
 
-def carry_past_faults(packets: list[Any], stages: list[Any]) -> Ends:
-    """Believe that a stage that fails is passed over, and the packet goes on."""
-    ends = []
-    for packet in packets:
-        end = packet
-        for name, stage in stages:
-            result = right_result(stage, end)
-            if result == "stage failed":
-                continue
-            end = result
-            if isinstance(result, str):
-                end = (name, result)
-                break
-        ends.append(end)
-    return right_ends(ends)
+def carry_counting_by_reason(packets: list[Any], stages: list[Any]) -> Ends:
+    """Believe that the reason says enough."""
+    return carry_counting_by(packets, stages, 1)
 
 
-def carry_anything(packets: list[Any], stages: list[Any]) -> Ends:
-    """Believe that whatever is not a reason is a packet."""
-    ends = []
-    for packet in packets:
-        end = packet
-        for name, stage in stages:
-            try:
-                end = stage(end)
-            except Exception:
-                end = "stage failed"
-            if isinstance(end, str):
-                end = (name, end)
-                break
-        ends.append(end)
-    return right_ends(ends)
+def carry_without_empty_reasons(packets: list[Any], stages: list[Any]) -> Ends:
+    """Believe that an empty text is no reason."""
+
+    def result_of(stage: Callable[..., Any], packet: Any) -> Any:
+        result = right_result(stage, packet)
+        return FAILED if result == "" else result
+
+    return right_carry(packets, stages, result_of)
+
+
+def carry_calling_twice(packets: list[Any], stages: list[Any]) -> Ends:
+    """Believe that it does no harm to call a stage once to look, and once to go on."""
+
+    def result_of(stage: Callable[..., Any], packet: Any) -> Any:
+        looked_at = right_result(stage, packet)
+        return looked_at if looked_at == FAILED else right_result(stage, packet)
+
+    return right_carry(packets, stages, result_of)
+
+
+KEPT: dict[Any, int] = {}
+
+
+def carry_counting_on(packets: list[Any], stages: list[Any]) -> Ends:
+    """Believe that counts begin anew with each call, wherever they are kept."""
+    sent, dropped = right_carry(packets, stages)
+    for one, number in dropped.items():
+        KEPT[one] = KEPT.get(one, 0) + number
+    return sent, dict(KEPT)
+
+
+def carry_listing_all(packets: list[Any], stages: list[Any]) -> Ends:
+    """Believe that a count of zero is worth an entry."""
+    sent, dropped = right_carry(packets, stages)
+    return sent, {(name, FAILED): 0 for name, _ in [*stages, ("none", None)]} | dropped
 
 
 CARRY: dict[str, Callable[..., Any]] = {
-    "every-stage-trusted": carry_trusting_all,
-    "exceptions-let-out": carry_without_care,
     "same-packet-for-all": carry_the_first_packet,
     "goes-on-after-a-drop": carry_on_after_a_drop,
-    "nothing-means-go-on": carry_past_nothing,
     "drop-ends-the-run": carry_until_a_drop,
     "sent-as-it-came": carry_and_send_the_old_one,
-    "anything-is-a-packet": carry_anything,
-    "faulty-stage-passed-over": carry_past_faults,
     "counts-once": carry_counting_once,
     "blames-the-last-stage": carry_blaming_the_last,
+    "nothing-without-stages": carry_nothing_without_stages,
+    "empty-packet-fails": carry_no_empty_packets,
+    "returns-after-one-packet": carry_one_packet,
+    "list-of-two": carry_and_list,
+    "dropped-and-sent": carry_and_send_what_is_dropped,
+    "first-drop-counts-zero": carry_counting_from_zero,
+    "counts-by-stage": carry_counting_by_stage,
+    "counts-by-reason": carry_counting_by_reason,
+    "empty-reason-is-none": carry_without_empty_reasons,
+    "stages-called-twice": carry_calling_twice,
+    "counts-go-on": carry_counting_on,
 }

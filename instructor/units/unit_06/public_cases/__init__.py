@@ -1,0 +1,1 @@
+"""Public questions of unit 06, by what they ask about."""
