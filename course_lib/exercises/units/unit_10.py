@@ -13,9 +13,9 @@ EXERCISES = (
         function="fill_path",
         title="Fill the path",
         aspects=(
-            Aspect("same way back", 1),
-            Aspect("another way back", 1),
-            Aspect("part of a packet", 1),
+            Aspect("there and back", 1),
+            Aspect("whole octets", 1),
+            Aspect("whole packets", 1),
         ),
         apart="variation",
         differs="The library gives bits for one round-trip time; here the delays there and back "
@@ -26,7 +26,11 @@ EXERCISES = (
         unit=UNIT,
         function="one_tooth",
         title="One tooth of the saw",
-        aspects=(Aspect("no buffer", 1), Aspect("some buffer", 2), Aspect("enough buffer", 1)),
+        aspects=(
+            Aspect("line idle at times", 2),
+            Aspect("line always busy", 1),
+            Aspect("half of an odd window", 1),
+        ),
         apart="variation",
         differs="The library's formula treats the saw-tooth as a fluid; here windows are whole "
         "packets, and the lowest and the highest one are asked for too.",
@@ -38,9 +42,8 @@ EXERCISES = (
         title="A sender's window, event by event",
         aspects=(
             Aspect("slow start", 1),
-            Aspect("congestion avoidance", 1),
-            Aspect("third duplicate", 2),
-            Aspect("recovery", 1),
+            Aspect("congestion avoidance", 2),
+            Aspect("duplicates", 2),
             Aspect("time-out", 1),
         ),
         apart="variation",
@@ -53,7 +56,11 @@ EXERCISES = (
         unit=UNIT,
         function="smallest_buffer",
         title="The smallest buffer that will do",
-        aspects=(Aspect("not in step", 2), Aspect("in step", 1)),
+        aspects=(
+            Aspect("not in step", 1),
+            Aspect("in step", 1),
+            Aspect("part of a packet", 1),
+        ),
         apart="variation",
         differs="The library's rule gives bits and trusts that flows are not in step; here whole "
         "packets are asked for, and flows in step are told apart.",
@@ -63,7 +70,11 @@ EXERCISES = (
         unit=UNIT,
         function="wait_ms",
         title="How long do nearly all wait at most?",
-        aspects=(Aspect("half of them", 1), Aspect("nearly all", 2), Aspect("all of them", 1)),
+        aspects=(
+            Aspect("nearly all", 2),
+            Aspect("just the percentage", 1),
+            Aspect("all of them", 1),
+        ),
         apart="variation",
         differs="The library reads quantiles from a finished run; here counts of what packets "
         "found before them come in, and milliseconds go out.",

@@ -1,6 +1,7 @@
 """Other right answers for unit 10: other methods, other styles, other types of result.
 
-None of them may lose a point. Each stands alone, as a student's cell would.
+None of them may lose a point. Each stands alone, as a student's cell would. Where a contract asks
+for exact results, floats are still right as long as they multiply first and divide last.
 """
 
 __all__ = ["OTHERS"]
@@ -19,10 +20,12 @@ from instructor.units.unit_10.other_objects import NEW_SENDER, NEW_WATCH
 # 10.1 fill_path
 
 
-def fill_path_with_floats(rate: int, there_ms: int, back_ms: int, packet_octets: int) -> list[int]:
-    """Compute in seconds and round up at the end; return a list."""
+def fill_path_with_floats(
+    rate: int, there_ms: int, back_ms: int, packet_octets: int
+) -> tuple[int, int]:
+    """Multiply first, divide by the thousand last, and round up."""
     octets = rate * (there_ms + back_ms) / 1000 / 8
-    return [math.ceil(octets), math.ceil(octets / packet_octets)]
+    return math.ceil(octets), math.ceil(octets / packet_octets)
 
 
 def fill_path_with_fractions(
@@ -44,9 +47,9 @@ def fill_path_with_remainders(
 
 
 def fill_path_with_numpy(rate: int, there_ms: int, back_ms: int, packet_octets: int) -> Any:
-    """Return an array of NumPy's whole numbers."""
+    """Return a tuple of NumPy's whole numbers."""
     bits = np.int64(rate) * np.int64(there_ms + back_ms)
-    return np.array([(bits + 7999) // 8000, (bits - 1) // (8000 * packet_octets) + 1])
+    return (bits + 7999) // 8000, (bits - 1) // (8000 * packet_octets) + 1
 
 
 # 10.2 one_tooth
@@ -63,13 +66,14 @@ def one_tooth_step_by_step(pipe: int, room: int) -> tuple[int, int, float]:
     return (pipe + room) // 2, window - 1, sent / (sent + idle)
 
 
-def one_tooth_in_sums(pipe: int, room: int) -> list[float]:
-    """Use the sum of a row of numbers; return a list."""
+def one_tooth_in_sums(pipe: int, room: int) -> tuple[float, float, float]:
+    """Use the sum of a row of numbers; the windows are floats."""
     highest = pipe + room
     lowest = highest // 2
     sent = (lowest + highest) * (highest - lowest + 1) / 2
     short = max(0, pipe - lowest)  # round trips in which the line has nothing to do for a while
-    return [lowest, highest, 1 - short * (short + 1) / 2 / (sent + short * (short + 1) / 2)]
+    share = 1 - short * (short + 1) / 2 / (sent + short * (short + 1) / 2)
+    return float(lowest), float(highest), share
 
 
 def one_tooth_with_numpy(pipe: int, room: int) -> tuple[Any, Any, Any]:

@@ -18,8 +18,8 @@ class InStates:
         self.cwnd, self.ssthresh = window, threshold
         self.state, self.seen = "open", 0
 
-    def ack(self) -> list[int]:
-        """Return a list."""
+    def ack(self) -> tuple[float, float]:
+        """Return a tuple; its numbers may be floats."""
         if self.state == "recovery":
             self.cwnd = self.ssthresh
         elif self.cwnd >= self.ssthresh:
@@ -27,25 +27,29 @@ class InStates:
         else:
             self.cwnd += self.segment
         self.state, self.seen = "open", 0
-        return [self.cwnd, self.ssthresh]
+        return self.result()
 
-    def duplicate(self, flight: int) -> list[int]:
+    def duplicate(self, flight: int) -> tuple[float, float]:
         """Count up to three, then stay in recovery."""
         if self.state == "recovery":
             self.cwnd += self.segment
-            return [self.cwnd, self.ssthresh]
+            return self.result()
         self.seen += 1
         if self.seen == 3:
             self.state = "recovery"
             self.ssthresh = max(int(flight / 2), self.segment * 2)
             self.cwnd = self.ssthresh + self.segment * 3
-        return [self.cwnd, self.ssthresh]
+        return self.result()
 
-    def timeout(self, flight: int) -> list[int]:
+    def timeout(self, flight: int) -> tuple[float, float]:
         """Begin again, below a new threshold."""
         self.ssthresh = max(int(flight / 2), self.segment * 2)
         self.cwnd, self.state, self.seen = self.segment, "open", 0
-        return [self.cwnd, self.ssthresh]
+        return self.result()
+
+    def result(self) -> tuple[float, float]:
+        """Return what each event returns."""
+        return float(self.cwnd), float(self.ssthresh)
 
 
 def new_sender_in_states(segment_octets: int, window: int, threshold: int) -> InStates:

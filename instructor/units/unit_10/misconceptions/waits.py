@@ -1,12 +1,9 @@
-"""Misconceptions about waiting, and about dropping because of it: exercises 10.5 and 10.6."""
+"""Misconceptions about how long packets wait: exercise 10.5."""
 
-__all__ = ["NEW_WATCH", "WAIT_MS"]
+__all__ = ["WAIT_MS"]
 
-import math
 from collections.abc import Callable
 from typing import Any
-
-# 10.5 wait_ms
 
 
 def right_ahead(found: list[int], percent: float) -> int:
@@ -75,6 +72,80 @@ def wait_of_the_most(found: list[int], rate: int, percent: int) -> float:
     return right_ms(found.index(max(found)), rate)
 
 
+def wait_in_packets(found: list[int], rate: int, percent: int) -> float:
+    """Believe that the packets ahead are the wait."""
+    return right_ahead(found, percent)
+
+
+def wait_in_seconds(found: list[int], rate: int, percent: int) -> float:
+    """Believe that rates in bit/s give milliseconds."""
+    return right_ms(right_ahead(found, percent), rate) / 1000
+
+
+def wait_in_whole_ms(found: list[int], rate: int, percent: int) -> float:
+    """Believe that whole milliseconds are enough."""
+    return round(right_ms(right_ahead(found, percent), rate))
+
+
+def wait_of_sums_in_floats(found: list[int], rate: int, percent: int) -> float:
+    """Believe that floats hold what decimals say."""
+    so_far = 0
+    for ahead, packets in enumerate(found):
+        so_far += packets
+        if so_far >= sum(found) * (percent / 100):
+            return right_ms(ahead, rate)
+    return right_ms(len(found) - 1, rate)
+
+
+def wait_without_empty_places(found: list[int], rate: int, percent: int) -> float:
+    """Believe that lengths that nobody found take no place in the list."""
+    return right_ms(right_ahead([packets for packets in found if packets], percent), rate)
+
+
+def wait_of_the_end(found: list[int], rate: int, percent: int) -> float:
+    """Believe that the list ends with the longest wait."""
+    return right_ms(len(found) - 1 if percent == 100 else right_ahead(found, percent), rate)
+
+
+def wait_over_empty_places(found: list[int], rate: int, percent: int) -> float:
+    """Believe that a length that nobody found is waited for, too."""
+    ahead = right_ahead(found, percent)
+    while ahead + 1 < len(found) and found[ahead + 1] == 0:
+        ahead += 1
+    return right_ms(ahead, rate)
+
+
+def wait_of_one_count(found: list[int], rate: int, percent: int) -> float:
+    """Believe that a single count must reach the percentage."""
+    enough = [k for k, packets in enumerate(found) if 100 * packets >= percent * sum(found)]
+    return right_ms(enough[0] if enough else right_ahead(found, 100), rate)
+
+
+def wait_of_those_who_wait(found: list[int], rate: int, percent: int) -> float:
+    """Believe that packets that find nobody are not counted."""
+    waiting = [0, *found[1:]]
+    return right_ms(right_ahead(waiting, percent) if any(waiting) else 0, rate)
+
+
+def wait_between_two(found: list[int], rate: int, percent: int) -> float:
+    """Believe that a quantile lies between two waits, in proportion."""
+    row = [k for k, packets in enumerate(found) for _ in range(packets)]
+    place, left = divmod(percent * (len(row) - 1), 100)
+    after = row[min(place + 1, len(row) - 1)]
+    return right_ms(row[place] + (after - row[place]) * left / 100, rate)
+
+
+def wait_one_before(found: list[int], rate: int, percent: int) -> float:
+    """Believe that the last wait below the percentage is the one."""
+    return right_ms(max(right_ahead(found, percent) - 1, 0), rate)
+
+
+def wait_of_the_list(found: list[int], rate: int, percent: int) -> float:
+    """Believe that the list holds one wait for each packet."""
+    row = sorted(found)
+    return right_ms(row[-(-percent * len(row) // 100) - 1], rate)
+
+
 WAIT_MS: dict[str, Callable[..., Any]] = {
     "mean-for-distribution": wait_of_the_mean,
     "share-of-the-longest": wait_share_of_the_longest,
@@ -85,160 +156,16 @@ WAIT_MS: dict[str, Callable[..., Any]] = {
     "more-than-the-percentage": wait_for_the_next,
     "octets-for-bits": wait_in_octets,
     "most-frequent-wait": wait_of_the_most,
-}
-
-
-# 10.6 new_watch
-
-
-class RightWatch:
-    """A watch in small parts, of which others get one wrong."""
-
-    def __init__(self, target_ms: int, interval_ms: int) -> None:
-        self.target_ms, self.interval_ms = target_ms, interval_ms
-        self.due_ms: float | None = None
-        self.drops = 0
-
-    def leaves(self, now_ms: int, waited_ms: int) -> bool:
-        """Tell whether to drop."""
-        if self.short(waited_ms):
-            self.relax()
-            return False
-        if self.due_ms is None:
-            self.due_ms = now_ms + self.interval_ms
-        if now_ms < self.due_ms:
-            return False
-        self.drops += 1
-        self.due_ms = self.after(self.due_ms, now_ms)
-        return True
-
-    def short(self, waited_ms: int) -> bool:
-        """Tell whether the wait is short enough."""
-        return waited_ms < self.target_ms
-
-    def relax(self) -> None:
-        """Forget all."""
-        self.due_ms, self.drops = None, 0
-
-    def after(self, due_ms: float, now_ms: int) -> float:
-        """Return when the next drop is due."""
-        return due_ms + self.interval_ms / math.sqrt(self.drops)
-
-
-def watch_without_patience(target_ms: int, interval_ms: int) -> Any:
-    """Believe that every packet that waited too long is dropped."""
-
-    class Watch(RightWatch):
-        def leaves(self, now_ms: int, waited_ms: int) -> bool:
-            return not self.short(waited_ms)
-
-    return Watch(target_ms, interval_ms)
-
-
-def watch_that_drops_all(target_ms: int, interval_ms: int) -> Any:
-    """Believe that after an interval every packet is dropped until waits are short."""
-
-    class Watch(RightWatch):
-        def after(self, due_ms: float, now_ms: int) -> float:
-            return due_ms
-
-    return Watch(target_ms, interval_ms)
-
-
-def watch_with_an_even_pace(target_ms: int, interval_ms: int) -> Any:
-    """Believe that drops keep a distance of one interval."""
-
-    class Watch(RightWatch):
-        def after(self, due_ms: float, now_ms: int) -> float:
-            return due_ms + self.interval_ms
-
-    return Watch(target_ms, interval_ms)
-
-
-def watch_by_count(target_ms: int, interval_ms: int) -> Any:
-    """Believe that the distance is divided by the count, not by its root."""
-
-    class Watch(RightWatch):
-        def after(self, due_ms: float, now_ms: int) -> float:
-            return due_ms + self.interval_ms / self.drops
-
-    return Watch(target_ms, interval_ms)
-
-
-def watch_from_the_drop(target_ms: int, interval_ms: int) -> Any:
-    """Believe that the distance counts from the packet that was dropped."""
-
-    class Watch(RightWatch):
-        def after(self, due_ms: float, now_ms: int) -> float:
-            return now_ms + self.interval_ms / math.sqrt(self.drops)
-
-    return Watch(target_ms, interval_ms)
-
-
-def watch_that_drops_once(target_ms: int, interval_ms: int) -> Any:
-    """Believe that one drop is all, until waits have been short."""
-
-    class Watch(RightWatch):
-        def after(self, due_ms: float, now_ms: int) -> float:
-            return math.inf
-
-    return Watch(target_ms, interval_ms)
-
-
-def watch_that_never_forgets(target_ms: int, interval_ms: int) -> Any:
-    """Believe that one short wait changes nothing."""
-
-    class Watch(RightWatch):
-        def relax(self) -> None:
-            pass
-
-    return Watch(target_ms, interval_ms)
-
-
-def watch_that_keeps_its_pace(target_ms: int, interval_ms: int) -> Any:
-    """Believe that the count goes on after a short wait."""
-
-    class Watch(RightWatch):
-        def relax(self) -> None:
-            self.due_ms = None
-
-    return Watch(target_ms, interval_ms)
-
-
-def watch_of_the_mean(target_ms: int, interval_ms: int) -> Any:
-    """Believe that the mean wait must be above the target, not the shortest."""
-
-    class Watch(RightWatch):
-        def __init__(self, target_ms: int, interval_ms: int) -> None:
-            super().__init__(target_ms, interval_ms)
-            self.waits: list[int] = []
-
-        def short(self, waited_ms: int) -> bool:
-            self.waits.append(waited_ms)
-            return sum(self.waits) / len(self.waits) < self.target_ms
-
-    return Watch(target_ms, interval_ms)
-
-
-def watch_that_allows_the_target(target_ms: int, interval_ms: int) -> Any:
-    """Believe that a wait of exactly the target is short enough."""
-
-    class Watch(RightWatch):
-        def short(self, waited_ms: int) -> bool:
-            return waited_ms <= self.target_ms
-
-    return Watch(target_ms, interval_ms)
-
-
-NEW_WATCH: dict[str, Callable[..., Any]] = {
-    "drops-at-once": watch_without_patience,
-    "drops-all-afterwards": watch_that_drops_all,
-    "even-pace": watch_with_an_even_pace,
-    "count-instead-of-root": watch_by_count,
-    "counts-from-the-drop": watch_from_the_drop,
-    "one-drop-is-all": watch_that_drops_once,
-    "short-wait-changes-nothing": watch_that_never_forgets,
-    "keeps-its-pace": watch_that_keeps_its_pace,
-    "mean-for-shortest": watch_of_the_mean,
-    "target-is-short-enough": watch_that_allows_the_target,
+    "packets-for-milliseconds": wait_in_packets,
+    "seconds-for-milliseconds": wait_in_seconds,
+    "whole-milliseconds": wait_in_whole_ms,
+    "floats-are-exact": wait_of_sums_in_floats,
+    "empty-lengths-skipped": wait_without_empty_places,
+    "list-ends-with-the-longest": wait_of_the_end,
+    "goes-on-over-zeros": wait_over_empty_places,
+    "one-count-alone": wait_of_one_count,
+    "only-those-who-wait": wait_of_those_who_wait,
+    "between-two-waits": wait_between_two,
+    "stops-one-before": wait_one_before,
+    "list-of-waits": wait_of_the_list,
 }
