@@ -1,83 +1,34 @@
-"""Find the source of an answer, make it stand alone, and see what it leans on.
+"""Find an answer among cells, with all of them that it needs, and see what it leans on.
 
-An answer is one cell. It may use a helper or an import from another cell of the
-same workbook; these definitions are then put in front of it, and the student is
-told so. Everything here reads source text; nothing is run.
+An answer sees what it would see if the cells above its check were run in order. So of all
+statements above, those are taken that bind or change a name it needs, and what these need
+in turn; what only shows something stays behind. `mark` and grading take the same. A name
+that nothing above binds is looked for below, and the student is told so. Nothing is run here.
 """
 
-__all__ = [
-    "cell_that_defines",
-    "library_uses",
-    "parse_cell",
-    "stand_alone",
-    "without_magics",
-]
+__all__ = ["library_uses", "stand_alone"]
 
 import ast
+import bisect
 import builtins
-import contextlib
-import functools
 import re
-import symtable
-import threading
-from collections.abc import Mapping, Sequence
+from collections import defaultdict
+from collections.abc import Sequence
 
+from course_lib.exercises.statements import CHANGES_PYTHON, Statement, parse_cell, statements_of
 from course_lib.runner.out_of_reach import LIBRARIES
 from course_lib.runner.runner import StandAlone
 
-# Python 3.11 loses count when several threads parse at once, and raises SystemError.
-_PARSING = threading.Lock()
-KEPT_CELL = 2_000  # characters; of longer cells few are kept: trees are large
-UNREADABLE = (SyntaxError, ValueError, RecursionError, MemoryError)  # what no parser can take
 BUILTINS = frozenset(dir(builtins))
+Turn = tuple[int, int]  # when a statement runs: the number of one, and how far in front of it
 
 
-def without_magics(source: str) -> str:
-    """Blank out notebook commands (lines that start with % or !), keeping line numbers.
+def stand_alone(function: str, cells: Sequence[str], above: int | None = None) -> StandAlone | None:
+    """Return the answer that binds `function`, standing alone; None if no cell binds it.
 
-    Source that is Python as it stands is left alone: there, such a line may be the
-    second half of a division with remainder.
+    `above` is the number of cells that stand above the answer's check; None: all do.
     """
-    try:
-        _tree(source)
-    except UNREADABLE:
-        return _without_marked_lines(source)
-    return source
-
-
-def cell_that_defines(name: str, cells: Sequence[str]) -> str | None:
-    """Return the last cell that binds `name` at its top level, or None."""
-    for cell in reversed(cells):
-        if name in _bindings(cell):
-            return cell
-    return None
-
-
-def stand_alone(answer: str, cells: Sequence[str]) -> StandAlone:
-    """Find the definitions in other `cells` that `answer` needs, what they need included."""
-    source = without_magics(answer)
-    defined = _last_definitions(cells)
-    found: set[str] = set()
-    missing: set[str] = set()
-    texts: dict[ast.stmt | None, str | None] = {}  # each statement is written out once
-    before: dict[str, None] = {}  # in order: each behind all that it needs
-    waiting = _stack(_names_needed(source))
-    while waiting:
-        name, needs_are_there = waiting.pop()
-        statement = defined.get(name)
-        is_new = statement not in texts  # else two that need each other would go round
-        if is_new:
-            texts[statement] = _text_of(statement)
-        text = texts[statement]
-        if text is None:
-            missing |= {name} - BUILTINS
-            continue
-        found.add(name)
-        if needs_are_there:
-            before[text] = None
-        elif is_new:
-            waiting += [(name, True), *_stack(_names_needed(text))]
-    return StandAlone(source, "\n".join(before), tuple(sorted(found)), tuple(sorted(missing)))
+    return _Search(function, cells, len(cells) if above is None else above).result()
 
 
 def library_uses(source: str, may_use: Sequence[str] = ()) -> tuple[str, ...]:
@@ -104,119 +55,174 @@ def library_uses(source: str, may_use: Sequence[str] = ()) -> tuple[str, ...]:
     )
 
 
-def parse_cell(source: str) -> ast.Module | None:
-    """Parse a cell; a cell that is not Python simply defines nothing."""
-    for text in (source, _without_marked_lines(source)):
-        with contextlib.suppress(*UNREADABLE):
-            return _tree(text)
+class _Search:
+    """One search through all statements of all cells, from the check backwards."""
+
+    def __init__(self, function: str, cells: Sequence[str], above: int) -> None:
+        self._function = function
+        self._cells = cells
+        self._line: list[tuple[int, Statement]] = []  # each with the number of its cell
+        self._end = 0  # how many statements stand above the check
+        for number, cell in enumerate(cells):
+            self._line += [(number, one) for one in statements_of(cell)]
+            if number < above:
+                self._end = len(self._line)
+        self._touching = self._index()
+        self._taken: dict[int, Turn] = {}
+        self._called: set[str] = set()
+        self._added: set[str] = set()
+        self._below: set[str] = set()
+        self._missing: set[str] = set()
+
+    def result(self) -> StandAlone | None:
+        """Search, and put what was found into the order in which it runs."""
+        home = self._home()
+        if home is None or self._line[home][1].is_placeholder:
+            broken = _not_readable(self._function, self._cells)
+            if broken is not None or home is None:
+                return broken
+        self._answer_cell = self._line[home][0]
+        self._end = max(self._end, home + 1)
+        self._follow()
+        turns = sorted(self._taken, key=lambda number: (self._taken[number], number))
+        own = [number for number in turns if self._line[number][0] == self._answer_cell]
+        first = turns.index(own[0])
+        before = turns[:first]
+        after = [number for number in turns[first:] if number not in own]
+        return StandAlone(
+            source=_as_it_stands([self._line[number][1] for number in own]),
+            before="\n".join(self._line[number][1].text for number in before),
+            after="\n".join(self._line[number][1].text for number in after),
+            added=tuple(sorted(self._added - {self._function})),
+            below=tuple(sorted(self._below)),
+            missing=tuple(sorted(self._missing)),
+            cell=self._cells[self._answer_cell],
+        )
+
+    def _home(self) -> int | None:
+        """Return the statement that last binds the function, one with code in it if there is."""
+        binding = [
+            number for number in self._touching[self._function]
+            if self._function in self._line[number][1].may_bind
+        ]  # fmt: skip
+        written = [one for one in binding if not self._line[one][1].is_placeholder]
+        if written:  # what was handed out does not take the place of what was written
+            handed_out = set(binding) - set(written)
+            self._touching[self._function] = [
+                one for one in self._touching[self._function] if one not in handed_out
+            ]
+        found = written or binding
+        above = [number for number in found if number < self._end] or found[:1]
+        return above[-1] if above else None
+
+    def _index(self) -> defaultdict[str, list[int]]:
+        """List the statements that bind or change each name, in order."""
+        changes = {
+            name: one.changes_later for _, one in self._line for name in one.binds
+        }  # fmt: skip
+        modules = {
+            name for _, one in self._line if isinstance(one.node, ast.Import | ast.ImportFrom)
+            for name in one.binds
+        }  # fmt: skip
+        touching: defaultdict[str, list[int]] = defaultdict(list)
+        for number, (_, one) in enumerate(self._line):
+            names = one.touches | (one.registers - modules)
+            for called, given in one.calls.items():
+                outside, arguments = changes.get(called, (frozenset(), False))
+                names = names | outside | (given if arguments else frozenset())
+            for name in names:
+                touching[name].append(number)
+        return touching
+
+    def _follow(self) -> None:
+        """Take all that the function needs when it is called behind the last statement."""
+        last = (self._end, 0)
+        waiting = [(self._function, self._end, last), (CHANGES_PYTHON, self._end, last)]
+        seen: set[tuple[str, int]] = set()
+        while waiting:
+            name, at, turn = waiting.pop()
+            if (name, at) in seen:
+                continue
+            seen.add((name, at))
+            for number, its_turn in self._bringing(name, at, turn):
+                if self._taken.get(number, last) < its_turn:
+                    continue
+                self._taken[number] = its_turn
+                statement = self._line[number][1]
+                self._called |= statement.called
+                now = statement.reads.union(*(self._read_by(one) for one in statement.calls))
+                waiting += [(one, number, its_turn) for one in sorted(now)]
+                waiting += [(one, self._end, last) for one in sorted(statement.reads_later)]
+
+    def _bringing(self, name: str, at: int, turn: Turn) -> list[tuple[int, Turn]]:
+        """Return what makes a name what it is before statement `at`, each with its turn."""
+        places = [number for number in self._touching[name] if self._counts(name, number)]
+        here = bisect.bisect_left(places, at)
+        found: list[int] = []
+        for number in reversed(places[:here]):
+            found.append(number)
+            if name in self._line[number][1].binds:
+                break
+        is_bound = any(self._may_bind(name, number) for number in found)
+        if at < len(self._line):  # a loop binds the name that its body reads
+            is_bound = is_bound or name in self._line[at][1].may_bind
+        if not is_bound and name not in BUILTINS and name != CHANGES_PYTHON:
+            stars = [number for number, (_, one) in enumerate(self._line[:at]) if one.imports_all]
+            below = [one for one in places[here:] if name in self._line[one][1].binds][:1]
+            if not stars and below:
+                self._below.add(name)
+            if not stars and not below:
+                self._missing.add(name)
+            found += stars or below
+        if any(self._line[number][0] != self._answer_cell for number in found):
+            self._added |= {name} - {CHANGES_PYTHON}
+        # What stands too late in order runs just in front of what needs it.
+        return [(number, min((number, 0), (turn[0], turn[1] - 1))) for number in found]
+
+    def _may_bind(self, name: str, number: int) -> bool:
+        """Tell whether a statement may bind a name, itself or in a function that it calls."""
+        statement = self._line[number][1]
+        return name in statement.may_bind or name not in statement.touches
+
+    def _counts(self, name: str, number: int) -> bool:
+        """Leave out a number or text of another cell that has a built-in function's name."""
+        cell, statement = self._line[number]
+        if name not in BUILTINS or name not in self._called or cell == self._answer_cell:
+            return True
+        node = statement.node
+        if isinstance(node, ast.Assign):
+            return isinstance(node.value, ast.Lambda | ast.Name | ast.Attribute)
+        return name in statement.binds
+
+    def _read_by(self, called: str) -> set[str]:
+        """Return what a function of the cells reads when it is called, and those that it calls."""
+        names: set[str] = set()
+        waiting = [called]
+        while waiting:
+            one = waiting.pop()
+            for number in self._touching.get(one, ()):
+                statement = self._line[number][1]
+                if one in statement.binds:
+                    waiting += statement.reads_later - names
+                    names |= statement.reads_later
+        return names
+
+
+def _as_it_stands(statements: Sequence[Statement]) -> str:
+    """Write statements of one cell at the lines where they stand in it."""
+    text, line = "", 1
+    for one in statements:
+        gap = one.first_line - line
+        text += "\n" * gap if gap > 0 or not text else "; "
+        text += one.text
+        line = one.last_line
+    return text + "\n"
+
+
+def _not_readable(function: str, cells: Sequence[str]) -> StandAlone | None:
+    """Return the cell that would bind the function if it were Python, for its error to be told."""
+    looks_so = re.compile(rf"^(?:async\s+)?(?:def|class)\s+{function}\b|^{function}\s*=", re.M)
+    for cell in reversed(cells):
+        if looks_so.search(cell) and not statements_of(cell):
+            return StandAlone(cell, cell=cell)
     return None
-
-
-def _without_marked_lines(source: str) -> str:
-    return re.sub(r"^[ \t]*[%!].*$", "", source, flags=re.MULTILINE)
-
-
-def _tree(source: str) -> ast.Module:
-    """Parse; the tree may be somebody else's too, so it is only read."""
-    return _kept_tree(source) if len(source) <= KEPT_CELL else _read_tree(source)
-
-
-@functools.lru_cache(maxsize=64)  # an answer is looked at a dozen times, one after the other
-def _kept_tree(source: str) -> ast.Module:
-    return _read_tree(source)
-
-
-def _read_tree(source: str) -> ast.Module:
-    with _PARSING:
-        return ast.parse(source)
-
-
-def _bindings(source: str) -> Mapping[str, ast.stmt]:
-    """Return each name that a cell binds at its top level, with the last statement that does.
-
-    Most cells of a class's workbooks are as they were handed out, so they are kept.
-    """
-    return _kept_bindings(source) if len(source) <= KEPT_CELL else _long_bindings(source)
-
-
-@functools.lru_cache(maxsize=512)
-def _kept_bindings(source: str) -> Mapping[str, ast.stmt]:
-    return _read_bindings(source)
-
-
-@functools.lru_cache(maxsize=2)  # each answer of a workbook looks at the same long cell
-def _long_bindings(source: str) -> Mapping[str, ast.stmt]:
-    return _read_bindings(source)
-
-
-def _read_bindings(source: str) -> Mapping[str, ast.stmt]:
-    tree = parse_cell(source)
-    return (
-        {}
-        if tree is None
-        else {name: statement for statement in tree.body for name in _bound_by(statement)}
-    )
-
-
-def _bound_by(statement: ast.stmt) -> list[str]:
-    if isinstance(statement, ast.FunctionDef | ast.AsyncFunctionDef | ast.ClassDef):
-        return [statement.name]
-    if isinstance(statement, ast.Import | ast.ImportFrom):
-        return [(alias.asname or alias.name).partition(".")[0] for alias in statement.names]
-    if isinstance(statement, ast.Assign | ast.AnnAssign):
-        return [
-            node.id
-            for node in ast.walk(statement)
-            if isinstance(node, ast.Name) and isinstance(node.ctx, ast.Store)
-        ]
-    return []
-
-
-def _last_definitions(cells: Sequence[str]) -> dict[str, ast.stmt]:
-    """Return each name that the cells bind, with the last statement of the last cell that does."""
-    defined: dict[str, ast.stmt] = {}
-    for cell in cells:
-        defined |= _bindings(cell)
-    return defined
-
-
-def _text_of(statement: ast.stmt | None) -> str | None:
-    """Write a statement out; None if there is none, or if it cannot be written."""
-    if statement is None:
-        return None
-    try:
-        return ast.unparse(statement)
-    except UNREADABLE:  # nested as no person writes, or a number too long for the decimal system
-        return None
-
-
-def _stack(names: set[str]) -> list[tuple[str, bool]]:
-    """Return names to look for, the first in the alphabet on top."""
-    return [(name, False) for name in sorted(names, reverse=True)]
-
-
-def _names_needed(source: str) -> set[str]:
-    """Return the global names that a piece of source reads but does not bind itself."""
-    try:
-        table = symtable.symtable(without_magics(source), "<cell>", "exec")
-    except UNREADABLE:  # no Python, or such as a `nonlocal` outside of any function
-        return set()
-    own = {symbol.get_name() for symbol in table.get_symbols() if symbol.is_assigned()}
-    own |= {symbol.get_name() for symbol in table.get_symbols() if symbol.is_imported()}
-    read = _globals_read(table)
-    return {name for name in read if name not in own}
-
-
-def _globals_read(table: symtable.SymbolTable) -> set[str]:
-    names: set[str] = set()
-    waiting = [table]
-    while waiting:
-        scope = waiting.pop()
-        top = scope.get_type() == "module"
-        names |= {
-            symbol.get_name()
-            for symbol in scope.get_symbols()
-            if symbol.is_referenced() and (top or symbol.is_global())
-        }
-        waiting += scope.get_children()
-    return names - {"__name__", "__file__", "__doc__"}

@@ -20,7 +20,7 @@ from course_lib.runner.plain_data import NotPlainError, decode, encode
 
 Function = Callable[..., Any]
 
-_KIND_NAMES = {"list": "list or tuple", "NoneType": "None"}
+_KIND_NAMES = {"NoneType": "None"}
 
 
 class PartError(RuntimeError):
@@ -119,9 +119,10 @@ def _checked(item: Exercise, value: Any) -> Any:
         plain = decode(encode(value))
     except NotPlainError as problem:
         raise _unknown_kind(item, str(problem)) from problem
+    plain = bytes(plain) if isinstance(plain, bytearray) else plain
     if _kind(plain) not in _kinds(item):
         raise _unknown_kind(item, "None" if plain is None else f"a {type(value).__name__}")
-    return value if isinstance(plain, list | dict) else plain
+    return value if isinstance(plain, list | tuple | dict) else plain
 
 
 def _unknown_kind(item: Exercise, given: str) -> PartError:

@@ -10,21 +10,15 @@ __all__ = ["NotTakenError", "OwnAnswer", "own_answer"]
 import contextlib
 import io
 import linecache
-from collections.abc import Sequence
 from typing import Any, NamedTuple
 
-from course_lib.exercises.answer_source import (
-    UNREADABLE,
-    cell_that_defines,
-    stand_alone,
-    without_magics,
-)
 from course_lib.exercises.marking import mark_cells
 from course_lib.exercises.registry import Exercise
+from course_lib.exercises.statements import UNREADABLE, without_magics
 from course_lib.exercises.verdict import Outcome, Verdict
 from course_lib.my_parts.careful_part import Function, careful, file_name_of
 from course_lib.my_parts.saved_workbooks import SavedWorkbook
-from course_lib.runner.runner import Problem
+from course_lib.runner.runner import Problem, StandAlone
 
 
 class OwnAnswer(NamedTuple):
@@ -40,28 +34,29 @@ class NotTakenError(ValueError):
 
 def own_answer(item: Exercise, workbook: SavedWorkbook, *, even_if_wrong: bool) -> OwnAnswer:
     """Return the student's own answer to an exercise; raise `NotTakenError` if it is not taken."""
-    source = cell_that_defines(item.function, workbook.sources)
-    if source is None:
+    marked = mark_cells(item, workbook.sources, workbook.above(item.mark_name))
+    verdict, answer = marked.verdict, marked.answer
+    if answer is None:
         raise NotTakenError(_why_nothing_defines(item, workbook))
-    verdict, _ = mark_cells(item, workbook.sources)
     if verdict.outcome is Outcome.RIGHT:
-        return OwnAnswer(_load(item, source, workbook.sources), _points(verdict))
+        return OwnAnswer(_load(item, answer), _points(verdict))
     if even_if_wrong and verdict.first_wrong is not None:  # so it could at least be run
         why = f"{_points(verdict)}: it does not pass, and you asked for it"
-        return OwnAnswer(_load(item, source, workbook.sources), why)
-    name = next(cell.name for cell in reversed(workbook.cells) if cell.source == source)
+        return OwnAnswer(_load(item, answer), why)
+    name = next(cell.name for cell in reversed(workbook.cells) if cell.source == answer.cell)
     raise NotTakenError(_why_not(verdict, name))
 
 
-def _load(item: Exercise, source: str, cells: Sequence[str]) -> Function:
+def _load(item: Exercise, answer: StandAlone) -> Function:
     """Run an answer, and what it needs from other cells, and return its function."""
-    answer = stand_alone(source, cells)
     names: dict[str, Any] = {"__name__": "__main__"}  # as in the workbook
+    others = f"{file_name_of(item)}, other cells"
     nowhere = io.StringIO()
     try:
         with contextlib.redirect_stdout(nowhere), contextlib.redirect_stderr(nowhere):
-            _run(answer.before, f"{file_name_of(item)}, other cells", names)
+            _run(answer.before, others, names)
             _run(answer.source, file_name_of(item), names)
+            _run(answer.after, others, names)
         return careful(item, names[item.function])
     except (Exception, SystemExit) as problem:
         what = f"{type(problem).__name__}: {problem}"

@@ -9,6 +9,7 @@ __all__ = ["NotReadError", "SavedCell", "SavedWorkbook", "read_saved"]
 import datetime
 import warnings
 from collections.abc import Iterator
+from itertools import takewhile
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -34,6 +35,10 @@ class SavedWorkbook(NamedTuple):
     def sources(self) -> tuple[str, ...]:
         """Return the source of each cell, in the order of the workbook."""
         return tuple(cell.source for cell in self.cells)
+
+    def above(self, name: str) -> int:
+        """Return how many code cells stand above the cell of this name: all if it is not there."""
+        return len(tuple(takewhile(lambda cell: cell.name != name, self.cells)))
 
 
 class NotReadError(ValueError):

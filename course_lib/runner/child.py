@@ -13,6 +13,7 @@ __all__ = ["main"]
 
 import importlib
 import json
+import opcode
 import os
 import sys
 import types
@@ -81,6 +82,7 @@ def _load(request: dict[str, Any], replies: int) -> Any:
     try:
         exec(compile(request["before"], OTHER_CELLS, "exec"), module.__dict__)
         exec(compile(request["source"], ANSWER_FILE, "exec"), module.__dict__)
+        exec(compile(request["after"], OTHER_CELLS, "exec"), module.__dict__)
     except BaseException as problem:
         _send(replies, {"load": _describe(problem)})
         return None
@@ -109,17 +111,27 @@ def _run_case(drive: Any, answer: Any, arguments: list[Any]) -> dict[str, Any]:
 def _describe(problem: BaseException) -> dict[str, Any]:
     """Say what was raised, in plain data: its kinds, its text and its line."""
     line = problem.lineno if isinstance(problem, SyntaxError) else None
+    on_purpose = False  # where a `raise` of the answer's own was the last thing that ran
     trace = problem.__traceback__
     while trace is not None:
-        if trace.tb_frame.f_code.co_filename == ANSWER_FILE:
+        code = trace.tb_frame.f_code
+        if code.co_filename == ANSWER_FILE:
             line = trace.tb_lineno
+        on_purpose = (
+            code.co_filename in (ANSWER_FILE, OTHER_CELLS)
+            and code.co_code[trace.tb_lasti] == opcode.opmap["RAISE_VARARGS"]
+        )
         trace = trace.tb_next
     try:
-        message = str(problem)[:MESSAGE_LIMIT]
+        told = problem.msg if isinstance(problem, SyntaxError) else str(problem)
+        message = told[:MESSAGE_LIMIT]
     except BaseException:
         message = "(its message cannot be shown)"
     kinds = [kind.__name__ for kind in type(problem).__mro__]
-    return {"raised": kinds[0], "kinds": kinds, "message": message, "line": line}
+    return {
+        "raised": kinds[0], "kinds": kinds, "message": message, "line": line,
+        "on_purpose": on_purpose,
+    }  # fmt: skip
 
 
 def _send(replies: int, message: dict[str, Any]) -> None:

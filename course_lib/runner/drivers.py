@@ -5,7 +5,7 @@ arguments of one case. It runs inside the answer's own process and returns plain
 data. Most exercises use `call`.
 """
 
-__all__ = ["DRIVERS", "Driver"]
+__all__ = ["DRIVERS", "Driver", "step_of"]
 
 from collections.abc import Callable, Mapping
 from typing import Any
@@ -19,13 +19,31 @@ def call(answer: Callable[..., Any], *arguments: Any) -> Any:
 
 
 def operate(answer: Callable[..., Any], steps: list[list[Any]]) -> list[Any]:
-    """Make one object and call its methods in turn; return what each call returned.
+    """Make objects and call their methods in turn; return what each call returned.
 
-    A step is `[method, argument, ...]`; the first, `["new", ...]`, makes the object.
+    A step is `["new", argument, ...]`, which makes one more object, or `[method, argument, ...]`
+    for the object made last, or `[number, method, argument, ...]` for the object of that number,
+    counted from 0.
     """
-    (_, *arguments), *rest = steps
-    thing = answer(*arguments)
-    return [getattr(thing, method)(*values) for method, *values in rest]
+    things: list[Any] = []
+    returned = []
+    for step in steps:
+        number, method, arguments = step_of(step)
+        if method == "new":
+            things.append(answer(*arguments))
+        else:
+            returned.append(getattr(things[number], method)(*arguments))
+    return returned
+
+
+def step_of(step: list[Any]) -> tuple[int, str, list[Any]]:
+    """Return the number of the object that a step is for (-1: the last), the method, its arguments.
+
+    >>> step_of(["pick", 5]), step_of([0, "pick", 5])
+    ((-1, 'pick', [5]), (0, 'pick', [5]))
+    """
+    number, method, *arguments = step if isinstance(step[0], int) else [-1, *step]
+    return number, method, arguments
 
 
 def with_stages(

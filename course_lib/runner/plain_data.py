@@ -4,8 +4,9 @@ An answer runs in a process of its own. What it returns is rewritten there as
 JSON of a few built-in types, and rebuilt by the judge. No object that an answer
 made ever reaches the judge, so nothing it overrides (equality, for one) counts.
 
-* Tuples and lists are the same thing here: both travel as a JSON list.
-* Octets travel as `{"octets": "4500"}`, maps as `{"map": [[key, value], ...]}`.
+* Lists travel as JSON lists, tuples as `{"tuple": [...]}`, sets as `{"set": [...]}`.
+* Octets travel as `{"octets": "4500"}`, those that can be changed as `{"bytearray": "4500"}`, maps
+  as `{"map": [[key, value], ...]}`.
 * NumPy's integers, floats and booleans travel as Python's.
 """
 
@@ -13,6 +14,7 @@ __all__ = ["NotPlainError", "decode", "encode", "same", "writable"]
 
 import math
 from collections import Counter
+from collections.abc import Sequence
 from typing import Any
 
 MAX_DEPTH = 12
@@ -29,43 +31,47 @@ class NotPlainError(ValueError):
 def encode(value: Any) -> Any:
     """Rewrite a value as JSON-ready data; raise `NotPlainError` if it is not plain.
 
-    >>> encode((b"E", 5, None))
-    [{'octets': '45'}, 5, None]
+    >>> encode([(b"E", 5), None])
+    [{'tuple': [{'octets': '45'}, 5]}, None]
     """
     return _encode(value, 0, _Budget(MAX_ITEMS))
 
 
 def decode(data: Any) -> Any:
-    """Rebuild the value that `encode` rewrote; sequences come back as lists.
+    """Rebuild the value that `encode` rewrote, with the same types all through.
 
     Raises `NotPlainError` for data that `encode` cannot have written.
     """
     return _decode(data, 0, _Budget(MAX_ITEMS))
 
 
-def same(expected: Any, given: Any) -> bool:
-    """Tell whether two decoded values agree.
+def same(expected: Any, given: Any, *, whole: bool = False) -> bool:
+    """Tell whether two decoded values agree: as `==` says, and floats to nine digits.
 
-    `True` and `1` agree, since both name the same bit; `20` and `20.0` do not,
-    since a float cannot be an offset. Sequences agree item by item.
+    So a list is no tuple, but `True` is `1`, and `20.0` is `20`, unless a `whole` number is wanted.
+
+    >>> same([20, (1.5, None)], [20.0, (1.5, None)]), same([1], (1,)), same(20, 20.0, whole=True)
+    (True, False, False)
     """
-    if isinstance(expected, list):
+    if not whole and type(expected) is type(given) and expected == given:
+        return True  # as most are, and found out at once; else a float may still be close enough
+    if isinstance(expected, list | tuple):
         return (
-            isinstance(given, list)
+            type(expected) is type(given)
             and len(expected) == len(given)
-            and all(same(left, right) for left, right in zip(expected, given, strict=True))
+            and all(same(*pair, whole=whole) for pair in zip(expected, given, strict=True))
         )
     if isinstance(expected, dict):
         return (
             isinstance(given, dict)
             and expected.keys() == given.keys()
-            and all(same(expected[key], given[key]) for key in expected)
+            and all(same(expected[key], given[key], whole=whole) for key in expected)
         )
-    if isinstance(expected, float) and isinstance(given, int | float):
-        return _is_close(expected, given)
-    if isinstance(expected, int):
+    if isinstance(expected, int) and whole:
         return isinstance(given, int) and expected == given
-    return type(expected) is type(given) and bool(expected == given)
+    if isinstance(expected, int | float):
+        return isinstance(given, int | float) and _is_close(expected, given)
+    return bool(expected == given)
 
 
 def writable(text: str) -> str:
@@ -73,7 +79,9 @@ def writable(text: str) -> str:
     return text.encode("utf-8", "backslashreplace").decode("utf-8")
 
 
-def _is_close(expected: float, given: int | float) -> bool:
+def _is_close(expected: float, given: float) -> bool:
+    if isinstance(expected, int) and isinstance(given, int):
+        return expected == given
     try:
         return math.isclose(expected, given, rel_tol=1e-9, abs_tol=1e-12)
     except OverflowError:  # an integer larger than any float
@@ -106,9 +114,12 @@ def _encode(value: Any, depth: int, budget: _Budget) -> Any:
     if kind is str:
         return _text(value)
     if kind in (bytes, bytearray, memoryview):
-        return _octets(bytes(value))
-    if kind in (list, tuple):
+        return {"bytearray" if kind is bytearray else "octets": _octets(bytes(value))}
+    if kind is list:
         return [_encode(item, depth + 1, budget) for item in value]
+    if kind in (tuple, set, frozenset):
+        items = [_encode(item, depth + 1, budget) for item in value]
+        return {"tuple": items} if kind is tuple else {"set": sorted(items, key=repr)}
     if kind is dict:
         pairs = [
             [_encode(key, depth + 1, budget), _encode(item, depth + 1, budget)]
@@ -122,7 +133,7 @@ def _encode_relative(value: Any, depth: int, budget: _Budget) -> Any:
     """Encode what only behaves like a built-in: NumPy values and subclasses."""
     if type(value).__module__ == "numpy":  # scalars and arrays become Python's own
         return _encode(value.tolist(), depth + 1, budget)
-    builtins: tuple[type[Any], ...] = (int, float, str, bytes, tuple, list, dict)
+    builtins: tuple[type[Any], ...] = (int, float, str, bytes, bytearray, tuple, list, dict)
     for builtin in builtins:
         if isinstance(value, builtin):
             return _encode(builtin(value), depth + 1, budget)
@@ -142,10 +153,10 @@ def _text(value: str) -> str:
     return text
 
 
-def _octets(value: bytes) -> dict[str, str]:
+def _octets(value: bytes) -> str:
     if len(value) > MAX_OCTETS:
         raise NotPlainError(f"{len(value):,} octets")
-    return {"octets": value.hex()}
+    return value.hex()
 
 
 def _decode(data: Any, depth: int, budget: _Budget) -> Any:
@@ -167,30 +178,44 @@ def _decode(data: Any, depth: int, budget: _Budget) -> Any:
 
 
 def _decode_tagged(tag: str, content: Any, depth: int, budget: _Budget) -> Any:
-    if tag == "octets" and isinstance(content, str) and len(content) <= 2 * MAX_OCTETS:
+    if tag in ("octets", "bytearray") and isinstance(content, str):
         try:
-            return bytes.fromhex(content)
+            octets = bytes.fromhex(content[: 2 * MAX_OCTETS + 1])
         except ValueError as problem:
             raise NotPlainError("octets that are no pairs of hexadecimal digits") from problem
+        return octets if tag == "octets" else bytearray(octets)
     if tag == "float" and content in ("nan", "inf", "-inf"):
         return float(content)
     if tag == "map" and isinstance(content, list):
         return _decode_map(content, depth, budget)
+    if tag in ("tuple", "set") and isinstance(content, list):
+        items = tuple(_decode(item, depth + 1, budget) for item in content)
+        if tag == "tuple":
+            return items
+        _check_keys(items)
+        return set(items)
     raise NotPlainError(f"data with an unknown tag {tag[:40]!r}")
 
 
 def _decode_map(content: list[Any], depth: int, budget: _Budget) -> dict[Any, Any]:
-    """Rebuild a map; the hash of numbers is no secret, so keys can be made to have all the same."""
     pairs: list[tuple[Any, Any]] = []
     for pair in content:
         if not isinstance(pair, list) or len(pair) != 2:
             raise NotPlainError("a map that is not made of pairs")
         key, item = (_decode(part, depth + 1, budget) for part in pair)
-        pairs.append((tuple(key) if isinstance(key, list) else key, item))
-    try:
-        hashes = Counter(hash(key) for key, _ in pairs)
-    except TypeError as problem:
-        raise NotPlainError("a map with a key that cannot be one") from problem
-    if hashes and max(hashes.values()) > MAX_SAME_HASH:
-        raise NotPlainError(f"a map with over {MAX_SAME_HASH} keys that look alike")
+        pairs.append((key, item))
+    _check_keys([key for key, _ in pairs])
     return dict(pairs)
+
+
+def _check_keys(keys: Sequence[Any]) -> None:
+    """Refuse what cannot be a key, and keys made so that all of them have the same hash.
+
+    The hash of numbers is no secret.
+    """
+    try:
+        hashes = Counter(hash(key) for key in keys)
+    except TypeError as problem:
+        raise NotPlainError("a key that cannot be one") from problem
+    if hashes and max(hashes.values()) > MAX_SAME_HASH:
+        raise NotPlainError(f"over {MAX_SAME_HASH} keys that look alike")

@@ -43,14 +43,24 @@ TRIES = 3  # a process that does not start is our fault, and perhaps only bad lu
 class StandAlone:
     """An answer that needs no other cell.
 
-    `before` holds the definitions from other cells that must run before `source`.
-    `added` names them; `missing` are names that were found nowhere.
+    `source` is what of its cell it needs, at the lines where it stands there; `cell` is the whole
+    cell. `before` and `after` hold statements of other cells that run before and after it. `added`
+    names what these bring; of that, `below` is what stands below the check, so that a run from the
+    top would come to it too late. `missing` are names that were found nowhere.
     """
 
     source: str
     before: str = ""
+    after: str = ""
     added: tuple[str, ...] = ()
+    below: tuple[str, ...] = ()
     missing: tuple[str, ...] = ()
+    cell: str = ""
+
+    @property
+    def whole(self) -> str:
+        """Return all of it as one text."""
+        return "\n".join(part for part in (self.before, self.source, self.after) if part)
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,11 +90,15 @@ class Limits:
 
 @dataclass(frozen=True, slots=True)
 class Problem:
-    """Something that an answer raised: its kinds, most special first, and its line."""
+    """Something that an answer raised: its kinds, most special first, and its line.
+
+    `on_purpose` is set where a `raise` of the answer's own did it, and not Python.
+    """
 
     kinds: tuple[str, ...]
     message: str
     line: int | None
+    on_purpose: bool = False
 
     @property
     def kind(self) -> str:
@@ -161,6 +175,7 @@ def _run_once(
         request = {
             "before": answer.before,
             "source": answer.source,
+            "after": answer.after,
             "function": function,
             "driver": driver,
             "may_use": list(may_use),
@@ -234,6 +249,7 @@ def _problem(reply: Any) -> Problem:
         tuple(_words(kind, 80) for kind in kinds[:20]),
         _words(data.get("message", "")),
         line if type(line) is int and 0 < line < 1_000_000 else None,
+        data.get("on_purpose") is True,
     )
 
 

@@ -7,16 +7,18 @@ it is tried again, and if it still fails, nobody can tell, which is not a zero.
 
 __all__ = ["Cases", "Examiner", "all_cases"]
 
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import replace
 from itertools import takewhile
 from typing import Any, TypeVar
 
 from course_lib.exercises.answer_source import library_uses, stand_alone
+from course_lib.exercises.feedback import listed
+from course_lib.exercises.marking import called_alone, notes_on, run_on
 from course_lib.exercises.registry import Case, Exercise, public_cases
 from course_lib.exercises.verdict import Outcome, Verdict, judge, without_run
 from course_lib.runner.answer_process import Launcher, RunnerError
-from course_lib.runner.runner import Limits, Run, StandAlone, run_answer
+from course_lib.runner.runner import Run, StandAlone
 from instructor.grading.intake.hand_ins import HandIn
 from instructor.grading.intake.notebook_reader import FoundAnswer, find_answer, is_cell_edited
 from instructor.grading.marked import MarkedAnswer, MarkedHandIn, TextAnswer
@@ -31,9 +33,7 @@ from instructor.units.items import secret_cases, unit_items
 Cases = Mapping[str, tuple[Case, ...]]  # by the exercise's id
 Kept = TypeVar("Kept")
 
-KEPT_ITEMS = 200  # of what an answer returned, and of each text; feedback shows 160 characters
-NAMED = 10  # names of a student's own that a note has, and characters of each
-NAME_LENGTH = 60
+KEPT_ITEMS = 2_000  # of what an answer returned, and of each text: the part that differs is shown
 FOUND_NOTHING = {
     "no answer": Outcome.NO_ANSWER,
     "damaged": Outcome.DAMAGED,
@@ -115,34 +115,27 @@ class Examiner:
         notes = [found.note] if found.note else []
         if found.state != "found":
             return _unmarked(item, found)
-        answer = stand_alone(found.source, hand_in.notebook.code)
-        borrowed = library_uses(answer.before + "\n" + answer.source, item.may_use)
+        code, above = hand_in.notebook.code, hand_in.notebook.above(item.mark_name)
+        answer = stand_alone(item.function, code, above) or StandAlone(found.source)
+        if answer.cell not in ("", found.source):
+            notes.append(f"{item.function} is defined again in another cell, which counts")
+        borrowed = library_uses(answer.whole, item.may_use)
+        source = answer.cell or found.source
         if borrowed:
-            note = f"the answer calls {_listed(borrowed)} in place of own work"
+            note = f"the answer calls {listed(borrowed)} in place of own work"
             verdict = without_run(item, Outcome.NO_ANSWER, note)
-            return MarkedAnswer(verdict, found.source, (*notes, note))
-        if answer.added:
-            notes.append("uses from other cells: " + _listed(answer.added))
-        return MarkedAnswer(self._judge(item, answer), found.source, tuple(notes))
+            return MarkedAnswer(verdict, source, (*notes, note))
+        verdict = self._judge(item, answer)
+        return MarkedAnswer(verdict, source, (*notes, *notes_on(answer)))
 
     def _judge(self, item: Exercise, answer: StandAlone) -> Verdict:
         cases = self._cases[item.id]
         try:
-            run = self._run(item, answer, cases)
+            run = run_on(item, answer, cases, self._launcher)
+            verdict = _without_secrets(judge(item, cases, run), item, run)
+            return _lean(called_alone(answer, verdict, self._launcher))
         except RunnerError as problem:  # in several tries: nobody can tell, and nobody is blamed
             return without_run(item, Outcome.COULD_NOT_TELL, str(problem), points=None)
-        return _lean(_without_secrets(judge(item, cases, run), item, run))
-
-    def _run(self, item: Exercise, answer: StandAlone, cases: Sequence[Case]) -> Run:
-        return run_answer(
-            answer,
-            item.function,
-            [case.arguments for case in cases],
-            driver=item.driver,
-            limits=Limits(case_s=item.time_limit_s),
-            launcher=self._launcher,
-            may_use=item.may_use,
-        )
 
 
 def _unmarked(item: Exercise, found: FoundAnswer) -> MarkedAnswer:
@@ -178,12 +171,6 @@ def _head(value: Any, left: list[int]) -> Any:
 
 def _while_there_are(left: list[int], items: Iterable[Kept]) -> Iterator[Kept]:
     return takewhile(lambda _: left[0] > 0, items)
-
-
-def _listed(names: Sequence[str]) -> str:
-    """Name a few things, each cut to a sensible length, and say how many more there are."""
-    more = f" and {len(names) - NAMED} more" if len(names) > NAMED else ""
-    return ", ".join(name[:NAME_LENGTH] for name in names[:NAMED]) + more
 
 
 def _without_secrets(verdict: Verdict, item: Exercise, run: Run) -> Verdict:

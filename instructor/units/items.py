@@ -20,6 +20,7 @@ import functools
 import importlib
 import inspect
 import random
+import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any
@@ -82,11 +83,12 @@ def source_of(function: Function, name: str | None = None) -> str:
     """
     module = inspect.getmodule(function)
     assert module is not None
-    answer = stand_alone(inspect.getsource(function), [inspect.getsource(module)])
-    parts = [answer.before, answer.source]
+    answer = stand_alone(function.__name__, [inspect.getsource(module)])
+    assert answer is not None
+    parts = [re.sub(r"\n{3,}", "\n\n\n", answer.whole.strip("\n")) + "\n"]
     if name and name != function.__name__:
         parts.append(f"{name} = {function.__name__}\n")
-    return "\n\n".join(part for part in parts if part)
+    return "\n\n".join(parts)
 
 
 def evaluate(

@@ -12,9 +12,10 @@ import re
 import sys
 from collections.abc import Sequence
 from dataclasses import dataclass
+from itertools import takewhile
 from typing import Any, Literal
 
-from course_lib.exercises.answer_source import cell_that_defines
+from course_lib.exercises.answer_source import stand_alone
 from course_lib.exercises.registry import Exercise
 from course_lib.runner.plain_data import writable
 
@@ -50,6 +51,11 @@ class Notebook:
     def code(self) -> tuple[str, ...]:
         """Return the source of all code cells, in order."""
         return tuple(cell.source for cell in self.cells if cell.kind == "code")
+
+    def above(self, name: str) -> int:
+        """Return how many code cells stand above the cell of this name: all if it is not there."""
+        before = takewhile(lambda cell: cell.name != name, self.cells)
+        return sum(cell.kind == "code" for cell in before)
 
 
 @dataclass(frozen=True, slots=True)
@@ -121,17 +127,14 @@ def is_cell_edited(notebook: Notebook, name: str, released: str) -> bool:
 def _find_elsewhere(
     notebook: Notebook, item: Exercise, handed_out: str, has_cell: bool
 ) -> FoundAnswer:
-    """Look for the function in cells of the student's own: the cell was pasted or lost its name."""
-    defining = [
-        source for source in dict.fromkeys(notebook.code)
-        if cell_that_defines(item.function, [source]) and not _same(source, handed_out)
-    ]  # fmt: skip
-    if len(defining) > 1:
-        return FoundAnswer(
-            "could not tell", note=f"{len(defining)} different cells define {item.function}"
-        )
-    if defining:
-        return FoundAnswer("found", defining[0], f"{item.function} was found in another cell")
+    """Look for the function in cells of the student's own: the cell was pasted or lost its name.
+
+    If several define it, the one that counts is the one that a run from the top would use.
+    """
+    own = [source if not _same(source, handed_out) else "" for source in notebook.code]
+    answer = stand_alone(item.function, own, notebook.above(item.mark_name))
+    if answer is not None:
+        return FoundAnswer("found", answer.cell, f"{item.function} was found in another cell")
     if has_cell:
         return FoundAnswer("no answer")
     return FoundAnswer("damaged", note=f"the cell {item.cell_name} is missing")

@@ -1,95 +1,196 @@
-"""An answer's source is found, completed from other cells, and searched for borrowing."""
+"""An answer sees what a run of the cells above its check would show it, and no more."""
 
 from concurrent.futures import ThreadPoolExecutor
 from textwrap import dedent
 
 import pytest
 
-from course_lib.exercises.answer_source import (
-    cell_that_defines,
-    library_uses,
-    stand_alone,
-    without_magics,
-)
+from course_lib.exercises.answer_source import library_uses, stand_alone
 
 
-def values(answer, cells, call="f(3)"):
-    alone = stand_alone(answer, cells)
+def values(cells, above=None, call="f(3)"):
+    """Run an answer as its process does, and return what a call gives, and the answer."""
+    alone = stand_alone("f", cells, above)
     space = {}
-    exec(alone.before, space)
-    exec(alone.source, space)
+    for part in (alone.before, alone.source, alone.after):
+        exec(part, space)
     return eval(call, space), alone
 
 
-def test_the_last_cell_that_defines_a_name_counts():
-    assert cell_that_defines("f", ["def f(): 1", "def f(): 2", "f(3)"]) == "def f(): 2"
+F = "def f(x):\n    return aid(x)\n"
+HELP = "def aid(x):\n    return {}\n"
+
+IN_ORDER = [
+    pytest.param([HELP.format("x + 1"), F], 4, id="helper-above"),
+    pytest.param([F, HELP.format("x + 1")], 4, id="helper-between-answer-and-check"),
+    pytest.param([HELP.format(1), HELP.format(2), F, HELP.format(7)], 7, id="last-of-one-name"),
+    pytest.param(["K = 1", "K = K + 1", "def f(x): return x + K"], 5, id="bound-from-itself"),
+    pytest.param(["K = 1", "K += 1", "def f(x): return x + K"], 5, id="augmented"),
+    pytest.param(["T = []", "for i in range(9):\n    T.append(i * i)", "def f(x): return T[x]"], 9,
+                 id="filled-by-a-loop"),
+    pytest.param(["T = {}", "i = 0", "while i < 9:\n    T[i] = -i\n    i += 1",
+                  "def f(x): return T[x]"], -3, id="filled-by-a-while-loop"),
+    pytest.param(["T = []\ndef fill(t):\n    for i in range(9): t.append(2 * i)", "fill(T)",
+                  "def f(x): return T[x]"], 6, id="filled-by-a-function"),
+    pytest.param(["def fill():\n    global T\n    T = list(range(5, 14))", "fill()",
+                  "def f(x): return T[x]"], 8, id="bound-inside-a-function"),
+    pytest.param(["def table():\n    return [K] * 9", "K = 4", "T = table()", "K = 5",
+                  "def f(x): return T[x]"], 4, id="what-a-function-read-when-it-ran"),
+    pytest.param(["from math import *", "def f(x): return floor(x + .5)"], 3, id="all-of-a-module"),
+    pytest.param(["try:\n    import nowhere as m\nexcept ImportError:\n    import math as m",
+                  "def f(x): return m.floor(x)"], 3, id="tried-import"),
+    pytest.param(["class f:\n    pass", "def f(x): return 1", "f.more = 4",
+                  "def f(x, old=f): return old.more"], 4, id="attribute-set-later"),
+    pytest.param(["def f(x): return f.more", "f.more = 9"], 9, id="attribute-behind-the-answer"),
+    pytest.param(["def twice(g): return lambda x: 2 * g(x)", "@twice\ndef f(x): return x"], 6,
+                 id="own-decorator"),
+    pytest.param(["def f(x): return x", "f = (lambda g: lambda x: g(x) + 1)(f)"], 4,
+                 id="wrapped-by-hand"),
+    pytest.param(["a, (b, *c) = 1, (2, 3, 4)", "def f(x): return a + b + c[1]"], 7, id="unpacked"),
+    pytest.param(["import sys\nsys.setrecursionlimit(4000)",
+                  "def f(x, n=2000): return f(x, n - 1) if n else x"], 3, id="deep-recursion"),
+    pytest.param(["if True:\n    K = 2\nelse:\n    K = 3", "def f(x): return K"], 2,
+                 id="either-or"),
+    pytest.param(["K = 1\ndel K", "K = 6", "def f(x): return K"], 6, id="deleted"),
+    pytest.param(["from functools import lru_cache\nimport functools",
+                  "@functools.lru_cache\ndef f(x): return x"], 3, id="library-decorator"),
+    pytest.param(["def even(n): return n == 0 or odd(n - 1)",
+                  "def odd(n): return n and even(n - 1)", "def f(x): return odd(x)"], True,
+                 id="need-each-other"),
+    pytest.param(["from functools import singledispatch",
+                  "@singledispatch\ndef by(x): return 0", "@by.register\ndef _(x: int): return 4",
+                  "@by.register(str)\ndef _(x): return 5", "def f(x): return by(x)"], 4,
+                 id="registered-by-a-decorator"),
+    pytest.param(["(f := lambda x: x * 5)"], 15, id="bound-on-the-way"),
+    pytest.param(["with open('/dev/null') as K: pass", "def f(x): return K.closed"], True,
+                 id="bound-by-with"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("cells", "value"), IN_ORDER)
+def test_an_answer_sees_what_a_run_from_the_top_would_show(cells, value):
+    result, alone = values(cells)
+    assert result == value
+    assert alone.missing == ()
+
+
+SHOWS = [
+    "print(f(1))", "f(1)", "assert f(1) == 'no'", "raise SystemExit", "1 / 0", "'text'",
+    "for i in range(3): print(f(i))", "x = input()", "while True: pass", "mark('9.9')",
+    "import course_lib.headers", "from course_lib.figures import *", "shown = explore(f)",
+    "def test(): assert f(1) == 2\ntest()", "T = [f(i) for i in range(3)]",
+    "try:\n    f(0)\nexcept ValueError as e: print(e)",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("line", SHOWS)
+@pytest.mark.parametrize("where", ["above", "behind", "own cell, above", "own cell, behind"])
+def test_what_only_shows_something_is_not_run(line, where):
+    answer = "def f(x): return x\n"
+    cells = {
+        "above": [line, answer], "behind": [answer, line],
+        "own cell, above": [f"{line}\n{answer}"], "own cell, behind": [f"{answer}{line}\n"],
+    }[where]  # fmt: skip
+    result, alone = values(cells)
+    assert result == 3
+    assert alone.whole.strip() == answer.strip()
+    assert library_uses(alone.whole) == ()
+
+
+def test_notebook_commands_in_the_cell_are_left_out():
+    assert values(["%%time\nimport math\n!ls\ndef f(x): return math.floor(x)"])[0] == 3
+
+
+def test_the_answer_stands_at_the_lines_of_its_cell():
+    cell = "# words\nprint(1)\n\nK = 2; print(K); L = 3\n\ndef f(x):\n    return K + L + lost\n"
+    alone = stand_alone("f", [cell])
+    assert alone.source.splitlines()[3] == "K = 2; L = 3"
+    assert alone.source.splitlines()[5:] == ["def f(x):", "    return K + L + lost"]
+    assert alone.cell == cell
+
+
+def test_a_decorator_s_line_stands_where_it_stood():
+    alone = stand_alone("f", ["import functools\n\n@functools.cache\ndef f(x):\n    return x\n"])
+    assert alone.source.splitlines()[2] == "@functools.cache"
+
+
+BELOW = [
+    pytest.param([HELP.format(1), F, "check", HELP.format(2)], 2, 1, (), id="above-goes-first"),
+    pytest.param([F, "check", HELP.format(2)], 1, 2, ("aid",), id="only-below"),
+    pytest.param([F, "check", HELP.format("K + 1"), "K = 4"], 1, 5, ("K", "aid"), id="twice-below"),
+    pytest.param(["W = K * 2", "def f(x): return W", "check", "K = 4"], 2, 8, ("K",),
+                 id="needed-while-running"),
+    pytest.param(["def f(x): raise NotImplementedError", "check", "def f(x): return 1"], 1, 1, (),
+                 id="the-answer-itself"),
+    pytest.param(["def f(x): return 5", "check", "def f(x): return 1"], 1, 5, (),
+                 id="written-again-below"),
+    pytest.param(["def f(x): return sum([x, 1])", "check", "sum = 8"], 1, 4, (),
+                 id="built-in-below"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("cells", "above", "value", "below"), BELOW)
+def test_what_stands_below_the_check_is_used_only_where_nothing_is_above(
+    cells, above, value, below
+):
+    result, alone = values(cells, above)
+    assert (result, alone.below) == (value, below)
+
+
+@pytest.mark.parametrize("scratch", ["sum = 3", "sum = 'x'", "sum = [1]", "for sum in range(3): 1"])
+def test_a_number_called_like_a_built_in_function_is_not_called(scratch):
+    assert values([scratch, "def f(x): return sum([x, 1])"])[0] == 4
 
 
 @pytest.mark.parametrize(
-    "cell", ["class f: pass", "f = lambda: 1", "f: int = 1", "import x as f", "g, f = 1, 2"]
+    "own", ["def sum(x): return 7", "sum = lambda x: 7", "from operator import neg as sum"]
 )
-def test_every_way_to_bind_a_name_counts(cell):
-    assert cell_that_defines("f", ["f", cell, "other = 1"]) == cell
+def test_a_function_called_like_a_built_in_one_is(own):
+    assert values([own, "def f(x): return sum(x)"])[0] in (7, -3)
 
 
-def test_a_cell_that_is_not_python_defines_nothing():
-    assert cell_that_defines("f", ["def f(: pass"]) is None
+def test_what_was_handed_out_never_hides_what_was_written():
+    stub = 'def f(x):\n    """Contract."""\n    raise NotImplementedError\n'
+    assert values(["def f(x): return 8", stub])[0] == 8
+    assert stand_alone("f", [stub]).source.strip() == stub.strip()
 
 
-def test_helpers_imports_and_constants_come_from_other_cells():
-    cells = [
-        "import math\nfrom os import path",
-        "WEIGHT = OTHER * 2",
-        "OTHER = math.floor(2.5)",
-        "def help(x):\n    return x * WEIGHT",
-        "print('this is never run')\nraise SystemExit",
-    ]
-    result, alone = values("def f(x):\n    return help(x)\n", cells)
-    assert result == 12
-    assert alone.added == ("OTHER", "WEIGHT", "help", "math")
+@pytest.mark.parametrize("cell", ["def f(x) return 1", "def f(x):\n    nonlocal y\n", "f = (1"])
+def test_a_cell_that_is_no_python_is_handed_on_for_its_error_to_be_told(cell):
+    stub = "def f(x):\n    raise NotImplementedError\n"
+    assert stand_alone("f", [stub, cell]).source == cell
 
 
-def test_definitions_that_need_each_other_are_both_taken():
-    cells = [
-        "def even(n):\n    return n == 0 or odd(n - 1)",
-        "def odd(n):\n    return n != 0 and even(n - 1)",
-    ]
-    assert values("def f(x):\n    return odd(x)\n", cells)[0] is True
+def test_without_a_cell_that_binds_the_name_there_is_no_answer():
+    assert stand_alone("f", ["g = 1", "print(f)"]) is None
+
+
+def test_what_came_from_other_cells_is_named():
+    cells = ["import math\nW = 2", "def aid(x):\n    return math.floor(x * W)", F, "print('x')"]
+    assert values(cells)[1].added == ("W", "aid", "math")
 
 
 def test_a_name_that_is_nowhere_is_reported():
-    assert stand_alone("def f(x):\n    return lost(x)\n", []).missing == ("lost",)
+    assert stand_alone("f", ["def f(x):\n    return lost(x)\n"]).missing == ("lost",)
 
 
 def test_names_of_its_own_are_not_looked_for():
     answer = dedent("""
         import math
         K = 3
-        def help(x): return x
+        def aid(x): return x
         def f(x, *more, **named):
             y = [i for i in more]
-            return help(K) + len(y)
+            return aid(K) + len(y)
     """)
-    alone = stand_alone(answer, ["K = 9", "def help(x): return 0"])
-    assert (alone.added, alone.missing, alone.before) == ((), (), "")
+    alone = stand_alone("f", ["K = 9", "def aid(x): return 0", answer])
+    assert (alone.added, alone.missing, alone.before, alone.after) == ((), (), "", "")
 
 
 def test_the_same_cells_give_the_same_source_every_time():
     cells = [f"n{i} = {i}" for i in range(20)]
     answer = "def f():\n    return " + " + ".join(f"n{i}" for i in range(20))
-    assert len({stand_alone(answer, cells).before for _ in range(5)}) == 1
-
-
-@pytest.mark.parametrize(
-    ("source", "clean"),
-    [
-        ("%%time\nx = 1", "\nx = 1"),
-        ("!ls\nx = 1", "\nx = 1"),
-        ("x = (7\n% 4)", "x = (7\n% 4)"),
-    ],
-)
-def test_notebook_commands_are_left_out_but_remainders_are_not(source, clean):
-    assert without_magics(source) == clean
+    assert len({stand_alone("f", [*cells, answer]).before for _ in range(5)}) == 1
 
 
 @pytest.mark.parametrize(
@@ -108,6 +209,11 @@ def test_leaning_on_a_library_is_seen(source):
     assert library_uses(source)
 
 
+def test_an_import_that_the_function_reaches_is_leaning_wherever_it_stands():
+    cells = ["from course_lib.checksum import ones_complement_sum as s", HELP.format("s(x)"), F]
+    assert library_uses(stand_alone("f", cells).whole)
+
+
 @pytest.mark.parametrize(
     "source",
     ["import struct", "import numpy as np", "x = 'the course_lib folder'", "def f(: pass"],
@@ -122,8 +228,8 @@ def test_what_an_exercise_allows_is_no_borrowing():
 
 
 def test_answers_are_read_by_several_threads_at_once():
-    answer = "def f(x):\n    return " + "(" * 40 + "x" + ")" * 40 + " + help(x)\n"
-    cells = ["def help(x):\n    return x\n"] * 20
+    answer = "def f(x):\n    return " + "(" * 40 + "x" + ")" * 40 + " + aid(x)\n"
+    cells = [*["def aid(x):\n    return x\n"] * 20, answer]
     with ThreadPoolExecutor(8) as pool:
-        read = list(pool.map(lambda _: stand_alone(answer, cells).added, range(400)))
-    assert set(read) == {("help",)}
+        read = list(pool.map(lambda _: stand_alone("f", cells).added, range(400)))
+    assert set(read) == {("aid",)}

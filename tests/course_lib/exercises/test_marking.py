@@ -66,7 +66,7 @@ def test_a_helper_in_another_cell_is_used_and_named(capsys):
             id="print-flood",
         ),
         pytest.param(
-            "import course_lib.headers\ndef read_word(data, offset):\n    return 1\n", 0,
+            "import course_lib.headers as h\ndef read_word(data, offset):\n    return h.x\n", 0,
             "Write this one yourself", id="borrowed",
         ),
         pytest.param("def read_word(data, offset):\n    return lost(data)\n", 0, "NameError",

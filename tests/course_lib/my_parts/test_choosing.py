@@ -56,7 +56,7 @@ def test_own_and_borrowed_parts_work_side_by_side(save):
             id="not-python",
         ),
         pytest.param(
-            ["\nprint(lost)\n" + FOLD],
+            ["\nfold = lost\nfold = [fold]\n"],
             "its cell does not run: NameError: name 'lost' is not defined "
             "(line 2 of cell number 1)", id="cell-raises",
         ),
@@ -74,7 +74,7 @@ def test_own_and_borrowed_parts_work_side_by_side(save):
             "it leans on the library itself", id="leans-on-the-library",
         ),
         pytest.param(
-            ["import sys\nsys.exit()\n" + FOLD], "its cell does not run: SystemExit "
+            ["import sys\nfold = sys.exit()\n"], "its cell does not run: SystemExit "
             "(line 2 of cell number 1)", id="leaves",
         ),
     ],
@@ -128,7 +128,7 @@ def test_one_s_own_can_be_had_even_if_wrong_and_that_is_said(save):
     assert part.function(TOTAL) == 0xDDF0
 
 
-@pytest.mark.parametrize("cell", [STUB, "print(lost)\n" + FOLD, "def fold(", ""])
+@pytest.mark.parametrize("cell", [STUB, "fold = lost\n", "def fold(", ""])
 def test_what_cannot_be_run_is_borrowed_even_then(save, cell):
     save(UNIT, cell)
     assert one("fold", even_if_wrong=True).whose == "borrowed"

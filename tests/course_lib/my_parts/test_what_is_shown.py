@@ -45,7 +45,7 @@ def test_the_page_says_the_same_in_a_table_with_headings(save):
 
 
 def test_a_message_of_a_student_s_own_is_shown_as_text(save):
-    save(UNIT, "raise KeyError('<i>x</i>')\n" + FOLD)
+    save(UNIT, "fold = {}['<i>x</i>']\n")
     page = my_parts("fold")._repr_mimebundle_()["text/html"]
     assert "&lt;i&gt;x&lt;/i&gt;" in page
     assert "<i>" not in page

@@ -64,8 +64,10 @@ def test_a_misconception_is_named(examiner, name):
         ("def read_word(data, offset):\n    return str(data[offset])\n", Outcome.BAD_VALUE),
         ("def read_word(data, offset):\n    return 12345\n", Outcome.WRONG),
         ("import os\ndef read_word(data, offset):\n    os._exit(0)\n", Outcome.ERROR),
+        ("from course_lib.headers import IPv4Header\ndef read_word(data, offset):\n"
+         "    return IPv4Header.parse(data)\n", Outcome.NO_ANSWER),
         ("from course_lib.headers import IPv4Header\ndef read_word(data, offset):\n    return 1\n",
-         Outcome.NO_ANSWER),
+         Outcome.WRONG),
     ],
 )  # fmt: skip
 def test_outcomes_stay_apart(examiner, source, outcome):
@@ -168,7 +170,7 @@ def test_a_fault_of_ours_that_stays_is_never_a_zero(examiner, monkeypatch):
     def fails(*given, **named):
         raise RunnerError("no process to be had")
 
-    monkeypatch.setattr(examiner_module, "run_answer", fails)
+    monkeypatch.setattr(examiner_module, "run_on", fails)
     verdict = first(examiner, solved()).verdict
     assert (verdict.outcome, verdict.points) == (Outcome.COULD_NOT_TELL, None)
     assert "no process" in verdict.note

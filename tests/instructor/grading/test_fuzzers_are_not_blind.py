@@ -12,7 +12,7 @@ from types import ModuleType
 
 import pytest
 
-from course_lib.exercises import answer_source
+from course_lib.exercises import statements
 from course_lib.my_parts import saved_workbooks
 from course_lib.runner import runner
 from fuzzed import fuzzed_notebooks, fuzzed_replies
@@ -58,7 +58,7 @@ PLANTED = (
     (fuzzed_replies, b"KeyError", runner, "writable", lambda text: text),
     (fuzzed_replies, b"SyntaxError", safe_pages, "visible", lambda text: text),
     (fuzzed_notebooks, b"\x00{", notebook_reader, "writable", lambda text: text),
-    (fuzzed_notebooks, b"\x01", answer_source, "UNREADABLE", SyntaxError),
+    (fuzzed_notebooks, b"\x01", statements, "UNREADABLE", SyntaxError),
     (fuzzed_notebooks, b"\x02{", saved_workbooks, "writable", lambda text: text.encode()),
 )
 

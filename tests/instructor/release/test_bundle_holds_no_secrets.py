@@ -69,7 +69,7 @@ def test_the_bundle_holds_what_a_student_needs(files, release):
     names = "\n".join(files)
     assert "START.html" in names
     assert "course_lib/exercises/marking.py" in names
-    assert "course_lib/exercises/feedback.toml" in names
+    assert "course_lib/exercises/wording/unit_01.toml" in names
     for unit in unit_names():
         assert f"workbooks/{unit}/{unit}.ipynb" in names
         assert f"cases/unit_{unit[:2]}.json" in names

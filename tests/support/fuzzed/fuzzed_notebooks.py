@@ -23,6 +23,7 @@ from nbformat import NotebookNode
 
 from course_lib.exercises.answer_source import library_uses, stand_alone
 from course_lib.exercises.registry import exercise, public_cases
+from course_lib.exercises.statements import statements_of
 from course_lib.exercises.verdict import Outcome
 from course_lib.my_parts import own_answer, saved_workbooks
 from fuzzed.fuzzed_replies import HeldReplies, transcript
@@ -174,7 +175,7 @@ def _grade(octets: bytes) -> None:
     marked = examiner.examine(hand_in)
     assert {one.verdict.outcome for one in marked.answers} <= set(Outcome)
     _look_at_code(hand_in)
-    identity.identities(hand_in, _cases(), "seed")
+    identity.identities(hand_in, _of_unit())
     look_at(marked)
     look_at_workbook(copy.deepcopy(_released()), hand_in, marked)
 
@@ -182,11 +183,13 @@ def _grade(octets: bytes) -> None:
 def _look_at_code(hand_in: HandIn) -> None:
     code = hand_in.notebook.code
     assert fingerprints(code).keys() <= all_hashes(code)
-    for source in code[:20]:
-        alone = stand_alone(source, code)
+    names = {name for source in code[:20] for one in statements_of(source) for name in one.may_bind}
+    for name in sorted(names)[:20]:
+        alone = stand_alone(name, code)
+        assert alone is not None
         assert set(alone.added).isdisjoint(alone.missing)
-        _parses(alone.before)
-        library_uses(source)
+        _parses(alone.whole)
+        library_uses(alone.whole)
 
 
 def _look_at_reason(reason: str) -> None:
@@ -226,6 +229,11 @@ def _examiner() -> Examiner:
 @functools.cache
 def _cases() -> dict[str, Any]:
     return {one.exercise.id: public_cases(one.exercise.id) for one in unit_items(UNIT[:2])}
+
+
+@functools.cache
+def _of_unit() -> Mapping[str, identity.Identity]:
+    return identity.unit_identities(UNIT, _cases(), "seed")
 
 
 def _small(workbook: Any) -> dict[str, Any]:

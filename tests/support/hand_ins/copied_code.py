@@ -43,8 +43,9 @@ def _originals(module: str, where: str, body: list[ast.stmt]) -> Iterator[Origin
             yield from _originals(module, f"{where}.{node.name}", node.body)
         elif isinstance(node, ast.FunctionDef):
             plain = ast.FunctionDef(node.name, node.args, node.body, [], node.returns, lineno=1)
-            whole = stand_alone(ast.unparse(plain), _cells_of(module))
-            yield Original(f"{where}.{node.name}", whole.before + "\n" + whole.source)
+            whole = stand_alone(node.name, [*_cells_of(module), ast.unparse(plain)])
+            assert whole is not None
+            yield Original(f"{where}.{node.name}", whole.whole)
 
 
 @functools.cache

@@ -128,7 +128,8 @@ def test_labels_are_cut():
 
 
 def test_a_chain_of_definitions_is_put_together_in_order():
-    alone = stand_alone("def f():\n    return a0\n", [CHAIN, "a2000 = 7"])
+    alone = stand_alone("f", [CHAIN, "a2000 = 7", "def f():\n    return a0\n"])
+    assert alone is not None
     space: dict[str, object] = {}
     exec(alone.before, space)
     assert (space["a0"], len(alone.added)) == (7, 2001)

@@ -106,7 +106,7 @@ def test_any_octets_are_a_notebook_or_refused(octets):
         ),
         pytest.param(
             with_cell_after(with_cell_after(blank(), "mark-1-1", MINE), "mark-1-1", MINE + "#"),
-            "could not tell", "", id="two-versions-elsewhere",
+            "found", MINE + "#", id="two-versions-elsewhere",
         ),
     ],
 )  # fmt: skip
