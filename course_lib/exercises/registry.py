@@ -16,7 +16,7 @@ from dataclasses import dataclass
 from importlib import resources
 from typing import Any, Literal
 
-from course_lib.runner.plain_data import decode
+from course_lib.runner.plain_data import decode, same
 
 UNITS = ("01", "02", "04", "06", "10")
 
@@ -40,8 +40,8 @@ class Exercise:
     import: a *variation* that the library does not have, something that the
     library gains in a *later* unit, or *open* on purpose and without points.
     `differs` says it in words. `may_use` lists what of the library an answer may
-    import. `hex` names the numbers that feedback writes in hexadecimal. `time_limit_s`
-    is wall time for one case.
+    import. `hex` names the numbers that feedback writes in hexadecimal. `whole` is set where the
+    contract asks for whole numbers: there 20.0 is not 20. `time_limit_s` is wall time for one case.
     """
 
     id: str
@@ -53,6 +53,7 @@ class Exercise:
     differs: str
     driver: str = "call"
     hex: Hex = "nothing"
+    whole: bool = False
     may_use: tuple[str, ...] = ()
     time_limit_s: float = 2.0
 
@@ -80,8 +81,14 @@ class Expected:
     raises: str = ""
     out_of_time: bool = False  # only a misconception may have this one
 
+    def is_same(self, other: "Expected", *, whole: bool) -> bool:
+        """Tell whether both are the same value, or the same kind of exception."""
+        if self.raises or other.raises or self.out_of_time or other.out_of_time:
+            return (self.raises, self.out_of_time) == (other.raises, other.out_of_time)
+        return same(self.value, other.value, whole=whole)
 
-@dataclass(frozen=True, slots=True)
+
+@dataclass(frozen=True)
 class Case:
     """One input with what is right, and what each misconception would make of it."""
 
@@ -90,6 +97,22 @@ class Case:
     expected: Expected
     source: str
     variants: Mapping[str, Expected]
+
+    @functools.cached_property
+    def wrong_in(self) -> frozenset[str]:
+        """Return the misconceptions that give something else than what is right."""
+        return self._wrong_in(whole=False)
+
+    @functools.cached_property
+    def wrong_in_whole_numbers(self) -> frozenset[str]:
+        """Return the same where a whole number is asked for."""
+        return self._wrong_in(whole=True)
+
+    def _wrong_in(self, *, whole: bool) -> frozenset[str]:
+        return frozenset(
+            name for name, given in self.variants.items()
+            if not self.expected.is_same(given, whole=whole)
+        )  # fmt: skip
 
 
 def all_exercises() -> tuple[Exercise, ...]:

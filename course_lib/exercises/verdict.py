@@ -1,21 +1,21 @@
 """From what an answer returned to what it earned, and which belief it shows.
 
-An aspect earns its points when every one of its cases is right. A misconception is
-named when the answer's wrong values are the ones that it gives. If nothing fits,
-nothing is named.
+An aspect earns its points when every one of its cases is right. A belief is named only if
+all evidence fits it (`beliefs`); if nothing fits, nothing is named.
 """
 
-__all__ = ["Outcome", "Verdict", "diagnose", "judge", "without_run"]
+__all__ = ["Outcome", "Verdict", "judge", "same_result", "without_run"]
 
 import enum
 from collections.abc import Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
-from course_lib.exercises.registry import Case, Exercise, Expected
+from course_lib.exercises.beliefs import agrees, beliefs_shown
+from course_lib.exercises.registry import Case, Exercise
 from course_lib.runner.plain_data import same
 from course_lib.runner.runner import Problem, Result, Run
 
-Pair = tuple[Case, Result]
+SHORT = 240  # characters of a case's arguments that are easily read
 
 
 class Outcome(enum.Enum):
@@ -37,9 +37,10 @@ class Verdict:
     """The judgement on one answer.
 
     `points` is None where nobody could tell: that is a matter for a person and
-    never a zero. `earned` gives the points of each aspect. `first_wrong` and
-    `seen` are the first case that is not right and what it gave. `note` says in
-    words what no case shows, such as a syntax error.
+    never a zero. `earned` gives the points of each aspect. `misconception` is the one
+    belief that all evidence fits; where two do that no case tells apart, it is empty and
+    `either` names both. `first_wrong` and `seen` are a case that is not right and what it
+    gave. `note` says in words what no case shows, such as a syntax error.
     """
 
     exercise: Exercise
@@ -47,6 +48,7 @@ class Verdict:
     points: float | None
     earned: tuple[tuple[str, float, float], ...] = ()
     misconception: str = ""
+    either: tuple[str, ...] = ()
     first_wrong: Case | None = None
     seen: Result | None = None
     problem: Problem | None = None
@@ -62,7 +64,10 @@ def judge(item: Exercise, cases: Sequence[Case], run: Run) -> Verdict:
         return _judge_unloadable(item, run.load_problem)
     if _is_untouched(run.results):
         return without_run(item, Outcome.NO_ANSWER)
-    right = [agrees(case.expected, result) for case, result in zip(cases, run.results, strict=True)]
+    right = [
+        agrees(case.expected, result, whole=item.whole)
+        for case, result in zip(cases, run.results, strict=True)
+    ]
     earned = tuple(
         (
             aspect.name,
@@ -72,25 +77,22 @@ def judge(item: Exercise, cases: Sequence[Case], run: Run) -> Verdict:
         for aspect in item.aspects
     )
     points = sum(got for _, got, _ in earned)
+    verdict = Verdict(
+        item, Outcome.RIGHT, points, earned, right_cases=sum(right), all_cases=len(right),
+        printed_octets=run.printed_octets,
+    )  # fmt: skip
     if all(right):
-        return Verdict(
-            item, Outcome.RIGHT, points, earned, right_cases=len(right), all_cases=len(right),
-            printed_octets=run.printed_octets,
-        )  # fmt: skip
-    first = right.index(False)
-    misconception = diagnose(cases, run.results)
-    return Verdict(
-        item,
-        _outcome(points, misconception, cases[first], run.results[first]),
-        points,
-        earned,
-        misconception,
+        return verdict
+    names = beliefs_shown(item, cases, run.results)
+    first = _to_be_shown(cases, right)
+    return replace(
+        verdict,
+        outcome=_outcome(points, bool(names), item, cases, run.results[first]),
+        misconception=names[0] if len(names) == 1 else "",
+        either=names if len(names) == 2 else (),
         first_wrong=cases[first],
         seen=run.results[first],
         problem=run.results[first].problem,
-        right_cases=sum(right),
-        all_cases=len(right),
-        printed_octets=run.printed_octets,
     )
 
 
@@ -102,49 +104,11 @@ def without_run(
     return Verdict(item, outcome, points, earned, note=note)
 
 
-def agrees(expected: Expected, result: Result) -> bool:
-    """Tell whether a result is what was expected."""
-    if expected.out_of_time:
-        return result.kind == "out of time"
-    if expected.raises:
-        return result.problem is not None and expected.raises in result.problem.kinds
-    return result.kind == "value" and same(expected.value, result.value)
-
-
-def diagnose(cases: Sequence[Case], results: Sequence[Result]) -> str:
-    """Name the misconception that explains the wrong results, or return ''.
-
-    One that gives the very same results in all cases is named. So is one that gives
-    all the wrong results, two values at least, if no other does: the answer may be
-    right by luck where the belief would be wrong. Last, each aspect is looked at
-    alone, since an answer may show one belief and leave something else undone.
-    """
-    pairs = list(zip(cases, results, strict=True))
-    wrong = _wrong(pairs)
-    name = _only_one(pairs) or (_only_one(wrong) if _values(wrong) >= 2 else "")
-    if name:
-        return name
-    for aspect in dict.fromkeys(case.aspect for case in cases):
-        part = [pair for pair in pairs if pair[0].aspect == aspect]
-        name = _only_one(part) if _values(_wrong(part)) >= 2 else ""
-        if name:
-            return name
-    return ""
-
-
-def _only_one(pairs: Sequence[Pair]) -> str:
-    """Return the one misconception that gives all these results, or '' if none or several do."""
-    names = dict.fromkeys(name for case, _ in pairs for name in case.variants)
-    fit = [name for name in names if all(agrees(case.variants[name], got) for case, got in pairs)]
-    return fit[0] if len(fit) == 1 else ""
-
-
-def _wrong(pairs: Sequence[Pair]) -> list[Pair]:
-    return [(case, got) for case, got in pairs if not agrees(case.expected, got)]
-
-
-def _values(pairs: Sequence[Pair]) -> int:
-    return sum(got.kind == "value" for _, got in pairs)
+def same_result(one: Result, other: Result) -> bool:
+    """Tell whether two results of one case are the same: values, or kinds of exceptions."""
+    if one.problem is not None and other.problem is not None:
+        return one.problem.kinds == other.problem.kinds
+    return one.kind == other.kind and same(one.value, other.value, whole=True)
 
 
 def _judge_unloadable(item: Exercise, problem: Problem) -> Verdict:
@@ -165,29 +129,35 @@ def _all_right(aspect: str, cases: Sequence[Case], right: Sequence[bool]) -> boo
     return bool(chosen) and all(chosen)
 
 
-def _outcome(points: float, misconception: str, case: Case, got: Result) -> Outcome:
+def _to_be_shown(cases: Sequence[Case], right: Sequence[bool]) -> int:
+    """Choose the wrong case that people are shown: the first of its aspect that is short."""
+    wrong = [number for number, ok in enumerate(right) if not ok]
+    wrong = [number for number in wrong if cases[number].aspect == cases[wrong[0]].aspect]
+    lengths = {number: len(repr(cases[number].arguments)) for number in wrong}
+    short = [number for number in wrong if lengths[number] <= SHORT]
+    return short[0] if short else min(wrong, key=lambda number: lengths[number])
+
+
+def _outcome(
+    points: float, named: bool, item: Exercise, cases: Sequence[Case], got: Result
+) -> Outcome:
     if points > 0:
         return Outcome.PARTLY_RIGHT
-    if misconception:
+    if named or (got.problem is not None and got.problem.on_purpose):
         return Outcome.WRONG
     if got.kind == "out of time":
         return Outcome.OUT_OF_TIME
     if got.kind in ("raised", "died"):
         return Outcome.ERROR
-    if got.kind == "not plain" or _is_other_type(case.expected, got):
+    if got.kind == "not plain" or _kind(got.value, item.whole) not in {
+        _kind(case.expected.value, item.whole) for case in cases if not case.expected.raises
+    }:
         return Outcome.BAD_VALUE
     return Outcome.WRONG
 
 
-def _is_other_type(expected: Expected, got: Result) -> bool:
-    """Tell whether the value is of a type that the contract does not allow."""
-    if expected.raises:
-        return False
-    return not _alike(expected.value, got.value)
-
-
-def _alike(expected: object, given: object) -> bool:
-    whole = (bool, int)
-    if isinstance(expected, whole):
-        return isinstance(given, whole)
-    return type(expected) is type(given)
+def _kind(value: object, whole: bool) -> str:
+    """Name a value's type, as the contract of an exercise tells types apart."""
+    if isinstance(value, int | float) and not (whole and isinstance(value, float)):
+        return "number"
+    return "octets" if isinstance(value, bytes | bytearray) else type(value).__name__

@@ -56,6 +56,10 @@ QUESTIONS = """[
 ]"""
 DRAWN = QUESTIONS.replace("(64, 2, 255)", "rng.sample(range(2, 256), 5)")
 IMPORTS_OF_SHAPES = "from course_lib.exercises.registry import Aspect, Exercise\n"
+IMPORTS_OF_CLAUSES = (
+    "from instructor.units.clauses import Clause, Contract\n"
+    "from instructor.units.unit_{unit}.misconceptions import hops_left_at_zero\n"
+)
 IMPORTS_OF_QUESTIONS = "from instructor.units.items import Question\n"
 
 
@@ -99,7 +103,7 @@ FOLD: ''')  # fmt: skip
         "instructor/units/unit_02/misconceptions/headers.py",
         '\nFOLD["carry-counts-twice"] = fold_adds_the_count\n',
     )
-    course.add("course_lib/exercises/feedback.toml", '''
+    course.add("course_lib/exercises/wording/unit_02.toml", '''
 [exercise."2.1".misconceptions.carry-counts-twice]
 belief = "a carry is worth 2"
 next = "What is 0x10000 in ones' complement?"
@@ -132,7 +136,11 @@ def add_exercise(course: CopiedCourse, unit: str, number: str, *, new: bool) -> 
     questions = (IMPORTS_OF_QUESTIONS if new else "") + _table(new, "PUBLIC", public)
     drawn = f"\n\ndef questions_of_the_copy(rng):\n    return {DRAWN}\n"
     change(f"{staff}/cases.py", questions + drawn + _table(new, "SECRET", secret))
-    course.add("course_lib/exercises/feedback.toml", FEEDBACK.format(id=number))
+    words = '"raise `ValueError` where the packet dies here", "the end", hops_left_at_zero'
+    row = f'"{number}": Contract((Clause({words}),))'
+    imports = IMPORTS_OF_CLAUSES.format(unit=unit[:2])
+    change(f"{staff}/clauses.py", f"\n{imports}\n{_table(new, 'CLAUSES', row)}")
+    change(f"course_lib/exercises/wording/unit_{unit[:2]}.toml", FEEDBACK.format(id=number))
     cells = exercise_cells(number, STUB, 2)
     workbook = f"workbooks/{unit}/{unit}.ipynb"
     course.add_cells(workbook, [setup_cell(), *cells] if new else cells, unit)

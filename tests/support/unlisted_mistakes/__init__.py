@@ -1,0 +1,1 @@
+"""Wrong answers that no listed belief explains, by unit."""

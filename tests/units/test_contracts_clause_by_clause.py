@@ -1,0 +1,127 @@
+"""Each clause of each contract has a case of its own, and each case a clause.
+
+Every clause is broken in turn, by an answer that keeps all others: it must lose the points of
+one aspect and no others, whatever the seed.
+"""
+
+import functools
+import re
+
+import pytest
+
+from course_lib.exercises.beliefs import agrees
+from course_lib.runner.runner import Limits, StandAlone, run_answer
+from instructor.quality.gate import cases_of_seeds
+from instructor.units.clauses import contract_of
+from instructor.units.items import all_items, item, source_of
+from structure.contract_text import contract_text, in_one_line
+
+SEEDS = [f"clauses {seed}" for seed in range(10)]
+ITEMS = [pytest.param(one, id=one.exercise.id) for one in all_items()]
+CLAUSES = [
+    pytest.param(one, number, id=f"{one.exercise.id}-{number}")
+    for one in all_items()
+    for number in range(len(contract_of(one.exercise.id).clauses))
+]
+
+
+@functools.cache
+def batches(exercise_id):
+    """Return the cases of some seeds, the public ones first in each."""
+    return cases_of_seeds(item(exercise_id), SEEDS, [])
+
+
+@functools.cache
+def failed(exercise_id, number):
+    """Return, for each seed, which cases one broken clause fails; all are put to it in one run."""
+    one = item(exercise_id)
+    shape = one.exercise
+    answer = StandAlone(source_of(contract_of(shape.id).clauses[number].broken, shape.function))
+    public = len(one.public)
+    cases = [
+        *batches(exercise_id)[0][:public],
+        *(case for each in batches(exercise_id) for case in each[public:]),
+    ]
+    run = run_answer(
+        answer, shape.function, [case.arguments for case in cases], driver=shape.driver,
+        limits=Limits(case_s=shape.time_limit_s, processor_s=600, timeouts=1),
+        may_use=shape.may_use,
+    )  # fmt: skip
+    assert run.load_problem is None, run.load_problem
+    wrong = [
+        not agrees(case.expected, got, whole=shape.whole)
+        for case, got in zip(cases, run.results, strict=True)
+    ]
+    secret = iter(wrong[public:])
+    lost = [
+        [*wrong[:public], *(next(secret) for _ in each[public:])] for each in batches(exercise_id)
+    ]
+    return tuple(frozenset(place for place, is_wrong in enumerate(one) if is_wrong) for one in lost)
+
+
+@pytest.mark.parametrize(("one", "number"), CLAUSES)
+def test_a_clause_stands_in_the_workbook_in_these_words(one, number):
+    words = in_one_line(contract_of(one.exercise.id).clauses[number].words)
+    assert any(words in text for text in contract_text(one.exercise)), words
+
+
+@pytest.mark.parametrize("one", ITEMS)
+def test_every_sentence_of_a_contract_is_a_clause_or_asks_for_nothing(one):
+    contract = contract_of(one.exercise.id)
+    _, text = contract_text(one.exercise)
+    known = [in_one_line(clause.words) for clause in contract.clauses]
+    known += [in_one_line(words) for words in contract.says_only]
+    covered = set()
+    for words in known:
+        for found in re.finditer(re.escape(words), text):
+            covered.update(range(*found.span()))
+    sentences = re.finditer(r"\S.*?(?:[.;:](?=\s|$)|$)", text)
+    assert [one.group() for one in sentences if covered.isdisjoint(range(*one.span()))] == []
+
+
+@pytest.mark.parametrize("one", ITEMS)
+def test_words_that_ask_for_nothing_stand_in_the_contract(one):
+    texts = contract_text(one.exercise)
+    for words in contract_of(one.exercise.id).says_only:
+        assert any(in_one_line(words) in text for text in texts), words
+
+
+@pytest.mark.parametrize(("one", "number"), CLAUSES)
+def test_a_broken_clause_costs_the_points_of_its_aspect_and_no_more(one, number):
+    clause = contract_of(one.exercise.id).clauses[number]
+    for cases, places in zip(
+        batches(one.exercise.id), failed(one.exercise.id, number), strict=True
+    ):
+        aspects = {cases[place].aspect for place in places}
+        if clause.aspect:
+            assert aspects == {clause.aspect}
+        else:
+            assert aspects == {aspect.name for aspect in one.exercise.aspects}
+
+
+@pytest.mark.parametrize(("one", "number"), CLAUSES)
+def test_a_clause_has_a_case_that_fails_only_where_it_is_broken(one, number):
+    contract = contract_of(one.exercise.id)
+    others = [
+        other for other, clause in enumerate(contract.clauses)
+        if other != number and clause.aspect
+    ]  # fmt: skip
+    for seed in range(len(SEEDS)):
+        alone = failed(one.exercise.id, number)[seed].difference(
+            *(failed(one.exercise.id, other)[seed] for other in others)
+        )
+        assert alone, contract.clauses[number].words
+
+
+@pytest.mark.parametrize("one", ITEMS)
+def test_no_case_asks_for_what_no_clause_says(one):
+    numbers = range(len(contract_of(one.exercise.id).clauses))
+    for seed, cases in enumerate(batches(one.exercise.id)):
+        asked = frozenset().union(*(failed(one.exercise.id, number)[seed] for number in numbers))
+        assert [cases[place].arguments for place in range(len(cases)) if place not in asked] == []
+
+
+@pytest.mark.parametrize("one", ITEMS)
+def test_most_clauses_cost_one_aspect(one):
+    clauses = contract_of(one.exercise.id).clauses
+    assert sum(not clause.aspect for clause in clauses) <= max(2, len(clauses) // 3)
