@@ -61,12 +61,16 @@ class _Search:
     def __init__(self, function: str, cells: Sequence[str], above: int) -> None:
         self._function = function
         self._cells = cells
+        self._above = above
         self._line: list[tuple[int, Statement]] = []  # each with the number of its cell
         self._end = 0  # how many statements stand above the check
         for number, cell in enumerate(cells):
             self._line += [(number, one) for one in statements_of(cell)]
             if number < above:
                 self._end = len(self._line)
+        self._bound_inside = frozenset[str]().union(
+            *(one.changes_later[0] for _, one in self._line)
+        )
         self._touching = self._index()
         self._taken: dict[int, Turn] = {}
         self._called: set[str] = set()
@@ -77,8 +81,8 @@ class _Search:
     def result(self) -> StandAlone | None:
         """Search, and put what was found into the order in which it runs."""
         home = self._home()
-        if home is None or self._line[home][1].is_placeholder:
-            broken = _not_readable(self._function, self._cells)
+        if home is None or home >= self._end or self._line[home][1].is_placeholder:
+            broken = _not_readable(self._function, self._cells[: self._above])
             if broken is not None or home is None:
                 return broken
         self._answer_cell = self._line[home][0]
@@ -171,7 +175,7 @@ class _Search:
             below = [one for one in places[here:] if name in self._line[one][1].binds][:1]
             if not stars and below:
                 self._below.add(name)
-            if not stars and not below:
+            if not stars and not below and name not in self._bound_inside:
                 self._missing.add(name)
             found += stars or below
         if any(self._line[number][0] != self._answer_cell for number in found):

@@ -295,7 +295,8 @@ def _reads(text: str) -> tuple[frozenset[str], frozenset[str]]:
         names |= {
             symbol.get_name()
             for symbol in scope.get_symbols()
-            if symbol.is_referenced() and (top or symbol.is_global())
+            if (symbol.is_referenced() and (top or symbol.is_global()))
+            or symbol.is_declared_global()  # `count += 1` reads it, and says only that it is bound
         }
         for child in scope.get_children():
             waits = child.get_type() == "function" and child.get_name() not in _COMPREHENSIONS

@@ -48,7 +48,6 @@ class Verdict:
     points: float | None
     earned: tuple[tuple[str, float, float], ...] = ()
     misconception: str = ""
-    either: tuple[str, ...] = ()
     first_wrong: Case | None = None
     seen: Result | None = None
     problem: Problem | None = None
@@ -56,6 +55,7 @@ class Verdict:
     right_cases: int = 0
     all_cases: int = 0
     printed_octets: int = 0
+    either: tuple[str, ...] = ()
 
 
 def judge(item: Exercise, cases: Sequence[Case], run: Run) -> Verdict:

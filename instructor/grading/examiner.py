@@ -33,7 +33,8 @@ from instructor.units.items import secret_cases, unit_items
 Cases = Mapping[str, tuple[Case, ...]]  # by the exercise's id
 Kept = TypeVar("Kept")
 
-KEPT_ITEMS = 2_000  # of what an answer returned, and of each text: the part that differs is shown
+KEPT_ITEMS = 200  # of what an answer returned, and characters of each text
+KEPT_OCTETS = 1_500  # of what it returned in octets: the part that differs is shown
 FOUND_NOTHING = {
     "no answer": Outcome.NO_ANSWER,
     "damaged": Outcome.DAMAGED,
@@ -157,9 +158,12 @@ def _lean(verdict: Verdict) -> Verdict:
 def _head(value: Any, left: list[int]) -> Any:
     """Return the head of a value; `left` counts its items down, whatever they are nested in."""
     left[0] -= 1
-    if isinstance(value, str | bytes):
+    if isinstance(value, str):
         return value[:KEPT_ITEMS]
-    if isinstance(value, list | tuple):
+    if isinstance(value, bytes | bytearray):
+        left[0] -= len(value) // 8  # a few long ones, or many short ones
+        return value[:KEPT_OCTETS]
+    if isinstance(value, list | tuple | set):
         return type(value)(_head(item, left) for item in _while_there_are(left, value))
     if isinstance(value, dict):
         return {

@@ -15,7 +15,6 @@ __all__ = [
 ]
 
 import itertools
-import random
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 
@@ -23,7 +22,7 @@ from course_lib.exercises.registry import Case, public_cases
 from course_lib.exercises.verdict import Verdict, judge
 from course_lib.runner.plain_data import encode
 from course_lib.runner.runner import Limits, Problem, Result, Run, StandAlone, run_answer
-from instructor.units.items import Item, cases_for, evaluate
+from instructor.units.items import Item, cases_for, evaluate, secret_questions
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,7 +56,7 @@ def cases_of_seeds(
     `names` limits the misconceptions that are worked out: one that loops for ever
     costs its time limit in many cases.
     """
-    drawn = [one.secret(random.Random(f"{one.exercise.id} {seed}")) for seed in seeds]
+    drawn = [secret_questions(one, seed) for seed in seeds]
     questions = [*one.public, *(question for batch in drawn for question in batch)]
     cases = cases_for(one, questions, names)
     public, rest = cases[: len(one.public)], iter(cases[len(one.public) :])

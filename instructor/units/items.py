@@ -12,6 +12,7 @@ __all__ = [
     "evaluate",
     "item",
     "secret_cases",
+    "secret_questions",
     "source_of",
     "unit_items",
 ]
@@ -139,7 +140,14 @@ def after_a_trip(value: Any) -> Any:
 
 def secret_cases(one: Item, seed: str) -> tuple[Case, ...]:
     """Return the secret cases of a batch: the same seed gives the same cases."""
-    return cases_for(one, one.secret(random.Random(f"{one.exercise.id} {seed}")))
+    return cases_for(one, secret_questions(one, seed))
+
+
+def secret_questions(one: Item, seed: str) -> list[Question]:
+    """Draw the secret questions of a batch; one that is public by chance is left out."""
+    public = {repr(question.arguments) for question in one.public}
+    drawn = one.secret(random.Random(f"{one.exercise.id} {seed}"))
+    return [question for question in drawn if repr(question.arguments) not in public]
 
 
 def _item(unit: str, shape: Exercise) -> Item:

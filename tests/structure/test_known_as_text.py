@@ -145,6 +145,16 @@ def test_files_that_the_guide_names_are_there():
     } == set()
 
 
+def test_files_that_workbooks_name_are_there():
+    named = {
+        name
+        for path in (ROOT / "workbooks").rglob("*.ipynb")
+        for name in re.findall(r"`(course_lib/[\w./]+)`", path.read_text(encoding="utf-8"))
+    }
+    assert named
+    assert {name for name in named if not (ROOT / name).exists()} == set()
+
+
 def test_what_is_packed_is_there():
     facts = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))
     for package in facts["tool"]["hatch"]["build"]["targets"]["wheel"]["packages"]:

@@ -53,7 +53,9 @@ def test_a_helper_in_another_cell_is_used_and_named(capsys):
             id="as-handed-out",
         ),
         pytest.param(
-            "def read_word(data, offset):\n    return data[offset] + data[offset + 1] * 256\n", 0,
+            "def read_word(data, offset):\n"
+            "    if not 0 <= offset < len(data) - 1: raise ValueError\n"
+            "    return data[offset] + data[offset + 1] * 256\n", 1,
             "It looks as if", id="a-known-belief",
         ),
         pytest.param("def read_word(data, offset):\n    return 'x'\n", 0, "bad value", id="type"),

@@ -3,7 +3,6 @@
 import ast
 import io
 import json
-import random
 import zipfile
 
 import nbformat
@@ -12,7 +11,7 @@ import pytest
 from course_lib.runner.plain_data import encode
 from instructor.release.make import make_release
 from instructor.release.workbook_files import read_workbook, unit_names
-from instructor.units.items import all_items, source_of
+from instructor.units.items import all_items, secret_questions, source_of
 
 SEED = "the secret seed of this class"
 
@@ -89,7 +88,7 @@ def test_no_line_of_an_answer_or_a_wrong_variant_is_in_it(files, function):
 def test_no_secret_case_is_in_it(files, one):
     secret = [
         [encode(argument) for argument in question.arguments]
-        for question in one.secret(random.Random(f"{one.exercise.id} {SEED}"))
+        for question in secret_questions(one, SEED)
     ]
     name = next(name for name in files if name.endswith(f"cases/unit_{one.exercise.unit[:2]}.json"))
     shipped = [case["arguments"] for case in json.loads(files[name])[one.exercise.id]]

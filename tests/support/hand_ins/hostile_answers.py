@@ -60,7 +60,7 @@ ENDLESS = [
     attack("one-long-operation", doing("return len(str(7 ** 10 ** 9))"), OUT_OF_TIME, ERROR),
     attack("backtracks-for-ever", doing("import re", "re.match('(a+)+$', 'a' * 60 + 'b')"),
            OUT_OF_TIME),
-    attack("loops-on-loading", RIGHT + "while True: pass\n", OUT_OF_TIME),
+    attack("loops-on-loading", RIGHT + THEN_RIGHT + "while True: pass\n", FINE, earns=ALL),
     attack("sleeps", doing("import time", "time.sleep(1000)"), OUT_OF_TIME),
     attack("catches-everything", doing(
         "while True:", "    try:", "        while True: pass",
@@ -141,9 +141,9 @@ FLOODS = [
 
 ENDS = [
     attack("exits-at-once", doing("os._exit(0)"), ERROR),
-    attack("exits-on-loading", "import os\nos._exit(0)\n", ERROR),
+    attack("exits-on-loading", "import os\nfold = os._exit(0)\n", ERROR),
     attack("exits-politely", doing("sys.exit(0)"), ERROR),
-    attack("interrupts", doing("raise KeyboardInterrupt"), ERROR),
+    attack("interrupts", doing("raise KeyboardInterrupt"), WRONG),
     attack("aborts", doing("os.abort()"), ERROR),
     attack("reads-address-zero", doing("import ctypes", "ctypes.string_at(0)"), ERROR),
     attack("exits-with-a-claim", once(
@@ -156,7 +156,7 @@ class Right(Exception):
     __repr__ = __str__
 def fold(total):
     raise Right
-""", ERROR),
+""", WRONG),
     attack("not-implemented-by-name", doing("raise NotImplementedError('right')"),
            ERROR, Outcome.NO_ANSWER),
 ]  # fmt: skip
@@ -221,8 +221,8 @@ def fold(total):
         """
 import json
 true_dumps = json.dumps
-json.dumps = lambda message, **more: true_dumps({"case": 0, "right": True, "points": 100})
 def fold(total):
+    json.dumps = lambda message, **more: true_dumps({"case": 0, "right": True, "points": 100})
     return 0
 """,
         ERROR,
@@ -449,10 +449,10 @@ REACHES_OUT = [
     attack("writes-into-the-home", doing(
         "os.makedirs('/root/mischief')"), ERROR),
     attack("makes-a-namespace", doing(
-        "import ctypes", "if ctypes.CDLL(None).unshare(0x10000000): raise OSError"), ERROR),
+        "import ctypes", "if ctypes.CDLL(None).unshare(0x10000000): raise OSError"), WRONG),
     attack("mounts", doing(
         "import ctypes",
-        "if ctypes.CDLL(None).mount(b'none', b'/tmp', b'tmpfs', 0, None): raise OSError"), ERROR),
+        "if ctypes.CDLL(None).mount(b'none', b'/tmp', b'tmpfs', 0, None): raise OSError"), WRONG),
     attack("becomes-root", doing("os.setuid(0)"), ERROR),
     attack("lifts-its-limits", doing(
         "import resource",
@@ -660,7 +660,7 @@ Oops.__name__ = Oops.__qualname__ = "<img src=x onerror=alert(1)>"
 def fold(total):
     raise Oops("</pre><script>alert(1)</script>\\x1b[2J")
 """,
-        ERROR,
+        WRONG,
     ),
 ]
 

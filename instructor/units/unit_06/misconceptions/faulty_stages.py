@@ -103,8 +103,8 @@ def carry_telling_the_exception(packets: list[Any], stages: list[Any]) -> Ends:
     def result_of(stage: Callable[..., Any], packet: Any) -> Any:
         try:
             return right_kind(stage(packet))
-        except Exception as problem:
-            return str(problem)
+        except Exception as raised:
+            return str(raised)
 
     return right_carry(packets, stages, result_of)
 

@@ -54,8 +54,8 @@ def test_what_one_answer_leaves_is_gone_for_the_next(box):
     look = ["before = sorted(os.listdir('.')), getattr(os, 'left', 0), sys.modules.get('left', 0)",
             "open('left', 'w').close()", "os.left = sys.modules['left'] = 1",
             "return before"]  # fmt: skip
-    assert ask(box, look).value == [[], 0, 0]
-    assert ask(box, look).value == [[], 0, 0]
+    assert ask(box, look).value == ([], 0, 0)
+    assert ask(box, look).value == ([], 0, 0)
 
 
 def test_the_source_of_an_earlier_answer_is_not_in_memory(box):
