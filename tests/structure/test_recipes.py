@@ -25,8 +25,6 @@ SHORT = """def hops_left(time_to_live):
 """
 WRONG = '''def hops_left_at_zero(time_to_live: int) -> int:
     """Let a packet go on with nothing left."""
-    if time_to_live == 0:
-        raise ValueError("it is dead")
     return time_to_live - 1
 '''
 EXERCISE = """

@@ -22,7 +22,7 @@ from instructor.output import pages as safe_pages
 
 FUZZING = Path(__file__).parents[2] / "fuzzing"
 TARGETS = {"fuzz_replies": fuzzed_replies, "fuzz_notebooks": fuzzed_notebooks}
-TRIES = 600
+TRIES = 8_000  # a planted fault is found long before
 
 
 @pytest.fixture

@@ -98,6 +98,7 @@ def test_no_secret_case_is_in_it(files, one):
         for arguments in secret
         for argument in arguments
         if isinstance(argument, dict) and len(argument.get("octets", "")) >= 24
+        if argument["octets"].strip("0")  # zeros alone are part of many other octets
     ]
     assert [name for name, text in files.items() for piece in octets if piece in text] == []
 

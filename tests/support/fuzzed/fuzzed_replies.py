@@ -27,7 +27,7 @@ from instructor.grading.record.answer_data import answer_from_text, answer_to_te
 from pages.what_people_see import look_at
 
 KINDS = ("value", "raised", "not plain", "out of time", "died")
-PLAIN = (type(None), bool, int, float, str, bytes, list, dict)
+PLAIN = (type(None), bool, int, float, str, bytes, list, tuple, set, bytearray, dict)
 MOST_S = 6.0  # of the processor, for one text of at most a mebioctet; honest ones take a hundredth
 KEPT_OCTETS = 100_000  # of what is put on record of one answer
 PIECES = ODD_PIECES
