@@ -397,7 +397,8 @@ def test_a_student_who_gets_it_wrong_is_told_and_gets_a_hint(opened):
     cell.locator(".cm-content").click()
     page.page.keyboard.press("Control+a")
     page.page.keyboard.insert_text(
-        "def read_word(data, offset):\n    return data[offset] + data[offset + 1] * 256"
+        "def read_word(data, offset):\n    if not 0 <= offset < len(data) - 1: raise ValueError\n"
+        "    return data[offset] + data[offset + 1] * 256"
     )
     page.page.keyboard.press("Shift+Enter")
     check = page.page.locator(".jp-CodeCell:has-text('mark(\"1.1\")')").first
