@@ -5,17 +5,16 @@ import os
 import signal
 import subprocess
 import sys
-import time
 from pathlib import Path
 
 import pytest
 
 from course_lib.runner.lifeline import Lifeline
 from course_lib.runner.runner import StandAlone, run_answer
+from machines.processes import until
 
 pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="only Linux can do this")
 
-WITHIN_S = 100.0
 COORDINATOR = """
 import sys
 from course_lib.runner.runner import StandAlone
@@ -41,11 +40,9 @@ def states(pids):
     return [state for state in found if state not in "ZX"]  # ended, and not yet asked how
 
 
-def numbers(path, count, patience_s=200.0):
+def numbers(path, count):
     """Return the process ids that answers wrote into a file, as soon as all are there."""
-    until = time.monotonic() + patience_s
-    while time.monotonic() < until and (not path.exists() or path.read_text().count("\n") < count):
-        time.sleep(0.02)
+    until(lambda: not count or (path.exists() and path.read_text().count("\n") >= count))
     return [int(line) for line in path.read_text().split()] if path.exists() else []
 
 
@@ -53,7 +50,7 @@ def numbers(path, count, patience_s=200.0):
 def path(tmp_path):
     """Give answers a file for their process ids; end those that the test did not."""
     yield tmp_path / "pids"
-    for pid in numbers(tmp_path / "pids", 0, patience_s=0):
+    for pid in numbers(tmp_path / "pids", 0):
         with contextlib.suppress(ProcessLookupError):
             os.kill(pid, signal.SIGKILL)
 
@@ -65,10 +62,7 @@ def test_an_endless_answer_ends_soon_after_its_coordinator_was_killed(path, sour
     assert len(states(pids)) == count
     coordinator.send_signal(signal.SIGKILL)
     coordinator.wait()
-    until = time.monotonic() + WITHIN_S
-    while states(pids) and time.monotonic() < until:
-        time.sleep(0.02)
-    assert states(pids) == []
+    until(lambda: not states(pids))
 
 
 def test_many_answers_leave_no_descriptor_behind():

@@ -5,7 +5,6 @@ import json
 import signal
 import subprocess
 import sys
-import time
 
 import pytest
 
@@ -16,6 +15,7 @@ from course_lib.cli import main
 from instructor.class_run.grade_class import RECORD_FILE
 from instructor.grading.examiner import Examiner
 from instructor.grading.record.record import open_record
+from machines.processes import until
 
 pytestmark = pytest.mark.usefixtures("walls_tried_once")
 
@@ -52,7 +52,7 @@ def killed_before_each(moments, course):
     command = [sys.executable, dies_at.__file__, json.dumps(moments)]
     done = subprocess.run(
         [*command, "grade", str(course), "--trusted", "--workers", "1"],
-        capture_output=True, text=True, check=True, timeout=1200,
+        capture_output=True, text=True, check=True,
     )  # fmt: skip
     return json.loads(done.stderr.splitlines()[-1])
 
@@ -105,11 +105,7 @@ def stopped_at(course, student, kind):
         grade_command(course, "--workers", "1"),
         stderr=subprocess.PIPE, stdout=subprocess.DEVNULL, text=True,
     )  # fmt: skip
-    end = time.monotonic() + 600
-    while not (course / "autograded" / student).exists():
-        assert running.poll() is None
-        assert time.monotonic() < end
-        time.sleep(0.01)
+    until((course / "autograded" / student).exists, running)
     running.send_signal(kind)
-    _, said = running.communicate(timeout=600)
+    _, said = running.communicate()
     return running.returncode, said

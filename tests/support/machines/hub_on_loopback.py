@@ -8,7 +8,6 @@ import json
 import re
 import socket
 import subprocess
-import time
 import uuid
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field
@@ -19,8 +18,7 @@ from tornado.httpclient import HTTPRequest
 from tornado.ioloop import IOLoop
 
 from machines.private_machine import PYTHON
-
-UP_S, SPAWN_S, CELL_S = 400, 400, 600
+from machines.processes import until
 
 
 @contextlib.contextmanager
@@ -47,7 +45,7 @@ def running_hub(machine, settings, proxy):
         yield address
     finally:
         server.kill()  # what it started ends with the machine
-        server.wait(timeout=200)
+        server.wait()
 
 
 def _free_ports(count):
@@ -59,14 +57,11 @@ def _free_ports(count):
 
 
 def _wait_until_up(address, server, log):
-    end = time.monotonic() + UP_S
-    while True:
+    def is_up():
         with contextlib.suppress(requests.ConnectionError):
-            if requests.get(f"{address}/hub/api/", timeout=2).ok:
-                return
-        assert server.poll() is None, log.read_text()[-3000:]
-        assert time.monotonic() < end, log.read_text()[-3000:]
-        time.sleep(0.1)
+            return requests.get(f"{address}/hub/api/").ok
+
+    until(is_up, server, lambda: log.read_text()[-3000:])
 
 
 class RefusedError(Exception):
@@ -83,17 +78,16 @@ class Visitor:
 
     def log_in(self, password):
         """Fill in the form of the login page, as a person does, and ask for a token."""
-        page = self.session.get(f"{self.address}/hub/login", timeout=200)
+        page = self.session.get(f"{self.address}/hub/login")
         (xsrf,) = set(re.findall(r'name="_xsrf" value="([^"]+)"', page.text))
         form = {"username": self.name, "password": password, "_xsrf": xsrf}
-        self.session.post(f"{self.address}/hub/login?next=/hub/token", data=form, timeout=200)
+        self.session.post(f"{self.address}/hub/login?next=/hub/token", data=form)
         if "jupyterhub-session-id" not in self.session.cookies or not self._is_known():
             raise RefusedError(self.name)
         made = self.session.post(
             f"{self.address}/hub/api/users/{self.name}/tokens",
             json={},
             headers={"X-XSRFToken": self._xsrf()},
-            timeout=200,
         )
         made.raise_for_status()
         self.session = requests.Session()
@@ -101,7 +95,7 @@ class Visitor:
         return self
 
     def _is_known(self):
-        home = self.session.get(f"{self.address}/hub/home", timeout=200, allow_redirects=False)
+        home = self.session.get(f"{self.address}/hub/home", allow_redirects=False)
         return home.status_code == 200
 
     def _xsrf(self):
@@ -111,7 +105,7 @@ class Visitor:
 
     def ask(self, method, path, **more):
         """Ask the hub, or a server behind it, for something; return the answer, whatever it is."""
-        return self.session.request(method, f"{self.address}{path}", timeout=600, **more)
+        return self.session.request(method, f"{self.address}{path}", **more)
 
     def mine(self, method, path, **more):
         """Ask one's own server; return what it says, which must be no refusal."""
@@ -122,15 +116,8 @@ class Visitor:
     def start_server(self):
         """Start one's server and wait until it is there."""
         self.ask("POST", f"/hub/api/users/{self.name}/server").raise_for_status()
-        end = time.monotonic() + SPAWN_S
-        while (
-            not self.ask("GET", f"/hub/api/users/{self.name}")
-            .json()["servers"]
-            .get("", {})
-            .get("ready")
-        ):
-            assert time.monotonic() < end
-            time.sleep(0.1)
+        about = f"/hub/api/users/{self.name}"
+        until(lambda: self.ask("GET", about).json()["servers"].get("", {}).get("ready"))
 
     def run_cells(self, folder, sources):
         """Run cells in a new kernel of one's server; return the text that each shows."""
@@ -139,7 +126,7 @@ class Visitor:
             return apart.submit(self._run_in_a_loop, kernel, sources).result()
 
     def _run_in_a_loop(self, kernel, sources):
-        return IOLoop().run_sync(lambda: self._run_all(kernel, sources), timeout=3 * CELL_S)
+        return IOLoop().run_sync(lambda: self._run_all(kernel, sources))
 
     async def _run_all(self, kernel, sources):
         address = self.address.replace("http", "ws", 1)

@@ -9,8 +9,9 @@ import shutil
 import signal
 import subprocess
 import tempfile
-import time
 from pathlib import Path
+
+from machines.processes import until
 
 DEBIAN = Path("/usr/lib/postgresql")  # Debian keeps servers off the path, a folder a version
 PORT = 55432  # names the socket's file; nothing listens on a network
@@ -42,7 +43,7 @@ def _prepare(programs, folder, user):
     subprocess.run(
         [programs / "initdb", "-D", folder / "data", "-U", USER, "--auth=trust", "--no-sync",
          "--encoding=UTF8", "--locale=C"],
-        check=True, capture_output=True, cwd=folder, timeout=600, **user,
+        check=True, capture_output=True, cwd=folder, **user,
     )  # fmt: skip
 
 
@@ -57,13 +58,10 @@ def _served(programs, folder, user):
         yield
     finally:
         server.send_signal(signal.SIGINT)  # "fast shutdown" in the server's manual
-        server.wait(timeout=300)
+        server.wait()
 
 
-def _wait(programs, folder, server, most_s=300):
-    end = time.monotonic() + most_s
+def _wait(programs, folder, server):
     ready = [programs / "pg_isready", "-q", "-h", folder, "-p", str(PORT)]
-    while subprocess.run(ready, check=False).returncode:
-        assert server.poll() is None, (folder / "log").read_text()
-        assert time.monotonic() < end
-        time.sleep(0.05)
+    is_up = lambda: subprocess.run(ready, check=False).returncode == 0  # noqa: E731
+    until(is_up, server, (folder / "log").read_text)

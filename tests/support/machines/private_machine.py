@@ -19,11 +19,11 @@ import subprocess
 import sys
 import sysconfig
 import tempfile
-import time
 from dataclasses import dataclass
 from pathlib import Path
 
 from instructor.release.workbook_files import ROOT
+from machines.processes import until
 
 FIRST_ID = 61001  # above what Debian gives to people, below what it gives to nobody
 SPACES = ["--mount", "--pid"]
@@ -58,11 +58,11 @@ class Machine:
             *(str(word) for word in words),
         ]  # fmt: skip
 
-    def run(self, account, *words, most_s=600, **more):
+    def run(self, account, *words, **more):
         """Run a command to its end and return how it went."""
         return subprocess.run(
             self.command(account, *words, **more),
-            capture_output=True, text=True, timeout=most_s, check=False,
+            capture_output=True, text=True, check=False,
         )  # fmt: skip
 
     def must(self, account, *words, **more):
@@ -78,7 +78,7 @@ def why_not():
         return "several accounts in namespaces of a test's own can be made by root alone"
     tried = subprocess.run(
         ["unshare", *SPACES, "--fork", "--mount-proc", "--propagation=private", "true"],
-        capture_output=True, text=True, timeout=200, check=False,
+        capture_output=True, text=True, check=False,
     )  # fmt: skip
     return f"no namespaces can be made here: {tried.stderr.strip()}" if tried.returncode else ""
 
@@ -131,7 +131,7 @@ def _write_files(folder, accounts):
 def _digest(password):
     done = subprocess.run(
         ["openssl", "passwd", "-6", "-stdin"], input=password, capture_output=True, text=True,
-        check=True, timeout=200,
+        check=True,
     )  # fmt: skip
     return done.stdout.strip()
 
@@ -194,15 +194,11 @@ def _running(folder):
         yield _wait(folder, process)
     finally:
         process.kill()
-        process.wait(timeout=200)
+        process.wait()
 
 
-def _wait(folder, process, most_s=200):
+def _wait(folder, process):
     """Wait until everything is in its place; return the first process of the machine."""
-    end = time.monotonic() + most_s
-    while not (folder / "ready").exists():
-        assert process.poll() is None, (folder / "set-up.log").read_text()
-        assert time.monotonic() < end
-        time.sleep(0.02)
+    until((folder / "ready").exists, process, (folder / "set-up.log").read_text)
     children = Path(f"/proc/{process.pid}/task/{process.pid}/children").read_text()
     return int(children.split()[0])

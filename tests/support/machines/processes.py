@@ -1,11 +1,13 @@
-"""Processes that a test has started, and theirs: who they are, and waiting for their end."""
+"""Processes that a test has started, and theirs: who they are, and waiting for their end.
+
+No wait here has a clock: it ends when something holds, or when the process that should bring it
+about is gone. Where a test hangs, pytest's `faulthandler_timeout` prints the line.
+"""
 
 import os
 import select
 import time
 from pathlib import Path
-
-END_S = 200.0
 
 
 def children_of(pid):
@@ -20,26 +22,26 @@ def children_of(pid):
     return found
 
 
-def all_gone(processes, within_s=END_S):
-    """Wait until all of these have ended, as the kernel says; tell whether they have in time."""
-    end = time.monotonic() + within_s
+def wait_for_the_end_of(processes):
+    """Wait until all of these have ended, as the kernel says."""
     for descriptor in processes.values():
-        left_ms = max(0.0, end - time.monotonic()) * 1000
         poll = select.poll()
         poll.register(descriptor, select.POLLIN)
-        if not poll.poll(left_ms):
-            return False
+        poll.poll()
         os.close(descriptor)
-    return True
 
 
-def until(condition, within_s=600.0):
-    """Look again and again until something holds; fail if that takes too long."""
-    end = time.monotonic() + within_s
-    while not (found := condition()):
-        assert time.monotonic() < end, f"not within {within_s:g} s"
+def until(condition, process=None, said=str):
+    """Look again and again until something holds; return it.
+
+    Fails if `process`, which should bring it about, has ended; `said` then returns what it said.
+    """
+    while True:
+        has_ended = process is not None and process.poll() is not None
+        if found := condition():
+            return found
+        assert not has_ended, said()
         time.sleep(0.02)
-    return found
 
 
 def _listed(pid):

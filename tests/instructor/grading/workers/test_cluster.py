@@ -12,7 +12,7 @@ from course_lib.cli import main
 from instructor.class_run.resumable import ResumableRun
 from instructor.grading.workers import cluster_crew
 from machines.cluster_on_loopback import OLDER, UNSOUND, UNTRIED, WITHOUT_COURSE, cluster
-from machines.processes import all_gone, children_of
+from machines.processes import children_of, wait_for_the_end_of
 
 pytest.importorskip("distributed")
 pytestmark = pytest.mark.usefixtures("walls_tried_once")
@@ -84,7 +84,7 @@ def test_sandboxes_are_closed_at_the_end_and_workers_stay(three, course, monkeyp
     at_hand_in(monkeypatch, 9, lambda: [seen.update(children_of(one.pid)) for one in three.workers])
     assert main(["grade", str(course), "--cluster", three.address]) == 0
     assert seen
-    assert all_gone(seen)
+    wait_for_the_end_of(seen)
     assert [one.poll() for one in three.workers] == [None] * 3
 
 

@@ -32,7 +32,7 @@ from instructor.grading.sandbox.sandbox import Sandbox
 from instructor.grading.workers import bench as workers
 from instructor.grading.workers.bench import TRIES, Terms, ToExamine
 from instructor.grading.workers.local_crew import PLACES, LocalCrew
-from machines.processes import all_gone, children_of, until
+from machines.processes import children_of, until, wait_for_the_end_of
 
 MANY = {f"s{number:02}": only_first(RIGHT if number % 3 else WRONG) for number in range(12)}
 
@@ -180,7 +180,7 @@ def test_at_the_end_no_process_is_left(intake, need):
     before = children_of(os.getpid())
     in_processes(intake, 2, ("warm",), keep=lambda *_: seen.update(children_of(os.getpid())))
     assert len(seen) > 2  # workers and their sandboxes
-    assert all_gone({pid: seen[pid] for pid in seen.keys() - before.keys()})
+    wait_for_the_end_of({pid: seen[pid] for pid in seen.keys() - before.keys()})
 
 
 @pytest.fixture
@@ -205,7 +205,7 @@ def test_if_we_are_killed_workers_and_sandboxes_go_too(busy):
     assert len(processes) > 2
     running.kill()
     running.wait()
-    assert all_gone(processes)
+    wait_for_the_end_of(processes)
 
 
 def test_ctrl_c_reaches_all_processes_of_a_terminal_and_ends_them_quietly(busy):
@@ -215,7 +215,7 @@ def test_ctrl_c_reaches_all_processes_of_a_terminal_and_ends_them_quietly(busy):
     assert running.returncode == 130
     assert "hand-ins are graded and safe" in said
     assert "Traceback" not in said
-    assert all_gone(processes)
+    wait_for_the_end_of(processes)
 
 
 def test_a_cluster_s_library_is_loaded_only_with_the_option():
