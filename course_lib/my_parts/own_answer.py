@@ -12,9 +12,9 @@ import io
 import linecache
 from typing import Any, NamedTuple
 
-from course_lib.exercises.marking import mark_cells
 from course_lib.exercises.registry import Exercise
 from course_lib.exercises.statements import UNREADABLE, without_magics
+from course_lib.exercises.tried_answer import mark_cells
 from course_lib.exercises.verdict import Outcome, Verdict
 from course_lib.my_parts.careful_part import Function, careful, file_name_of
 from course_lib.my_parts.saved_workbooks import SavedWorkbook

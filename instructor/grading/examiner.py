@@ -14,8 +14,8 @@ from typing import Any, TypeVar
 
 from course_lib.exercises.answer_source import library_uses, stand_alone
 from course_lib.exercises.feedback import listed
-from course_lib.exercises.marking import called_alone, notes_on, run_on
 from course_lib.exercises.registry import Case, Exercise, public_cases
+from course_lib.exercises.tried_answer import called_alone, notes_on, run_on
 from course_lib.exercises.verdict import Outcome, Verdict, judge, without_run
 from course_lib.runner.answer_process import Launcher, RunnerError
 from course_lib.runner.runner import Run, StandAlone

@@ -17,6 +17,7 @@ __all__ = [
     "unit_items",
 ]
 
+import ast
 import functools
 import importlib
 import inspect
@@ -84,12 +85,26 @@ def source_of(function: Function, name: str | None = None) -> str:
     """
     module = inspect.getmodule(function)
     assert module is not None
-    answer = stand_alone(function.__name__, [inspect.getsource(module)])
+    answer = stand_alone(function.__name__, _cells_of(module.__name__))
     assert answer is not None
     parts = [re.sub(r"\n{3,}", "\n\n\n", answer.whole.strip("\n")) + "\n"]
     if name and name != function.__name__:
         parts.append(f"{name} = {function.__name__}\n")
     return "\n\n".join(parts)
+
+
+def _cells_of(module: str) -> list[str]:
+    """Return a module behind those of the units that it imports, all without these imports."""
+    source = inspect.getsource(importlib.import_module(module))
+    tree = ast.parse(source)
+    own = [
+        one for one in tree.body
+        if isinstance(one, ast.ImportFrom) and (one.module or "").startswith(__package__ + ".unit_")
+    ]  # fmt: skip
+    if not own:
+        return [source]
+    tree.body = [one for one in tree.body if one not in own]
+    return [*(cell for one in own for cell in _cells_of(str(one.module))), ast.unparse(tree)]
 
 
 def evaluate(

@@ -16,8 +16,8 @@ from pathlib import Path
 sys.path.insert(0, str(Path(__file__).resolve().parents[1] / "support"))
 
 from course_lib.exercises.feedback import misconception_title
-from course_lib.exercises.marking import mark_cells
 from course_lib.exercises.registry import UNITS, exercise
+from course_lib.exercises.tried_answer import mark_cells
 from course_lib.exercises.verdict import Verdict
 from hand_ins.blind_answers import BlindAnswer, blind_answers, in_its_workbook
 from instructor.grading.examiner import Examiner

@@ -6,8 +6,8 @@ All of them, wrong ones too, are put to `mark` and to grading by a report
 
 import pytest
 
-from course_lib.exercises.marking import mark_cells
 from course_lib.exercises.registry import UNITS, exercise
+from course_lib.exercises.tried_answer import mark_cells
 from hand_ins.blind_answers import blind_answers, in_its_workbook
 
 RIGHT = [
