@@ -9,7 +9,15 @@
   and the text of the picture are text, for whoever listens to the page.
 """
 
-__all__ = ["CallbackFailed", "LiveFigure", "choice", "looks", "slider_beside", "status"]
+__all__ = [
+    "CallbackFailed",
+    "LiveFigure",
+    "choice",
+    "looks",
+    "raise_if_strict",
+    "slider_beside",
+    "status",
+]
 
 import os
 from collections.abc import Callable, Iterator, Sequence
@@ -29,6 +37,12 @@ class CallbackFailed(BaseException):
 
     It is no `Exception`, because ipywidgets logs and forgets every `Exception` of a button.
     """
+
+
+def raise_if_strict(problem: Exception) -> None:
+    """Raise what went wrong in a callback, if the environment asks for it."""
+    if os.environ.get(_STRICT) == "1":
+        raise CallbackFailed(str(problem)) from problem
 
 
 class LiveFigure:
@@ -82,8 +96,7 @@ class LiveFigure:
                 f'<div role="alert" style="{_TEXT}"><strong>The figure was not redrawn.</strong> '
                 f"{escape(f'{type(problem).__name__}: {problem}')}</div>"
             )
-            if os.environ.get(_STRICT) == "1":
-                raise CallbackFailed(str(problem)) from problem
+            raise_if_strict(problem)
 
     def _repr_mimebundle_(self, **options: Any) -> dict[str, Any]:
         """Return the live figure, and still pictures for pages on which nothing can be live."""

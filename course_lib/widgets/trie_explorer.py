@@ -1,30 +1,29 @@
-"""Put routes into a trie and take them out again; choose an address and see its way.
+"""Drag an address over its line and see what answers; press bands to insert and withdraw routes.
 
-By keyboard: Tab goes from control to control, Space opens the list of prefixes and presses a
-button, arrows change the address.
+By keyboard: Tab goes to the address, arrows move it; Tab goes on to the routes, arrows lead from
+one to the next, Space inserts or withdraws.
 
-The picture is `course_lib.figures.trie_diagram`. The state is one value, the routes
-that are in the table now.
+The picture is `course_lib.figures.trie_diagram`. The state is two values, the routes that are in
+the table now and the address.
 """
 
 __all__ = ["TrieExplorer", "explore_trie"]
 
 from collections.abc import Iterable, Mapping
 
-import ipywidgets as widgets
-
 from course_lib.figures.headers.header_words import counted
-from course_lib.figures.lookup.trie_diagram import trie_diagram
+from course_lib.figures.lookup.trie_diagram import trie_scene
 from course_lib.figures.lookup.trie_words import nodes_of, shown_bits, way_of
-from course_lib.widgets.live_figure import LiveFigure, looks, slider_beside, status
+from course_lib.widgets.as_written import whole_number
+from course_lib.widgets.touch_figure import Action, Button, Picture, TouchFigure, Written
 
-_LOOKS = looks("64px", "260px")
+_HOW = "Drag the address along its line, or press a band to insert or withdraw its route."
 
 
 def explore_trie(
     routes: Mapping[str, str], *, at_first: Iterable[str] = (), address: str = "00000000"
 ) -> "TrieExplorer":
-    """Show a trie with controls to change it.
+    """Show a trie that can be changed.
 
     `routes` maps prefixes to next hops, all of them bits as text: these can be inserted. Those
     `at_first` are in the table from the start. `address` is the first one that is looked up, and
@@ -34,8 +33,8 @@ def explore_trie(
     return TrieExplorer(routes, tuple(at_first), address)
 
 
-class TrieExplorer(LiveFigure):
-    """The live figure of a trie; `routes` are what is in it now."""
+class TrieExplorer(TouchFigure):
+    """The live figure of a trie; `routes` are what is in it now, `address` is looked up."""
 
     def __init__(self, offered: Mapping[str, str], at_first: tuple[str, ...], address: str) -> None:
         nodes_of(offered)  # refuses what is not bits
@@ -45,56 +44,66 @@ class TrieExplorer(LiveFigure):
             raise ValueError(f"no prefix may be longer than the address {address!r}")
         self._offered = dict(offered)
         self._start = {prefix: offered[prefix] for prefix in at_first}
-        self._bits = len(address)
-        self.routes: dict[str, str] = {}
-        self._make_controls(way_of(offered, address).address)
-        super().__init__(
-            (self.prefix, self.insert, self.withdraw, self.start_again),
-            (self.address, self.slider, self.bits),
-        )
-        self.when_changed(self._draw, self.address)
-        self._restart()
-
-    def _make_controls(self, address: str) -> None:
-        names = [(f"{shown_bits(prefix)} → {hop}", prefix) for prefix, hop in self._offered.items()]
-        self.prefix = widgets.Dropdown(options=names, description="Prefix", **_LOOKS)
-        self.insert = self.button("Insert", self._insert)
-        self.withdraw = self.button("Withdraw", self._withdraw)
-        self.start_again = self.button("Start again", self._restart)
-        self.address = widgets.BoundedIntText(
-            int(address, 2), max=(1 << self._bits) - 1, description="Address", **_LOOKS
-        )
-        self.slider = slider_beside(self.address)
-        self.bits = widgets.HTML()
-
-    def _restart(self) -> None:
+        self.address = self._first_address = way_of(offered, address).address
         self.routes = dict(self._start)
-        self._change = "Choose a prefix and insert or withdraw it; choose an address to look up."
-        self._draw()
+        actions: dict[str, Action] = {
+            "address": self._moved,
+            "written": self._written,
+            "route": self._pressed,
+            "again": self._restarted,
+        }
+        super().__init__(self._draw(_HOW), actions)
 
-    def _insert(self) -> None:
-        prefix = self.prefix.value
-        more = {**self.routes, prefix: self._offered[prefix]}
-        self._become(more, "Inserted", "is in the table already: nothing has changed")
+    def _moved(self, number: int) -> Picture:
+        self.address = f"{number:0{len(self.address)}b}"
+        return self._draw("", moves=False)
 
-    def _withdraw(self) -> None:
-        left = {prefix: hop for prefix, hop in self.routes.items() if prefix != self.prefix.value}
-        self._become(left, "Withdrew", "is not in the table: nothing to withdraw")
+    def _written(self, text: str) -> Picture:
+        bits = len(self.address)
+        if len(text) == bits and not set(text) - {"0", "1"}:  # bits, as the figure shows them
+            number = int(text, 2)
+        else:
+            number = whole_number(text, 0, (1 << bits) - 1)
+        self.address = f"{number:0{bits}b}"
+        return self._draw("")
 
-    def _become(self, routes: dict[str, str], verb: str, otherwise: str) -> None:
-        """Take other routes, and say what this does to the nodes; or else why they are the same."""
-        prefix = shown_bits(self.prefix.value)
-        before, after = len(nodes_of(self.routes)), len(nodes_of(routes))
-        nodes = f"{counted(abs(after - before), 'node')} {'made' if after > before else 'cut off'}"
-        what = nodes if after != before else "no node comes or goes"
-        is_other = routes != self.routes
-        self._change = f"{verb} {prefix}: {what}." if is_other else f"{prefix} {otherwise}."
-        self.routes = routes
-        self._draw()
+    def _restarted(self, _: None) -> Picture:
+        self.routes, self.address = dict(self._start), self._first_address
+        return self._draw(_HOW)
 
-    def _draw(self) -> None:
-        address = f"{self.address.value:0{self._bits}b}"
-        self.bits.value = status([f"in bits: {address}"])
-        figure = trie_diagram(self.routes, address)
+    def _pressed(self, prefix: str) -> Picture:
+        """Insert a route that is not in the table, withdraw one that is."""
+        before = nodes_of(self.routes)
+        if prefix in self.routes:
+            verb = "Withdrew"
+            self.routes = {one: hop for one, hop in self.routes.items() if one != prefix}
+        else:
+            verb = "Inserted"
+            self.routes = {**self.routes, prefix: self._offered[prefix]}
+        after = nodes_of(self.routes)
+        fresh, gone = sorted(set(after) - set(before)), set(before) - set(after)
+        what = "no node comes or goes"
+        if fresh or gone:
+            what = f"{counted(len(fresh or gone), 'node')} {'made' if fresh else 'cut off'}"
+        return self._draw(f"{verb} {shown_bits(prefix)}: {what}.", fresh)
+
+    def _draw(self, change: str, fresh: Iterable[str] = (), *, moves: bool = True) -> Picture:
+        """Return the way step by step; the last step is the whole of it."""
+        way = way_of(self.routes, self.address)
+        scenes = [
+            trie_scene(
+                self.routes, way.until(count, self.routes), offered=self._offered,
+                fresh=tuple(fresh),
+            )
+            for count in range(1, len(way.nodes) + 1)
+        ]  # fmt: skip
         size = counted(len(self.routes), "route"), counted(len(nodes_of(self.routes)), "node")
-        self.draw([self._change, f"The trie has {' and '.join(size)}.", f"{figure.title}."], figure)
+        words = (
+            f"{change} The trie has {' and '.join(size)}.".strip(),
+            f"{scenes[-1].words.title}.",
+        )
+        controls = (
+            Written("written", "Address", self.address, len(self.address) + 2),
+            Button("again", "Start again"),
+        )
+        return Picture(tuple(scenes), words, controls, moves)

@@ -15,6 +15,7 @@ import urllib.request
 import uuid
 from pathlib import Path
 
+import nbformat
 import pytest
 from playwright.sync_api import TimeoutError as PlaywrightTimeoutError
 from playwright.sync_api import expect
@@ -27,6 +28,7 @@ from instructor.release.workbook_files import (
     unit_names,
     with_answers,
 )
+from machines.processes import until
 
 SCREENSHOTS = Path(os.environ.get("HOP_BY_HOP_SCREENSHOTS", ROOT / ".output" / "screenshots"))
 UNITS = unit_names()
@@ -45,7 +47,23 @@ def folder(tmp_path_factory):
         (home / f"{unit}.ipynb").write_text(json.dumps(workbook))
         answered = with_answers(workbook, model_answers(unit))
         (home / f"{unit}-answered.ipynb").write_text(json.dumps(answered))
+    (home / "figures.ipynb").write_text(json.dumps(_small_workbook()))
     return home
+
+
+def _small_workbook():
+    """Return a workbook with a figure and little else, for what needs no whole unit."""
+    lines = """
+        from course_lib.widgets import explore_trie
+        routes = {"": "North", "01": "Reed", "0110": "Gull", "1": "Curlew", "11001": "Gull"}
+        at_first = ("", "01", "0110", "1")
+        address = "01101111"
+        explore_trie(routes, at_first=at_first, address=address)
+        print("the end")
+    """
+    cells = [nbformat.v4.new_code_cell(line.strip()) for line in lines.strip().splitlines()]
+    return nbformat.v4.new_notebook(cells=cells, metadata={"kernelspec": read_workbook(UNITS[0])
+                                    .metadata["kernelspec"]})  # fmt: skip
 
 
 @pytest.fixture(scope="module")
@@ -294,25 +312,115 @@ def test_the_error_counts_follow_their_controls(opened):
     assert page.errors == []
 
 
-def test_the_live_trie_follows_its_controls(opened):
+def test_the_live_trie_is_touched_and_answers(opened):
     page = opened("04-longest-prefix-match.ipynb")
     page.run_all()
-    live = page.outputs(".jp-OutputArea:has(button:text('Withdraw'))").first
-    choice = live.get_by_label("Prefix", exact=True)
-    label = choice.locator("option", has_text="11001").first.inner_text()
-    choice.select_option(label=label)
-    live.get_by_role("button", name="Insert").click()
-    expect(live.locator("svg.hop-figure").first).to_contain_text("11001")
-    grown = live.locator("svg.hop-figure").first.inner_html()
-    live.scroll_into_view_if_needed()
-    page.picture("04-live-trie")
-    live.get_by_role("button", name="Withdraw").click()
-    page.page.wait_for_function(
-        "before => ![...document.querySelectorAll('svg.hop-figure')]"
-        ".some(figure => figure.innerHTML === before)",
-        arg=grown,
-    )
+    live = page.outputs(".hop-touch").first
+    words = live.get_by_role("status")
+    address = live.get_by_role("slider", name="Address", exact=True)
+    page.picture("04-live-trie-before")
+    _drag(page.page, address, 150)
+    expect(address).not_to_have_attribute("aria-valuenow", "111")
+    page.picture("04-live-trie-dragged")
+    number = int(address.get_attribute("aria-valuenow"))
+    expect(words).to_contain_text(f"Address {number:08b}")
+    address.focus()
+    page.page.keyboard.press("ArrowRight")
+    expect(words).to_contain_text(f"Address {number + 1:08b}")
+    route = live.get_by_role("button", name="Route 11001 to Gull")
+    expect(route).to_have_attribute("aria-pressed", "false")
+    route.click()
+    expect(words).to_contain_text("Inserted 11001: 4 nodes made.")
+    expect(route).to_have_attribute("aria-pressed", "true")
+    page.picture("04-live-trie-inserted")
+    route.focus()
+    page.page.keyboard.press("Space")
+    expect(words).to_contain_text("Withdrew 11001: 4 nodes cut off.")
+    typed = live.get_by_role("textbox", name="Address")
+    for text, answer in (("2.7", "2.7 is not a whole number."), ("0xC9", "")):
+        typed.click()
+        page.page.keyboard.press("Control+a")
+        page.page.keyboard.insert_text(text)
+        page.page.keyboard.press("Enter")
+        expect(live.get_by_role("alert")).to_contain_text(answer)
+    expect(words).to_contain_text("Address 11001001")
     assert page.errors == []
+
+
+def test_steps_of_a_figure_are_played_and_taken_one_by_one(opened):
+    page = opened("figures.ipynb")
+    page.run_all()
+    live = page.outputs(".hop-touch").first
+    expect(live).to_contain_text("step 5 of 5")
+    live.get_by_role("button", name="One step back").click()
+    expect(live.locator("svg")).to_contain_text("4 nodes looked at, best so far Reed")
+    live.get_by_role("button", name="Play").click()
+    live.get_by_role("button", name="Pause").click()
+    live.get_by_role("slider", name="Step").focus()
+    page.page.keyboard.press("Home")
+    expect(live).to_contain_text("step 1 of 5")
+    live.get_by_role("button", name="Play").click()
+    expect(live).to_contain_text("step 5 of 5", timeout=RUN_S * 1000)
+    expect(live.locator("svg")).to_contain_text("5 nodes looked at, answer Gull")
+    assert page.errors == []
+
+
+def test_keys_in_a_figure_never_reach_the_notebook(opened):
+    page = opened("figures.ipynb")
+    page.run_all()
+    live = page.outputs(".hop-touch").first
+    cells = page.page.locator(".jp-Notebook .jp-Cell").count()
+    for handle in ("Route 01 to Reed", "Start again"):
+        live.get_by_role("button", name=handle).focus()
+        for key in ("x", "v", "m", "b", "a", "d", "d", "y", "Shift+Enter", "ArrowDown"):
+            page.page.keyboard.press(key)
+    address = live.get_by_role("slider", name="Address", exact=True)
+    address.focus()
+    page.page.keyboard.press("End")  # it is answered: all keys before it have been worked off
+    expect(address).to_have_attribute("aria-valuenow", "255")
+    assert page.page.locator(".jp-Notebook .jp-Cell").count() == cells
+    assert live.is_visible()
+
+
+def test_a_saved_figure_is_a_picture_where_its_python_has_ended(opened, folder, lab):
+    saved = folder / "saved.ipynb"
+    saved.write_text((folder / "figures.ipynb").read_text())
+    page = opened(saved.name)
+    page.run_all()
+    assert page.outputs(".hop-touch").count() == 1
+    page.page.keyboard.press("Control+s")
+    until(lambda: "hop-still" in saved.read_text())
+    assert "widget-view+json" not in saved.read_text()
+    page.page.close()
+    _end_all_kernels(lab)
+    reopened = opened(saved.name)
+    still = reopened.outputs(".hop-still").first
+    expect(still).to_contain_text("To touch this figure, run the cell.")
+    expect(still.locator("svg.hop-figure")).to_be_visible()
+    assert reopened.page.locator(".hop-touch").count() == 0
+    assert reopened.page.get_by_text("Error displaying widget").count() == 0
+    reopened.picture("04-reopened-without-its-python")
+
+
+def _end_all_kernels(address):
+    def ask(path, method="GET"):
+        request = urllib.request.Request(f"{address}/api/{path}?token={TOKEN}", method=method)
+        with urllib.request.urlopen(request) as answer:
+            return answer.read()
+
+    for session in json.loads(ask("sessions")):
+        ask(f"sessions/{session['id']}", "DELETE")
+    until(lambda: not json.loads(ask("sessions")))
+
+
+def _drag(page, handle, far):
+    handle.scroll_into_view_if_needed()
+    box = handle.bounding_box()
+    x, y = box["x"] + box["width"] / 2, box["y"] + 8
+    page.mouse.move(x, y)
+    page.mouse.down()
+    page.mouse.move(x + far, y, steps=8)
+    page.mouse.up()
 
 
 def test_the_live_journey_follows_its_controls(opened):

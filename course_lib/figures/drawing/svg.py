@@ -21,6 +21,7 @@ __all__ = [
     "hatching",
     "label",
     "path",
+    "style_sheet",
 ]
 
 import functools
@@ -100,7 +101,7 @@ def drawing(words: Words, size: tuple[float, float], *shapes: str) -> Figure:
         "svg",
         element("title", escape(title)),
         element("desc", escape(spoken)),
-        element("style", _style_sheet()),
+        element("style", style_sheet()),
         box("paper", 0, 0, width, height, 6),
         *shapes,
         xmlns="http://www.w3.org/2000/svg",
@@ -189,7 +190,8 @@ def _attribute(value: str | float) -> str:
 
 
 @functools.cache
-def _style_sheet() -> str:
+def style_sheet() -> str:
+    """Return the looks of all drawings, on a light and on a dark page."""
     dark = _rules(DARK, DARK_PAGE)
     return f"{_SHAPES}{_rules(LIGHT, '.hop-figure')}@media not print{{{dark}}}"
 
@@ -210,6 +212,8 @@ def _rules(theme: Theme, scope: str) -> str:
         "calm": f"fill:{theme.calm}",
         "neither": f"fill:{theme.paper};stroke:{theme.line};stroke-width:1.5",
         "expected": f"fill:none;stroke:{theme.ink};stroke-width:2;stroke-dasharray:6 4",
+        "hit": "fill:transparent",
+        "haloed": f"paint-order:stroke;stroke:{theme.paper};stroke-width:3px",
         "measured": f"fill:none;stroke:{theme.alert};stroke-width:3",
     }
     return "".join(f"{scope} .{name}{{{look}}}\n" for name, look in looks.items())

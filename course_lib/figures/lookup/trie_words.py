@@ -5,9 +5,9 @@ set of all beginnings of its prefixes, and a way down is the list of an address'
 are in this set.
 """
 
-__all__ = ["Descent", "nodes_of", "shown_bits", "way_of", "words_of"]
+__all__ = ["Descent", "addresses_of", "marks_of", "nodes_of", "shown_bits", "way_of", "words_of"]
 
-from collections.abc import Mapping
+from collections.abc import Collection, Mapping
 from typing import NamedTuple
 
 from course_lib.figures.drawing.svg import Words
@@ -22,13 +22,22 @@ class Descent(NamedTuple):
 
     Without an address it meets no node, not even the root. `answer` is None if no node on the way
     has a next hop. `missing` is the bit for which the last node has no child, or None if the bits
-    of the address end there.
+    of the address end there. A way that is not `ended` is seen from a node on it.
     """
 
     address: str
     nodes: tuple[str, ...] = ()
     answer: str | None = None
     missing: str | None = None
+    ended: bool = True
+
+    def until(self, count: int, routes: Routes) -> "Descent":
+        """Return the way as it is when `count` of its nodes have been looked at."""
+        if count >= len(self.nodes):
+            return self
+        met = self.nodes[:count]
+        best = [name for name in met if name in routes]
+        return Descent(self.address, met, best[-1] if best else None, ended=False)
 
 
 def nodes_of(routes: Routes) -> tuple[str, ...]:
@@ -73,42 +82,89 @@ def shown_bits(bits: str) -> str:
     return bits or "no bits"
 
 
-def words_of(routes: Routes, way: Descent) -> Words:
+def addresses_of(prefix: str, bits: int) -> tuple[int, int]:
+    """Return the first and the last address of a prefix, as numbers, where addresses have `bits`.
+
+    >>> addresses_of("01", 8)
+    (64, 127)
+    """
+    rest = bits - len(prefix)
+    first = int(prefix or "0", 2) << rest
+    return first, first + (1 << rest) - 1
+
+
+def marks_of(bits: int) -> list[int]:
+    """Return the addresses that are marked on the line: its ends, and every quarter.
+
+    >>> marks_of(8)
+    [0, 64, 128, 192, 255]
+    """
+    count = 1 << bits
+    return sorted({0, count // 4, count // 2, count * 3 // 4, count - 1})
+
+
+def words_of(routes: Routes, way: Descent, bits: int, fresh: Collection[str] = ()) -> Words:
     """Return the title of the picture, a table of its nodes, and what is read out.
 
-    Read out are a sentence for the shape, one for the routes, one for the way.
+    Read out are a sentence for the shape, one for the routes, one for the way. `fresh` are the
+    nodes that were made just now.
     """
     nodes = nodes_of(routes)
     size = counted(len(nodes), "node")
+    last = (1 << bits) - 1
     title = f"A trie of {counted(len(routes), 'route')}: {size}"
     ends = [f"{shown_bits(prefix)} to {routes[prefix]}" for prefix in sorted(routes)]
     spoken = f"Tree of {size}, one more bit in each row, 0 to the left and 1 to the right. "
-    spoken += f"Routes: {listed(ends)}." if ends else "It holds no route."
+    spoken += f"Under it a line of the addresses 0 to {last}, and above the line a band for "
+    spoken += f"each route: {listed(ends)}." if ends else "each route: there is none."
     if way.nodes:
-        address = shown_bits(way.address)
-        found = f"{counted(len(way.nodes), 'node')} looked at, {_answer(routes, way)}"
-        title = f"Address {address}: {found}"
-        names = listed(["the root", *way.nodes[1:]])
-        gap = "" if way.missing is None else f", where there is no child {way.missing}"
-        spoken += f" The address {address} leads over {names}{gap}: {found}."
-    head = ("node", "next hop", "looked at", "")
-    lines = [title, *table([head, *(_twin_row(routes, way, name) for name in nodes)])]
+        title, walked = _way_in_words(routes, way)
+        spoken += walked
+    if fresh:
+        spoken += f" New: {listed([shown_bits(name) for name in sorted(fresh)])}."
+    head = ("node", "next hop", "addresses", "looked at", "")
+    lines = [title, *table([head, *(_twin_row(routes, way, name, bits, fresh) for name in nodes)])]
+    lines.append(
+        f"Marked on the line of addresses: {listed([str(one) for one in marks_of(bits)])}."
+    )
     if way.missing is not None:
-        last = way.nodes[-1] or "the root"
-        lines.append(f"The way ends at {last}, which has no child {way.missing}.")
+        end = way.nodes[-1] or "the root"
+        lines.append(f"The way ends at {end}, which has no child {way.missing}.")
     return Words(title, "\n".join(lines), spoken)
 
 
-def _twin_row(routes: Routes, way: Descent, name: str) -> tuple[str, ...]:
+def _way_in_words(routes: Routes, way: Descent) -> tuple[str, str]:
+    """Return a title, and a sentence for who listens."""
+    number = f"{shown_bits(way.address)}"
+    if way.address:
+        number += f", number {int(way.address, 2)}"
+    found = f"{counted(len(way.nodes), 'node')} looked at, {_answer(routes, way)}"
+    names = listed(["the root", *way.nodes[1:]])
+    gap = "" if way.missing is None else f", where there is no child {way.missing}"
+    title = f"Address {shown_bits(way.address)}: {found}"
+    return title, f" The address {number}, leads over {names}{gap}: {found}."
+
+
+def _twin_row(
+    routes: Routes, way: Descent, name: str, bits: int, fresh: Collection[str]
+) -> tuple[str, ...]:
+    first, last = addresses_of(name, bits)
+    met = name in way.nodes
+    marks = [
+        ("answer" if way.ended else "best so far") if name == way.answer and met else "",
+        "new" if name in fresh else "",
+    ]
     return (
         "  " * len(name) + (name or "root"),
         routes.get(name, "-"),
-        str(len(name) + 1) if name in way.nodes else "",
-        "answer" if name == way.answer else "",
+        f"{first} to {last}" if last > first else str(first),
+        str(len(name) + 1) if met else "",
+        ", ".join(filter(None, marks)),
     )
 
 
 def _answer(routes: Routes, way: Descent) -> str:
     if way.answer is None:
-        return "no route"
-    return f"answer {routes[way.answer]}, prefix {shown_bits(way.answer)}"
+        return "no route" if way.ended else "no route so far"
+    kind = "answer" if way.ended else "best so far"
+    return f"{kind} {routes[way.answer]}, prefix {shown_bits(way.answer)}"

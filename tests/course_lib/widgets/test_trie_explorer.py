@@ -1,7 +1,6 @@
-"""The trie explorer follows every control, in picture and in words."""
+"""The trie explorer follows every touch, in picture and in words."""
 
 import random
-import xml.etree.ElementTree as ET
 
 import pytest
 
@@ -19,98 +18,136 @@ def explorer():
     return explore_trie(ROUTES, at_first=AT_FIRST, address="01100110")
 
 
-def choose(explorer, prefix):
-    explorer.prefix.value = prefix
-    return explorer
+def said(explorer):
+    return " ".join(explorer.picture.words)
 
 
 def test_it_begins_with_the_routes_and_the_address_that_it_was_given(explorer):
     start = {prefix: ROUTES[prefix] for prefix in AT_FIRST}
-    assert explorer.picture.value == trie_diagram(start, "01100110").svg
-    assert "The trie has 2 routes and 7 nodes." in explorer.words.value
-    assert "in bits: 01100110" in explorer.bits.value
+    assert explorer.picture.scenes[-1].words.title == trie_diagram(start, "01100110").title
+    assert "The trie has 2 routes and 7 nodes." in said(explorer)
 
 
-def test_an_inserted_prefix_grows_the_trie(explorer):
-    choose(explorer, "110").insert.click()
-    assert "Inserted 110: 3 nodes made." in explorer.words.value
-    assert "3 routes and 10 nodes" in explorer.words.value
+def test_an_inserted_route_makes_nodes_and_marks_them(explorer):
+    explorer.act("route", "110")
+    assert "Inserted 110: 3 nodes made. The trie has 3 routes and 10 nodes." in said(explorer)
     assert explorer.routes == {"01": "Reed", "011010": "Lantern", "110": "Reed"}
+    assert "New: 1, 11 and 110." in explorer.picture.scenes[-1].words.alternative_text
+    explorer.act("address", 3)
+    assert "New:" not in explorer.picture.scenes[-1].words.alternative_text
 
 
 def test_a_prefix_on_a_branch_needs_no_node(explorer):
-    choose(explorer, "0110").insert.click()
-    assert "Inserted 0110: no node comes or goes." in explorer.words.value
-    assert "answer Gull, prefix 0110" in explorer.words.value
+    explorer.act("route", "0110")
+    assert "Inserted 0110: no node comes or goes." in said(explorer)
+    assert "answer Gull, prefix 0110" in said(explorer)
 
 
 def test_withdrawing_takes_the_mark_and_leaves_the_branch(explorer):
-    choose(explorer, "01").withdraw.click()
-    assert "Withdrew 01: no node comes or goes." in explorer.words.value
-    assert "5 nodes looked at, no route" in explorer.words.value
+    explorer.act("route", "01")
+    assert "Withdrew 01: no node comes or goes." in said(explorer)
+    assert "5 nodes looked at, no route" in said(explorer)
     assert explorer.routes == {"011010": "Lantern"}
 
 
 def test_withdrawing_the_end_of_a_branch_cuts_what_leads_nowhere(explorer):
-    choose(explorer, "011010").withdraw.click()
-    assert "Withdrew 011010: 4 nodes cut off." in explorer.words.value
-    assert "1 route and 3 nodes" in explorer.words.value
+    explorer.act("route", "011010")
+    assert "Withdrew 011010: 4 nodes cut off. The trie has 1 route and 3 nodes." in said(explorer)
 
 
-def test_a_change_that_changes_nothing_says_so(explorer):
-    before = explorer.picture.value
-    choose(explorer, "01").insert.click()
-    assert "01 is in the table already: nothing has changed." in explorer.words.value
-    choose(explorer, "").withdraw.click()
-    assert "no bits is not in the table: nothing to withdraw." in explorer.words.value
-    assert explorer.picture.value == before
+@pytest.mark.parametrize(
+    ("typed", "address"),
+    [("01101011", "01101011"), ("0x6b", "01101011"), ("107", "01101011"), (" 7", "00000111"),
+     ("0b11", "00000011"), ("00000000", "00000000")],
+)  # fmt: skip
+def test_an_address_may_be_typed_as_people_write_it(explorer, typed, address):
+    explorer.act("written", typed)
+    assert explorer.address == address
+    assert explorer.picture.controls[0].now == address
+    assert explorer.view["problem"] == ""
 
 
-def test_slider_and_number_of_the_address_move_together(explorer):
-    explorer.slider.value = 255
-    assert explorer.address.value == 255
-    assert "Address 11111111: 1 node looked at, no route." in explorer.words.value
-    explorer.address.value = 0b01101011
-    assert explorer.slider.value == 0b01101011
-    assert "7 nodes looked at, answer Lantern, prefix 011010" in explorer.words.value
+@pytest.mark.parametrize("typed", ["2.7", "256", "-1", "", "seven", "0x1ff"])
+def test_what_is_no_address_is_refused_with_a_word_and_nothing_changes(explorer, typed):
+    before = explorer.picture
+    explorer.act("written", typed)
+    assert "Nothing has changed." in explorer.view["problem"]
+    assert (typed.strip() or "nothing") in explorer.view["problem"]
+    assert explorer.picture == before
+    assert explorer.address == "01100110"
 
 
-def test_start_again_brings_the_first_routes_back(explorer):
-    choose(explorer, "").insert.click()
-    choose(explorer, "01").withdraw.click()
-    explorer.start_again.click()
+def test_a_dragged_address_is_drawn_where_it_is_and_one_that_was_typed_moves_there(explorer):
+    explorer.act("address", 107)
+    assert explorer.address == "01101011"
+    assert not explorer.picture.moves
+    explorer.act("written", "7")
+    assert explorer.picture.moves
+
+
+def test_each_step_of_the_way_is_a_scene_and_the_last_one_has_the_answer(explorer):
+    explorer.act("address", 0b01101011)
+    titles = [scene.words.title for scene in explorer.picture.scenes]
+    assert len(titles) == 7
+    assert titles[0] == "Address 01101011: 1 node looked at, no route so far"
+    assert titles[3] == "Address 01101011: 4 nodes looked at, best so far Reed, prefix 01"
+    assert titles[6] == "Address 01101011: 7 nodes looked at, answer Lantern, prefix 011010"
+
+
+def test_start_again_brings_routes_and_address_back(explorer):
+    explorer.act("route", "")
+    explorer.act("route", "01")
+    explorer.act("address", 1)
+    explorer.act("again")
     assert explorer.routes == {prefix: ROUTES[prefix] for prefix in AT_FIRST}
-    assert "Choose a prefix" in explorer.words.value
+    assert explorer.address == "01100110"
 
 
 def test_an_empty_table_can_be_filled_and_emptied():
     explorer = explore_trie(ROUTES)
-    assert "The trie has 0 routes and 1 node." in explorer.words.value
+    assert "The trie has 0 routes and 1 node." in said(explorer)
     for prefix in ROUTES:
-        choose(explorer, prefix).insert.click()
+        explorer.act("route", prefix)
     assert explorer.routes == ROUTES
     for prefix in ROUTES:
-        choose(explorer, prefix).withdraw.click()
+        explorer.act("route", prefix)
     assert explorer.routes == {}
 
 
 @pytest.mark.parametrize("seed", range(4))
-def test_after_any_moves_picture_and_words_agree_with_the_routes(explorer, seed):
+def test_after_any_moves_picture_words_and_switches_agree_with_the_routes(explorer, seed):
     rng = random.Random(seed)
     for _ in range(40):
-        choose(explorer, rng.choice(list(ROUTES)))
-        rng.choice([explorer.insert, explorer.withdraw]).click()
-        explorer.address.value = rng.randrange(256)
-    figure = trie_diagram(explorer.routes, f"{explorer.address.value:08b}")
-    assert explorer.picture.value == figure.svg
-    assert ET.fromstring(f"<a>{explorer.twin.value}</a>")[0].text == figure.text
-    assert explorer.notice.value == ""
+        explorer.act("route", rng.choice(list(ROUTES)))
+        explorer.act("address", rng.randrange(256))
+    scene = explorer.picture.scenes[-1]
+    figure = trie_diagram(explorer.routes, explorer.address)
+    assert (scene.words.title, scene.words.text) == (figure.title, figure.text)
+    switches = {touch.value: touch.is_on for touch in scene.touches if touch.action == "route"}
+    assert switches == {prefix: prefix in explorer.routes for prefix in ROUTES}
+    assert explorer.view["problem"] == ""
 
 
-def test_every_control_has_a_name(explorer):
-    named = (explorer.prefix, explorer.insert, explorer.withdraw, explorer.start_again)
-    assert all(control.description for control in (*named, explorer.address))
-    assert explorer.slider.tooltip  # has no name in ipywidgets; the number beside it has
+def test_parts_stay_where_they_are_when_routes_come_and_go(explorer):
+    """What moves should be what has changed: the page can only show that if places are kept."""
+    before = {part.key: part.markup for part in explorer.picture.scenes[-1].parts}
+    explorer.act("route", "110")
+    explorer.act("route", "110")
+    assert {part.key: part.markup for part in explorer.picture.scenes[-1].parts} == before
+
+
+def test_everything_that_can_be_touched_has_a_name(explorer):
+    touches = explorer.picture.scenes[-1].touches
+    names = [touch.name for touch in touches]
+    assert len(set(names)) == len(names) == 1 + len(ROUTES)
+    slider = touches[0]
+    assert (slider.low, slider.now, slider.high) == (0, 102, 255)
+    assert slider.words == "102, in bits 01100110"
+
+
+def test_all_of_it_fits_a_laptop_with_room_for_the_controls(explorer):
+    _, height = explorer.picture.scenes[-1].size
+    assert height <= 640 - 110  # a row above, two lines of words
 
 
 @pytest.mark.parametrize(
@@ -119,10 +156,10 @@ def test_every_control_has_a_name(explorer):
         ({}, {}),
         ({"0": "Reed"}, {"at_first": ["1"]}),
         ({"0": "Reed"}, {"address": ""}),
-        ({"0110": "Reed"}, {"address": "011"}),
-        ({"0x": "Reed"}, {}),
+        ({"010": "Reed"}, {"address": "01"}),
+        ({"2": "Reed"}, {}),
     ],
 )
-def test_what_makes_no_sense_is_refused(routes, options):
-    with pytest.raises(ValueError, match=r"must be|may be longer"):
+def test_what_makes_no_trie_is_refused(routes, options):
+    with pytest.raises(ValueError, match=r"must be|longer"):
         explore_trie(routes, **options)

@@ -1,0 +1,534 @@
+// The page's side of a figure that can be touched. Python describes it, see touch_figure.py:
+// scenes, what in them may be touched, controls. Here they are shown, moved and listened to.
+//
+// The figure takes the place of its still picture in the cell's output, so that a saved workbook
+// holds the picture and nothing that needs a kernel. No output is made for the widget itself.
+
+const SVG = "http://www.w3.org/2000/svg";
+const MOVE_MS = 350; // from one state to the next
+const STEP_MS = 900; // how long a state stays while playing
+const NUMBER = /-?\d+(?:\.\d+)?/g;
+const NOT_FOR_NOTEBOOK = "data-lm-suppress-shortcuts"; // JupyterLab looks for it on what is focused
+const LEAST_WORDS = 11 / 12.5; // the smallest words of a scene have 12.5 pixels, on a page 11
+
+export default {
+  initialize({ model }) {
+    const place = `[data-hop-figure="${model.get("place")}"]`;
+    const shown = new Map();
+    const look = () => {
+      for (const [element, leave] of shown) {
+        if (!element.isConnected && !element.closest(".jp-Cell")) shown.delete(element), leave();
+      }
+      for (const element of document.querySelectorAll(place)) {
+        if (!shown.has(element)) shown.set(element, mount(model, element));
+      }
+    };
+    const watch = new MutationObserver(look);
+    watch.observe(document.body, { childList: true, subtree: true });
+    look();
+    return () => {
+      watch.disconnect();
+      for (const leave of shown.values()) leave();
+    };
+  },
+};
+
+function mount(model, element) {
+  const figure = new TouchFigure(model);
+  element.replaceChildren(figure.root);
+  window.addEventListener("keydown", keepKeys, true); // before the notebook hears of it
+  const show = () => figure.show(model.get("view"));
+  model.on("change:view", show);
+  show();
+  return () => {
+    model.off("change:view", show);
+    figure.player.pause();
+  };
+}
+
+// Keys pressed in a figure are none of the notebook's business, but for such as Ctrl+S.
+function keepKeys({ target, ctrlKey, metaKey, altKey, key }) {
+  if (!target.closest?.(".hop-touch")) return;
+  const ours = !(ctrlKey || metaKey || altKey) || key === "Enter";
+  target.toggleAttribute(NOT_FOR_NOTEBOOK, ours);
+}
+
+class TouchFigure {
+  constructor(model) {
+    this.requests = new Requests(model, (words) => (this.alert.textContent = words));
+    this.root = make("div", { class: "hop-touch" });
+    this.controls = make("div", { class: "hop-controls" });
+    this.status = make("div", { class: "hop-status", role: "status" });
+    this.alert = make("div", { class: "hop-alert", role: "alert" });
+    this.svg = make("svg", { class: "hop-figure", role: "group" }, SVG);
+    this.svg.append(make("style", {}, SVG));
+    this.stage = make("div", { class: "hop-stage" });
+    this.stage.append(this.svg);
+    this.twin = make("pre", {});
+    this.spoken = make("p", {});
+    const folded = make("details", {});
+    folded.append(make("summary", {}, null, "The same as text"), this.spoken, this.twin);
+    this.player = new Player((step) => this.go(step));
+    this.root.append(
+      this.controls, this.status, this.alert, this.stage, this.player.root, folded,
+    );
+    this.parts = new Map(); // the element of each part, by its key
+    this.steps = [];
+    this.made = new Map(); // the element of each control, by its action
+    this.svg.addEventListener("keydown", (event) => this.key(event));
+    this.svg.addEventListener("pointerdown", (event) => this.drag(event));
+    this.svg.addEventListener("click", (event) => this.press(event));
+  }
+
+  show(view) {
+    this.requests.answered(view.answer);
+    if (!view.steps?.length) return;
+    const steps = view.steps.length > 1 || this.steps.length > 1;
+    this.steps = view.steps;
+    this.alert.textContent = view.problem;
+    if (this.words !== view.words.join("\n")) {
+      this.words = view.words.join("\n");
+      this.status.replaceChildren(...view.words.map((line) => make("div", {}, null, line)));
+    }
+    this.showControls(view.controls);
+    this.svg.querySelector("style").textContent = view.style;
+    if (steps) this.player.has(this.steps.length);
+    this.draw(this.steps.at(-1), view.moves);
+  }
+
+  showControls(controls) {
+    const actions = controls.map((control) => control.action).join();
+    if (actions !== this.actions) {
+      this.actions = actions;
+      this.made = new Map(
+        controls.map((control) => [control.action, makeControl(control, this.requests)]),
+      );
+      this.controls.replaceChildren(...[...this.made.values()].map((one) => one.root));
+    }
+    for (const control of controls) this.made.get(control.action).show(control);
+  }
+
+  go(step) {
+    this.draw(this.steps[step], true);
+  }
+
+  draw(scene, moves) {
+    if (!scene) return;
+    this.scene = scene;
+    this.twin.textContent = scene.text;
+    this.spoken.textContent = scene.spoken;
+    const [width, height] = scene.size;
+    set(this.svg, {
+      viewBox: `0 0 ${width} ${height}`,
+      "aria-label": scene.title,
+      style: `width:100%;max-width:${width}px;min-width:${Math.round(width * LEAST_WORDS)}px`,
+    });
+    this.join(scene, moves && !calm());
+    this.name(scene);
+  }
+
+  // Make the parts on the page those of the scene: move what stays, bring what comes, fade what goes.
+  join(scene, moves) {
+    this.stopMoving?.();
+    const changes = [];
+    const coming = new Set(scene.parts.map(([key]) => key));
+    for (const [key, element] of this.parts) {
+      if (!coming.has(key)) this.parts.delete(key), leave(element, moves);
+    }
+    let before = this.svg.querySelector(":scope > style");
+    for (const [key, markup] of scene.parts) {
+      let element = this.parts.get(key);
+      if (!element) {
+        element = parse(markup);
+        this.parts.set(key, element);
+        if (moves) element.classList.add("hop-come");
+        element.addEventListener("animationend", () => element.classList.remove("hop-come"));
+        before.after(element);
+      } else {
+        element.removeAttribute("transform");
+        if (element.markup !== markup) compare(element, parse(markup), changes);
+        const next = skipLeaving(before.nextElementSibling);
+        if (next !== element && !element.contains(document.activeElement)) before.after(element);
+      }
+      element.markup = markup;
+      before = element;
+    }
+    this.stopMoving = move(changes, moves ? MOVE_MS : 0);
+  }
+
+  // Give names and roles to what may be touched. Of all parts with one action, Tab reaches one.
+  name(scene) {
+    const reached = new Set();
+    for (const element of this.svg.querySelectorAll(":scope > [tabindex]")) {
+      if (element === document.activeElement) reached.add(element.touch?.action);
+      element.touch = null;
+    }
+    for (const touch of scene.touches) {
+      const element = this.parts.get(touch.key);
+      const first = !reached.has(touch.action) || element === document.activeElement;
+      reached.add(touch.action);
+      element.touch = touch;
+      set(element, { class: "hop-handle", tabindex: first ? 0 : -1, "aria-label": touch.name });
+      if (touch.kind === "slide") {
+        set(element, {
+          role: "slider", "aria-valuemin": touch.low, "aria-valuemax": touch.high,
+          "aria-valuenow": touch.now, "aria-valuetext": touch.words,
+        });
+        const ahead = this.requests.newest(touch.action); // the hand is further than the answer
+        if (ahead !== undefined) shift(element, touch, ahead);
+      } else {
+        set(element, { role: "button" });
+        if (touch.is_on !== null) set(element, { "aria-pressed": touch.is_on });
+      }
+    }
+    for (const element of this.svg.querySelectorAll(":scope > .hop-handle")) {
+      if (!element.touch) {
+        element.classList.remove("hop-handle");
+        for (const name of ["tabindex", "role", "aria-label", "aria-pressed"]) {
+          element.removeAttribute(name);
+        }
+      }
+    }
+  }
+
+  touched(event) {
+    return event.target.closest?.(".hop-handle")?.touch;
+  }
+
+  press(event) {
+    const touch = this.touched(event);
+    if (touch?.kind === "press") this.requests.ask(touch.action, touch.value);
+  }
+
+  drag(event) {
+    const touch = this.touched(event);
+    if (touch?.kind !== "slide" || event.button !== 0) return;
+    const element = this.parts.get(touch.key);
+    const start = this.place(event);
+    element.focus();
+    element.setPointerCapture(event.pointerId);
+    event.preventDefault();
+    const follow = (moved) => {
+      this.slide(element, element.touch, numberAt(touch, placeOf(touch) + this.place(moved) - start));
+    };
+    const end = () => element.removeEventListener("pointermove", follow);
+    element.addEventListener("pointermove", follow);
+    element.addEventListener("lostpointercapture", end, { once: true });
+  }
+
+  // The handle goes at once; what it means comes when Python has answered.
+  slide(element, touch, to) {
+    const number = Math.min(touch.high, Math.max(touch.low, to));
+    if (number === (this.requests.newest(touch.action) ?? touch.now)) return;
+    shift(element, touch, number);
+    this.requests.ask(touch.action, number);
+  }
+
+  key(event) {
+    const touch = this.touched(event);
+    if (!touch || event.ctrlKey || event.metaKey || event.altKey) return;
+    const element = this.parts.get(touch.key);
+    if (touch.kind === "slide") {
+      const now = this.requests.newest(touch.action) ?? touch.now;
+      const to = slideKeys(event, touch, now);
+      if (to === undefined) return;
+      this.slide(element, touch, to);
+    } else if (event.key === "Enter" || event.key === " ") {
+      this.requests.ask(touch.action, touch.value);
+    } else {
+      const next = nearest(this.svg, element, event.key);
+      if (!next) return;
+      element.setAttribute("tabindex", -1);
+      next.setAttribute("tabindex", 0);
+      next.focus();
+    }
+    event.preventDefault();
+  }
+
+  place(event) {
+    const point = new DOMPoint(event.clientX, event.clientY);
+    return point.matrixTransform(this.svg.getScreenCTM().inverse()).x;
+  }
+}
+
+// Questions to Python: one at a time, and of those that wait only the newest is asked.
+class Requests {
+  constructor(model, tell) {
+    this.model = model;
+    this.tell = tell;
+    this.number = 0;
+    this.open = null;
+    this.next = null;
+  }
+
+  ask(action, value) {
+    this.next = { action, value };
+    if (!this.open) this.send();
+  }
+
+  newest(action) {
+    const last = this.next ?? this.open;
+    return last?.action === action ? last.value : undefined;
+  }
+
+  send() {
+    this.open = this.next;
+    this.next = null;
+    this.number += 1;
+    this.model.send({ ...this.open, number: this.number });
+    clearTimeout(this.late);
+    this.late = setTimeout(
+      () => this.tell("No answer yet: Python is busy, or has ended. Then run the cell again."), 8000,
+    );
+  }
+
+  answered(number) {
+    if (!this.open || number !== this.number) return;
+    clearTimeout(this.late);
+    this.open = null;
+    if (this.next) this.send();
+  }
+}
+
+// Back, play, forward, and a slider over all states: in the same place in every figure.
+class Player {
+  constructor(go) {
+    this.go = go;
+    this.root = make("div", { class: "hop-player", hidden: "" });
+    this.back = make("button", { type: "button", title: "One step back" }, null, "◀");
+    this.playing = make("button", { type: "button", title: "Play" }, null, "▶ Play");
+    this.forth = make("button", { type: "button", title: "One step on" }, null, "▶");
+    this.slider = make("input", { type: "range", min: 1, "aria-label": "Step" });
+    this.where = make("span", {});
+    set(this.back, { "aria-label": "One step back" });
+    set(this.forth, { "aria-label": "One step on" });
+    this.root.append(this.back, this.playing, this.forth, this.slider, this.where);
+    this.back.addEventListener("click", () => this.take(this.now - 1));
+    this.forth.addEventListener("click", () => this.take(this.now + 1));
+    this.slider.addEventListener("input", () => this.take(this.slider.valueAsNumber - 1));
+    this.playing.addEventListener("click", () => (this.timer ? this.pause() : this.play()));
+  }
+
+  has(count) {
+    this.pause();
+    this.count = count;
+    this.now = count - 1;
+    this.root.hidden = count < 2;
+    this.slider.max = count;
+    this.say();
+  }
+
+  take(step) {
+    this.pause();
+    this.to(step);
+  }
+
+  to(step) {
+    this.now = Math.min(this.count - 1, Math.max(0, step));
+    this.say();
+    this.go(this.now);
+  }
+
+  play() {
+    this.to(this.now < this.count - 1 ? this.now : 0);
+    this.timer = setInterval(() => {
+      this.to(this.now + 1);
+      if (this.now === this.count - 1) this.pause();
+    }, STEP_MS);
+    this.playing.textContent = "❙❙ Pause";
+  }
+
+  pause() {
+    clearInterval(this.timer);
+    this.timer = null;
+    this.playing.textContent = "▶ Play";
+  }
+
+  say() {
+    this.slider.value = this.now + 1;
+    this.where.textContent = `step ${this.now + 1} of ${this.count}`;
+    set(this.slider, { "aria-valuetext": this.where.textContent });
+  }
+}
+
+function makeControl(control, requests) {
+  const root = make("label", {});
+  if (control.kind === "button") {
+    const button = make("button", { type: "button" });
+    button.addEventListener("click", () => requests.ask(control.action, null));
+    return { root: button, show: ({ name }) => (button.textContent = name) };
+  }
+  root.append(make("span", {}, null, control.name));
+  const field = make(control.kind === "choice" ? "select" : "input", {});
+  root.append(field);
+  const ask = () => requests.ask(control.action, field.value);
+  field.addEventListener("change", ask);
+  field.addEventListener("keydown", ({ key }) => key === "Enter" && ask());
+  if (control.kind === "written") set(field, { size: control.letters, spellcheck: "false" });
+  return {
+    root,
+    show: ({ now, options }) => {
+      if (options && options.join() !== field.options_) {
+        field.options_ = options.join();
+        field.replaceChildren(...options.map((one) => make("option", { value: one }, null, one)));
+      }
+      if (requests.newest(control.action) === undefined) field.value = now;
+    },
+  };
+}
+
+function numberAt(touch, x) {
+  const share = (x - touch.left) / (touch.right - touch.left);
+  return Math.round(touch.low + share * (touch.high - touch.low));
+}
+
+function shift(element, touch, number) {
+  const far = placeOf({ ...touch, now: number }) - placeOf(touch);
+  element.setAttribute("transform", `translate(${far} 0)`);
+}
+
+function placeOf({ left, right, low, high, now }) {
+  return left + ((now - low) / Math.max(1, high - low)) * (right - left);
+}
+
+// The keys of a slider, as WAI-ARIA has them.
+function slideKeys({ key, shiftKey }, { low, high }, now) {
+  const leap = Math.max(1, Math.round((high - low) / 16));
+  const one = shiftKey ? leap : 1;
+  return {
+    ArrowLeft: now - one, ArrowDown: now - one, ArrowRight: now + one, ArrowUp: now + one,
+    PageDown: now - leap, PageUp: now + leap, Home: low, End: high,
+  }[key];
+}
+
+// Arrow keys lead to the nearest part with the same action that lies in their direction.
+function nearest(svg, from, key) {
+  const way = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] }[key];
+  if (!way) return null;
+  const here = middle(from);
+  let best = null;
+  let least = Infinity;
+  for (const element of svg.querySelectorAll(":scope > .hop-handle")) {
+    if (element === from || element.touch?.action !== from.touch.action) continue;
+    const [dx, dy] = [middle(element)[0] - here[0], middle(element)[1] - here[1]];
+    const along = dx * way[0] + dy * way[1];
+    const across = Math.abs(dx * way[1]) + Math.abs(dy * way[0]);
+    if (along > 0.5 && along + 2 * across < least) [best, least] = [element, along + 2 * across];
+  }
+  return best;
+}
+
+function middle(element) {
+  const box = element.getBBox();
+  return [box.x + box.width / 2, box.y + box.height / 2];
+}
+
+// Note which attributes differ between two elements of the same build; else take the new one.
+function compare(old, fresh, changes) {
+  if (!alike(old, fresh)) {
+    old.replaceChildren(...fresh.childNodes);
+    copyAttributes(old, fresh);
+    return;
+  }
+  copyAttributes(old, fresh, changes);
+  const [ours, theirs] = [[...old.childNodes], [...fresh.childNodes]];
+  ours.forEach((child, place) => {
+    if (child.nodeType === Node.TEXT_NODE) child.data = theirs[place].data;
+    else compare(child, theirs[place], changes);
+  });
+}
+
+function alike(one, other) {
+  if (one.nodeName !== other.nodeName || one.childNodes.length !== other.childNodes.length) {
+    return false;
+  }
+  return [...one.childNodes].every((child, place) => {
+    const twin = other.childNodes[place];
+    return child.nodeType === twin.nodeType && (child.nodeType !== Node.ELEMENT_NODE || alike(child, twin));
+  });
+}
+
+function copyAttributes(old, fresh, changes = null) {
+  const kept = ["class", "tabindex", "role", "transform", NOT_FOR_NOTEBOOK];
+  const ours = old.parentNode?.nodeName === "svg" ? kept : [];
+  for (const { name } of [...old.attributes]) {
+    if (!fresh.hasAttribute(name) && !ours.includes(name) && !name.startsWith("aria-")) {
+      old.removeAttribute(name);
+    }
+  }
+  for (const { name, value } of [...fresh.attributes]) {
+    const before = old.getAttribute(name);
+    if (before === value) continue;
+    const form = (text) => text?.replace(NUMBER, "#");
+    if (changes && form(before) === form(value) && value.match(NUMBER)) {
+      const [from, to] = [before.match(NUMBER).map(Number), value.match(NUMBER).map(Number)];
+      changes.push({ element: old, name, value, from, to });
+    } else {
+      old.setAttribute(name, value);
+    }
+  }
+}
+
+// Let numbers run from what they are to what they become; return what ends this at once.
+function move(changes, within) {
+  const end = () => changes.forEach(({ element, name, value }) => element.setAttribute(name, value));
+  if (!within || !changes.length) {
+    end();
+    return end;
+  }
+  const began = performance.now();
+  let frame = requestAnimationFrame(function paint(now) {
+    const share = Math.min(1, Math.max(0, (now - began) / within));
+    const eased = share * share * (3 - 2 * share);
+    for (const { element, name, value, from, to } of changes) {
+      let place = 0;
+      const between = () => {
+        const number = from[place] + (to[place] - from[place]) * eased;
+        place += 1;
+        return Math.round(number * 100) / 100;
+      };
+      element.setAttribute(name, share < 1 ? value.replace(NUMBER, between) : value);
+    }
+    if (share < 1) frame = requestAnimationFrame(paint);
+  });
+  return () => {
+    cancelAnimationFrame(frame);
+    end();
+  };
+}
+
+function leave(element, moves) {
+  if (!moves) return element.remove();
+  for (const name of ["tabindex", "role", "aria-label"]) element.removeAttribute(name);
+  element.setAttribute("class", "hop-go");
+  element.addEventListener("animationend", () => element.remove(), { once: true });
+}
+
+function skipLeaving(element) {
+  while (element?.classList.contains("hop-go")) element = element.nextElementSibling;
+  return element;
+}
+
+function parse(markup) {
+  const whole = `<svg xmlns="${SVG}">${markup}</svg>`;
+  const found = new DOMParser().parseFromString(whole, "image/svg+xml").documentElement;
+  return document.importNode(found.firstElementChild, true);
+}
+
+function make(name, attributes, space = null, words = "") {
+  const element = space ? document.createElementNS(space, name) : document.createElement(name);
+  set(element, attributes);
+  if (words) element.textContent = words;
+  return element;
+}
+
+function set(element, attributes) {
+  for (const [name, value] of Object.entries(attributes)) {
+    if (name === "class" && element.classList.length) element.classList.add(value);
+    else if (element.getAttribute(name) !== String(value)) element.setAttribute(name, value);
+  }
+}
+
+function calm() {
+  return matchMedia("(prefers-reduced-motion: reduce)").matches;
+}

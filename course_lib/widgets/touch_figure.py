@@ -1,0 +1,161 @@
+"""What all figures share that can be touched: scenes go to the page, and come back as actions.
+
+* A figure is a state, a picture of it (scenes and controls, plain data), and actions that change
+  the state. The page moves parts, follows the pointer and plays steps on its own; Python is asked
+  when something has to be computed.
+* An action may give one picture after the other, a coarse one first. A newer question ends it.
+* The still picture is the output of the cell, and the live one takes its place in the page. So a
+  workbook that is opened without Python shows the picture, with a line that says how to touch it.
+* An action that fails says so in the figure: Jupyter would put the error into a log that nobody
+  opens. With HOP_BY_HOP_STRICT=1 in the environment, as in tests, it is raised as well.
+"""
+
+__all__ = ["Action", "Button", "Choice", "Control", "Picture", "TouchFigure", "Written"]
+
+import asyncio
+import uuid
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import asdict, dataclass
+from pathlib import Path
+from typing import Any
+
+import anywidget
+import traitlets
+
+from course_lib.figures.drawing.scene import Scene
+from course_lib.figures.drawing.svg import escape, style_sheet
+from course_lib.widgets.as_written import RefusedError
+from course_lib.widgets.live_figure import raise_if_strict
+
+_HERE = Path(__file__).parent
+
+
+@dataclass(frozen=True, slots=True)
+class Button:
+    """A button; `action` is told None."""
+
+    action: str
+    name: str
+    kind: str = "button"
+
+
+@dataclass(frozen=True, slots=True)
+class Choice:
+    """A list to choose from; `action` is told the text that was chosen."""
+
+    action: str
+    name: str
+    options: tuple[str, ...]
+    now: str
+    kind: str = "choice"
+
+
+@dataclass(frozen=True, slots=True)
+class Written:
+    """A field for a number or an address; `action` is told the text as it was typed."""
+
+    action: str
+    name: str
+    now: str
+    letters: int = 12
+    kind: str = "written"
+
+
+Control = Button | Choice | Written
+
+
+@dataclass(frozen=True, slots=True)
+class Picture:
+    """What a figure shows: scenes to step through, controls, and sentences that are read out.
+
+    The last scene is the one that is shown first. `moves` says whether parts move to their new
+    places: they do, unless the hand is already there, as when something is dragged.
+    """
+
+    scenes: tuple[Scene, ...]
+    words: tuple[str, ...] = ()
+    controls: tuple[Control, ...] = ()
+    moves: bool = True
+
+
+Action = Callable[[Any], Picture | Iterator[Picture]]
+
+
+class TouchFigure(anywidget.AnyWidget):
+    """A figure that can be touched. Show it as the last value of a cell."""
+
+    _esm = _HERE / "touch_figure.js"
+    _css = _HERE / "touch_figure.css"
+    place = traitlets.Unicode().tag(sync=True)
+    view = traitlets.Dict().tag(sync=True)
+
+    def __init__(self, picture: Picture, actions: Mapping[str, Action]) -> None:
+        super().__init__(place=uuid.uuid4().hex)
+        self._actions = dict(actions)
+        self._asked = 0  # the number of the newest question
+        self._show(picture, 0)
+        self.on_msg(self._told)
+
+    @property
+    def picture(self) -> Picture:
+        """Return what the figure shows now."""
+        return self._picture
+
+    def act(self, action: str, value: Any = None) -> None:
+        """Do what the page does when something is touched, to the last picture that follows."""
+        for _ in self._follow(action, value, self._asked + 1):
+            pass
+
+    def _told(self, _: Any, content: Mapping[str, Any], __: Any) -> None:
+        """Answer a question of the page; between two pictures newer questions may come in."""
+        following = self._follow(content["action"], content["value"], content["number"])
+        try:
+            loop = asyncio.get_running_loop()
+        except RuntimeError:  # no page, no loop: nothing can come in
+            for _ in following:
+                pass
+        else:
+            next(following, None)
+            self._rest = loop.create_task(self._one_by_one(following))
+
+    async def _one_by_one(self, following: Iterator[None]) -> None:
+        for _ in following:
+            await asyncio.sleep(0)
+
+    def _follow(self, action: str, value: Any, number: int) -> Iterator[None]:
+        """Show the pictures of an action, one a step, until there is a newer question."""
+        self._asked = number
+        try:
+            given = self._actions[action](value)
+            for picture in (given,) if isinstance(given, Picture) else given:
+                if self._asked != number:
+                    return
+                self._show(picture, number)
+                yield
+        except Exception as problem:  # whatever it is, the reader has to see it
+            kind = "" if isinstance(problem, RefusedError) else f"{type(problem).__name__}: "
+            self._show(self._picture, number, f"Nothing has changed. {kind}{problem}")
+            if not isinstance(problem, RefusedError):
+                raise_if_strict(problem)
+
+    def _show(self, picture: Picture, number: int, problem: str = "") -> None:
+        self._picture = picture
+        self.view = {
+            "answer": number,
+            "steps": [scene.as_data() for scene in picture.scenes],
+            "words": list(picture.words),
+            "controls": [asdict(control) for control in picture.controls],
+            "moves": picture.moves,
+            "problem": problem,
+            "style": style_sheet(),
+        }
+
+    def _repr_mimebundle_(self, **_: Any) -> tuple[dict[str, str], dict[str, str]]:
+        """Return the still picture; in a page with Python behind it, the live one replaces it."""
+        figure = self._picture.scenes[-1].figure()
+        hint = "To touch this figure, run the cell."
+        html = (
+            f'<div class="hop-still" data-hop-figure="{self.place}">{figure.html()}'
+            f"<p><small>{escape(hint)}</small></p></div>"
+        )
+        return {"text/html": html, "text/plain": f"{figure.text}\n{hint}"}, {}
