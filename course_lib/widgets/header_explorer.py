@@ -1,32 +1,41 @@
-"""Edit a field and see the octets; flip a bit and see the field.
+"""Flip any bit of a header and see the field; give a field a value and see the bits.
 
-By keyboard: Tab goes from control to control, Space opens the list of fields, arrows change the
-numbers, Space presses a button.
+By keyboard: Tab goes to the bits, arrows lead from one to the next, Space flips; Tab goes on to the
+list of fields, to the value and to the buttons.
 
-The figure is `course_lib.figures.header_diagram`. The state is one value, the octets
-as they are now; every control makes new octets from the old ones.
+The figure is `course_lib.figures.header_diagram`. The state is two values, the octets as they are
+now and the field whose value can be typed.
 """
 
 __all__ = ["HeaderExplorer", "explore_header"]
 
-import ipywidgets as widgets
-
-from course_lib.figures.headers.header_diagram import header_diagram
+from course_lib.checksum import checksum
+from course_lib.figures.headers.header_diagram import header_scene
 from course_lib.figures.headers.header_fields import (
+    FieldReading,
     HeaderReading,
     bit_in_words,
     read_header,
     with_field,
     with_flipped_bit,
 )
+from course_lib.widgets.as_written import whole_number
 from course_lib.widgets.header_remarks import announced_payload, change_in_words, verdict
-from course_lib.widgets.live_figure import LiveFigure, looks, slider_beside, status
+from course_lib.widgets.touch_figure import (
+    Action,
+    Button,
+    Choice,
+    Control,
+    Picture,
+    TouchFigure,
+    Written,
+)
 
-_NARROW = looks("44px", "230px")
+_HOW = "Press any bit to flip it, or choose a field and type a value: 47, 0x2f or 192.0.2.1."
 
 
 def explore_header(octets: bytes, layout: str = "IPv4") -> "HeaderExplorer":
-    """Show the header at the beginning of `octets` with controls to change it.
+    """Show the header at the beginning of `octets`, every bit of which can be flipped.
 
     `layout` is the name of a header, as for `header_diagram`. If `octets` are an IPv4 header alone,
     `parse` is asked as if the data that it announces followed. Raises `ValueError` if there are no
@@ -35,7 +44,7 @@ def explore_header(octets: bytes, layout: str = "IPv4") -> "HeaderExplorer":
     return HeaderExplorer(octets, layout)
 
 
-class HeaderExplorer(LiveFigure):
+class HeaderExplorer(TouchFigure):
     """The live figure of a header; `octets` are what its bits are now."""
 
     def __init__(self, octets: bytes, layout: str) -> None:
@@ -45,93 +54,78 @@ class HeaderExplorer(LiveFigure):
         self.start = self.octets = bytes(octets)
         self._layout = reading.layout
         self._payload = announced_payload(reading)
-        self._make_controls(reading)
-        super().__init__(
-            (self.field, self.value, self.range),
-            (self.bit_number, self.bit, self.flip, self.start_again),
-            (self.place,),
-        )
-        self.when_changed(self._field_chosen, self.field)
-        self.when_changed(self._value_given, self.value)
-        self.when_changed(self._draw, self.bit)
-        self._restart()
-
-    def _make_controls(self, reading: HeaderReading) -> None:
-        names = [
-            (field.words, field.field.name)
-            for field in reading.fields
-            if field.value is not None and field.field.name != "options"
-        ]
-        last = len(reading.octets) * 8 - 1
-        self.field = widgets.Dropdown(options=names, description="Field", **_NARROW)
-        self.value = widgets.BoundedIntText(description="Value", **_NARROW)
-        self.range = widgets.HTML()
-        self.bit_number = widgets.BoundedIntText(max=last, description="Bit", **_NARROW)
-        self.bit = slider_beside(self.bit_number)
-        self.place = widgets.HTML()
-        self.flip = self.button("Flip this bit", self._flip)
-        self.start_again = self.button("Start again", self._restart)
+        whole = [one.words for one in _fields(reading)]
+        self.field = whole[0] if whole else ""
+        actions: dict[str, Action] = {
+            "flip": self._flipped,
+            "field": self._chosen,
+            "value": self._given,
+            "checksum": self._mended,
+            "again": self._restarted,
+        }
+        super().__init__(self._draw(_HOW), actions)
 
     def _reading(self) -> HeaderReading:
         return read_header(self.octets, self._layout)
 
-    def _restart(self) -> None:
+    def _restarted(self, _: None) -> Picture:
         self.octets = self.start
-        self._redraw(
-            "Nothing has changed. Give a field another value, or choose a bit and flip it."
-        )
+        return self._draw(_HOW)
 
-    def _field_chosen(self) -> None:
-        """Move the slider to the first bit of the field, where its box begins."""
-        self.bit.value = self._layout.field(self.field.value).first_bit
-        self._follow()
+    def _chosen(self, field: str) -> Picture:
+        self.field = field
+        return self._draw(f"Type a value for {field}.")
 
-    def _value_given(self) -> None:
-        octets = with_field(self.octets, self._layout.field(self.field.value), self.value.value)
-        if octets != self.octets:  # else the number has followed the octets
-            self._become(octets, "")
+    def _given(self, text: str) -> Picture:
+        field = self._layout.field(self.field.replace(" ", "_"))
+        number = whole_number(text, 0, field.largest)
+        return self._become(with_field(self.octets, field, number), "")
 
-    def _flip(self) -> None:
-        bit = self.bit.value
-        where = _where(self._reading(), bit)
-        self._become(with_flipped_bit(self.octets, bit), f"Bit {bit} is {where}. ")
+    def _flipped(self, bit: int) -> Picture:
+        reading = self._reading().at(bit)
+        if reading.value is not None and reading.field.name != "options":
+            self.field = reading.words
+        where = f"Bit {bit} is {bit_in_words(reading, bit)}. "
+        return self._become(with_flipped_bit(self.octets, bit), where)
 
-    def _become(self, octets: bytes, beginning: str) -> None:
+    def _mended(self, _: None) -> Picture:
+        """Put the checksum into an IPv4 header that its other fields ask for (RFC 791)."""
+        field, length = self._layout.field("checksum"), len(self._reading().octets)
+        cleared = with_field(self.octets, field, 0)
+        return self._become(with_field(cleared, field, checksum(cleared[:length])), "")
+
+    def _become(self, octets: bytes, beginning: str) -> Picture:
         before, self.octets = self.octets, octets
-        self._redraw(beginning + change_in_words(before, octets, self._layout))
+        return self._draw(beginning + change_in_words(before, octets, self._layout))
 
-    def _redraw(self, change: str) -> None:
-        self._change = change
-        self._follow()
-        self._draw()
-
-    def _follow(self) -> None:
-        """Make the number beside the field show what the octets hold now."""
-        name = self.field.value
-        now = next((one for one in self._reading().fields if one.field.name == name), None)
-        if now is None or now.value is None:  # not one field is wholly there
-            self.value.disabled = True
-            return
-        with self.value.hold_trait_notifications():  # an old value must not count for a new field
-            self.value.max, self.value.value = now.field.largest, now.value
-        shown = dict.fromkeys((str(now.value), now.hexadecimal, now.text))
-        self.range.value = status([f"0 to {now.field.largest}, now {' = '.join(shown)}"])
-
-    def _draw(self) -> None:
-        reading, bit = self._reading(), self.bit.value
-        figure = header_diagram(
+    def _draw(self, change: str) -> Picture:
+        reading = self._reading()
+        scene = header_scene(
             self.octets,
             self._layout.name,
             changed_bits=_different_bits(self.start, self.octets, reading.bits),
-            chosen_bit=bit if bit < reading.bits else None,
         )
-        self.place.value = status([f"Bit {bit}: {_where(reading, bit)}."])
         data = b"" if reading.problems else self._payload
-        self.draw([self._change, *verdict(reading, self.octets + data)], figure)
+        words = (change, *verdict(reading, self.octets + data))
+        return Picture((scene,), words, tuple(self._controls(reading)))
+
+    def _controls(self, reading: HeaderReading) -> list[Control]:
+        known = {one.words: one for one in _fields(reading)}
+        controls: list[Control] = []
+        if self.field in known:
+            now, most = known[self.field].text, known[self.field].field.largest
+            controls = [
+                Choice("field", "Field", tuple(known), self.field),
+                Written("value", f"Value, 0 to {most}", now, max(6, len(now) + 2)),
+            ]
+        if self._layout.name == "IPv4" and "checksum" in known:
+            controls.append(Button("checksum", "Mend the checksum"))
+        return [*controls, Button("again", "Start again")]
 
 
-def _where(reading: HeaderReading, bit: int) -> str:
-    return bit_in_words(reading.at(bit), bit) if bit < reading.bits else "behind the header now"
+def _fields(reading: HeaderReading) -> list[FieldReading]:
+    """Return the fields that are wholly there and hold one number."""
+    return [one for one in reading.fields if one.value is not None and one.field.name != "options"]
 
 
 def _different_bits(one: bytes, other: bytes, among: int) -> list[int]:

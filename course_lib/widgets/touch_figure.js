@@ -358,16 +358,18 @@ function makeControl(control, requests) {
     button.addEventListener("click", () => requests.ask(control.action, null));
     return { root: button, show: ({ name }) => (button.textContent = name) };
   }
-  root.append(make("span", {}, null, control.name));
+  const words = make("span", { "aria-hidden": "true" });
   const field = make(control.kind === "choice" ? "select" : "input", {});
-  root.append(field);
+  root.append(words, field);
   const ask = () => requests.ask(control.action, field.value);
   field.addEventListener("change", ask);
   field.addEventListener("keydown", ({ key }) => key === "Enter" && ask());
   if (control.kind === "written") set(field, { size: control.letters, spellcheck: "false" });
   return {
     root,
-    show: ({ now, options }) => {
+    show: ({ name, now, options }) => {
+      words.textContent = name;
+      set(field, { "aria-label": name });
       if (options && options.join() !== field.options_) {
         field.options_ = options.join();
         field.replaceChildren(...options.map((one) => make("option", { value: one }, null, one)));

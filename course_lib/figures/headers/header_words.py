@@ -1,10 +1,9 @@
 """Say in words what the diagram of a header shows: title, notes, one sentence, and a table."""
 
-__all__ = ["Marks", "counted", "listed", "note_lines", "table", "words_of"]
+__all__ = ["counted", "listed", "note_lines", "table", "words_of"]
 
 import textwrap
 from collections.abc import Sequence
-from typing import NamedTuple
 
 from course_lib.figures.drawing.svg import Words
 from course_lib.figures.headers.header_fields import FieldReading, HeaderReading
@@ -14,14 +13,7 @@ _NOTE_LETTERS, _TITLE_LETTERS = 112, 80  # as many as find room in a line
 _TABLE_OCTETS = 16  # in one line
 
 
-class Marks(NamedTuple):
-    """The bits that a diagram marks: those that have changed, and one that was chosen."""
-
-    changed: frozenset[int] = frozenset()
-    chosen: int | None = None
-
-
-def words_of(reading: HeaderReading, marks: Marks) -> Words:
+def words_of(reading: HeaderReading, changed: frozenset[int]) -> Words:
     """Return what there is, or what has changed; a table of the fields; what is read out.
 
     Read out are a sentence for the shape, one for the values, one each for what is special.
@@ -36,18 +28,18 @@ def words_of(reading: HeaderReading, marks: Marks) -> Words:
     title = f"{name} header: {present} octets in {rows} rows of {_ROW_BITS} bits"
     if present < need:
         title = f"{name} header cut short: {present} of {need} octets are there"
-    if marks.changed:
-        fields = [one.words for one in reading.fields if not marks.changed.isdisjoint(one.bits)]
-        beginning = f"{name} header: {counted(len(marks.changed), 'bit')} changed, in "
+    if changed:
+        fields = [one.words for one in reading.fields if not changed.isdisjoint(one.bits)]
+        beginning = f"{name} header: {counted(len(changed), 'bit')} changed, in "
         title = beginning + listed(fields)
         if len(title) > _TITLE_LETTERS:
             title = f"{beginning}{len(fields)} fields"
-        bits = listed([str(bit) for bit in sorted(marks.changed)])
-        plural = "s" if len(marks.changed) > 1 else ""
+        bits = listed([str(bit) for bit in sorted(changed)])
+        plural = "s" if len(changed) > 1 else ""
         spoken.append(f"Changed: bit{plural} {bits}, in {listed(fields)}")
     spoken += [line.rstrip(".") for line in notes]
     head = ("octets", "bits", "field", "value", "in hexadecimal", "mark")
-    lines = table([head, *(_twin_row(field, marks) for field in reading.fields)])
+    lines = table([head, *(_twin_row(field, changed) for field in reading.fields)])
     octets = textwrap.wrap(reading.octets.hex(" "), _TABLE_OCTETS * 3)
     text = "\n".join([title, *lines, "all octets:", *octets, *notes])
     return Words(title, text, ". ".join(spoken) + ".")
@@ -90,18 +82,17 @@ def listed(words: list[str]) -> str:
     return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
 
 
-def _twin_row(reading: FieldReading, marks: Marks) -> tuple[str, ...]:
+def _twin_row(reading: FieldReading, changed: frozenset[int]) -> tuple[str, ...]:
     bits = reading.bits
-    changed = [str(bit) for bit in sorted(marks.changed) if bit in bits]
-    mark = f"changed: bit{'s' if len(changed) > 1 else ''} {', '.join(changed)}" if changed else ""
-    chosen = f"chosen: bit {marks.chosen}" if marks.chosen in bits else ""
+    inside = [str(bit) for bit in sorted(changed) if bit in bits]
+    mark = f"changed: bit{'s' if len(inside) > 1 else ''} {', '.join(inside)}" if inside else ""
     return (
         _span(bits.start // 8, (bits.stop - 1) // 8),
         _span(bits.start, bits.stop - 1),
         reading.words,
         reading.text,
         reading.hexadecimal,
-        "; ".join(part for part in (mark, chosen) if part),
+        mark,
     )
 
 

@@ -16,7 +16,7 @@ FIGURES = {
     **{layout.name: header_diagram(b"\xff" * 60, layout.name) for layout in LAYOUTS},
     **{
         f"{layout.name}, all changed": header_diagram(
-            bytes(layout.octets), layout.name, changed_bits=range(layout.octets * 8), chosen_bit=9
+            bytes(layout.octets), layout.name, changed_bits=range(layout.octets * 8)
         )
         for layout in LAYOUTS
     },

@@ -4,12 +4,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from course_lib.figures.headers.header_diagram import header_diagram
+from course_lib.figures.headers.header_diagram import header_diagram, header_scene
+from course_lib.figures.headers.header_fields import with_flipped_bit
 from course_lib.headers.ipv4 import IPv4Header
 from course_lib.headers.layouts import IPV4, LAYOUTS
 from pages.drawn_shapes import is_told, looks, shapes, tree_of, words
 
-BITS, HEX = "12", "14"  # sizes of letters
+BITS, HEX = "12.5", "14"  # sizes of letters
 NAMES = [layout.name for layout in LAYOUTS]
 HEADER = IPv4Header(0, 84, 7, 2, 0, 64, 1, 0, 0xC000020A, 0xC6336407).with_checksum()
 OCTETS = HEADER.build()
@@ -20,7 +21,8 @@ def digits_in(figure, size):
     """Return the digits of a size that are placed one by one, as {(x, y): digit}."""
     return {
         (float(x), float(one.get("y"))): digit
-        for one in shapes(figure, "text", "ink mono")
+        for look in ("ink mono", "on-mark mono strong")
+        for one in shapes(figure, "text", look)
         if one.get("font-size") == size
         for x, digit in zip(one.get("x").split(), one.text, strict=True)
     }
@@ -63,7 +65,7 @@ def test_every_hexadecimal_digit_stands_under_the_middle_of_its_four_bits():
 def test_the_ruler_counts_32_bits_as_the_rfcs_do():
     """RFC 791, section 3.1: tens above units, 0 to 31."""
     figure = header_diagram(OCTETS)
-    tens, units = (one for one in shapes(figure, "text") if one.get("y") in ("45", "59"))
+    tens, units = (one for one in shapes(figure, "text") if one.get("y") in ("43", "57"))
     columns = sorted({x for x, _ in digits_in(figure, BITS)})
     assert (tens.text, units.text) == ("0123", "0123456789" * 3 + "01")
     assert [float(x) for x in units.get("x").split()] == columns
@@ -93,7 +95,7 @@ def test_a_changed_field_carries_pattern_outline_and_word():
     assert words(figure).count("changed") == 2  # time to live, protocol
     assert looks(figure).count("slant") == 2
     assert looks(figure).count("changed") == 4  # two fields, two octets
-    assert [one.text for one in shapes(figure, "text", "on-mark mono strong")] == ["01"]
+    assert [one.text for one in shapes(figure, "text", "on-mark mono strong")] == ["0", "1"]
 
 
 def test_changes_are_told_in_title_twin_and_alternative_text():
@@ -113,10 +115,22 @@ def test_nothing_is_marked_unless_asked_for():
     assert not {"changed", "slant", "chosen", "gap", "alert"} & found
 
 
-def test_the_chosen_bit_is_framed_in_ruler_row_and_legend():
-    figure = header_diagram(OCTETS, chosen_bit=70)
-    assert looks(figure).count("chosen") == 3
-    assert "chosen bit: bit 70" in words(figure)
+def test_every_bit_that_is_there_can_be_pressed_and_says_where_it_stands():
+    touches = header_scene(OCTETS[:13]).touches
+    assert [touch.value for touch in touches] == list(range(13 * 8))
+    assert touches[64].name == "Bit 64: the highest bit of time to live, worth 128, is 0"
+    assert {touch.action for touch in touches} == {"flip"}
+
+
+def test_a_flipped_bit_changes_only_parts_of_its_own():
+    """What stays must not move, and what changes keeps its key, so that a page can show it."""
+    before, after = (
+        {part.key: part.markup for part in header_scene(octets, changed_bits=bits).parts}
+        for octets, bits in ((OCTETS, ()), (with_flipped_bit(OCTETS, 64), (64,)))
+    )
+    assert before.keys() == after.keys()
+    differing = {key for key in before if before[key] != after[key]}
+    assert differing == {"title", "field time_to_live 64", "octet 8", "bit 64"}
 
 
 def test_options_are_drawn_in_rows_of_their_own():
@@ -166,8 +180,6 @@ def test_bits_outside_the_header_are_refused(bit):
         ValueError, match=f"bit {bit} is not in the header, whose bits are 0 to 159"
     ):
         header_diagram(OCTETS, changed_bits=[bit])
-    with pytest.raises(ValueError, match="is not in the header"):
-        header_diagram(OCTETS, chosen_bit=bit)
 
 
 def test_the_same_octets_give_the_same_picture():
