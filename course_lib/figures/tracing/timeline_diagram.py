@@ -14,8 +14,14 @@ __all__ = ["timeline_diagram"]
 from itertools import pairwise
 
 from course_lib.figures.drawing.svg import Figure, box, drawing, element, group, label, path
-from course_lib.figures.tracing.timeline_lanes import STEP, Lane, Scene, Window, scene_of
-from course_lib.figures.tracing.timeline_words import MOST_LANES, notes, span_in_words, words_of
+from course_lib.figures.tracing.timeline_lanes import Lane, Scene, Window, scene_of
+from course_lib.figures.tracing.timeline_words import (
+    MOST_LANES,
+    notes,
+    signal_in_words,
+    span_in_words,
+    words_of,
+)
 from course_lib.tracing.timeline import Timeline
 
 _WIDTH, _LEFT, _RIGHT = 800.0, 160.0, 24.0  # pixels, as all that follows
@@ -108,7 +114,7 @@ def _level(lane: Lane, y: float, scene: Scene) -> str:
 
 
 def _name(signal: str, y: float, look: str) -> str:
-    return label(signal, _LEFT - 12, y, look, 12.5, "end", _LEFT - 28)
+    return label(signal_in_words(signal), _LEFT - 12, y, look, 12.5, "end", _LEFT - 28)
 
 
 def _breaks(scene: Scene, bottom: float) -> list[str]:
@@ -128,7 +134,7 @@ def _axis(scene: Scene, y: float) -> str:
     number, unit = scene.scale
     strokes, words, free = [], [], _LEFT - 40
     widest = len(f"{scene.window.stop * number:,}") * _LETTER + 8
-    stride = next(n for n in _STRIDES if n * STEP >= widest)
+    stride = next(n for n in _STRIDES if n * scene.window.step >= widest)
     starts = {scene.window.start, *(after for _, after in scene.window.breaks)}
     for step in _ticks(scene.window):
         x, text = scene.window.x(step), f"{step * number:,}"

@@ -5,8 +5,9 @@ are places: their values are the packets that were in them. All others are level
 of a queue.
 """
 
-__all__ = ["STEP", "Lane", "Scene", "Span", "Window", "scene_of"]
+__all__ = ["Lane", "Scene", "Span", "Window", "scene_of"]
 
+import bisect
 from collections.abc import Sequence
 from itertools import groupby, pairwise
 from typing import NamedTuple
@@ -15,7 +16,8 @@ import numpy as np
 
 from course_lib.tracing.timeline import Timeline, ValueChange
 
-STEP, _BREAK = 15.0, 46.0  # the width of a step, and of idle time that is cut out, in pixels
+_STEP, _BREAK = 15.0, 46.0  # the width of a step, and of idle time that is cut out, in pixels
+_NARROWEST = 0.6  # steps may shrink so far if then the whole run finds room
 _LONGEST_IDLE = 6  # steps without a change that are drawn as they are
 _UNITS = ((1.0, "s"), (1e-3, "ms"), (1e-6, "µs"), (1e-9, "ns"), (1e-12, "ps"), (1e-15, "fs"))
 
@@ -41,6 +43,7 @@ class Window(NamedTuple):
 
     steps: tuple[int, ...]  # those with a change, and the one at which the window ends
     places: tuple[float, ...]  # of these steps, in pixels
+    step: float  # the width of one, in pixels
 
     @property
     def start(self) -> int:
@@ -159,19 +162,27 @@ def _window(
 ) -> Window:
     """Return the window that begins at `start` and ends at `stop`, or where the room ends.
 
-    Idle time is cut out, so that many packets that come far apart find room.
+    Idle time is cut out, so that many packets that come far apart find room, and steps get a
+    little narrower if that shows the whole.
     """
-    left, right = ends
     within = sorted({change.step for change in changes if start < change.step < stop})
-    steps, places = [start], [left]
-    for step in (*within, stop):
-        idle = step - steps[-1]
-        place = places[-1] + (idle * STEP if idle <= _LONGEST_IDLE else _BREAK)
-        if place > right and len(steps) > 1:
-            break
-        steps.append(step)
-        places.append(min(place, right))
-    return Window(tuple(steps), tuple(places))
+    steps = (start, *within, stop)
+    places = _places(steps, ends[0])
+    fits = min(1.0, (ends[1] - ends[0]) / (places[-1] - ends[0]))
+    if fits >= _NARROWEST:
+        shrunk = tuple(ends[0] + (place - ends[0]) * fits for place in places)
+        return Window(steps, shrunk, _STEP * fits)
+    seen = max(2, bisect.bisect_right(places, ends[1]))
+    return Window(steps[:seen], tuple(min(place, ends[1]) for place in places[:seen]), _STEP)
+
+
+def _places(steps: Sequence[int], left: float) -> list[float]:
+    """Return where steps are drawn if nothing ends the axis."""
+    places = [left]
+    for one, other in pairwise(steps):
+        wide = (other - one) * _STEP if other - one <= _LONGEST_IDLE else _BREAK
+        places.append(places[-1] + wide)
+    return places
 
 
 def _unit(time_s: float) -> tuple[float, str]:

@@ -1,15 +1,16 @@
 """Say in words what the picture of a timeline shows, and what it leaves out."""
 
-__all__ = ["MOST_LANES", "notes", "span_in_words", "words_of"]
+__all__ = ["MOST_LANES", "notes", "signal_in_words", "span_in_words", "words_of"]
 
 import textwrap
+from collections import Counter
 
 from course_lib.figures.drawing.svg import Words
 from course_lib.figures.headers.header_words import counted, listed
 from course_lib.figures.tracing.timeline_lanes import Lane, Scene, Span
 
 MOST_LANES = 24  # that are drawn
-_LETTERS, _FEW = 124, 8  # letters in a line; packets that are told one by one
+_LETTERS = 124  # in a line
 
 
 def words_of(scene: Scene) -> Words:
@@ -17,7 +18,7 @@ def words_of(scene: Scene) -> Words:
     title, said = _title(scene), notes(scene)
     lines = [title, *said]
     for lane in scene.lanes:
-        lines.append(f"{lane.signal}:")
+        lines.append(f"{signal_in_words(lane.signal)}:")
         lines += [f"  {_twin_line(lane, span, scene)}" for span in lane.spans]
     return Words(title, "\n".join(lines), " ".join([f"{title}.", _packets_in_words(scene), *said]))
 
@@ -56,21 +57,56 @@ def notes(scene: Scene) -> list[str]:
 
 
 def _still_in_words(lane: Lane) -> str:
-    return f"{lane.signal} {f'{lane.spans[0].value:,}' if lane.spans else 'without a value'}"
+    value = f"{lane.spans[0].value:,}" if lane.spans else "without a value"
+    return f"{signal_in_words(lane.signal)} {value}"
+
+
+def signal_in_words(signal: str) -> str:
+    """Return the name of a signal as people write it.
+
+    >>> signal_in_words("table_changes")
+    'table changes'
+    """
+    return signal.replace("_", " ")
 
 
 def _packets_in_words(scene: Scene) -> str:
-    """Return which packets are seen, and in which stages."""
-    numbers = [str(number) for number in _packets(scene)]
-    if not numbers:
+    """Return which packets are seen in which stages; those that go the same way together."""
+    ways: dict[tuple[str, ...], list[int]] = {}
+    for number in _packets(scene):
+        seen = sorted(
+            (span.start, signal_in_words(lane.signal))
+            for lane in scene.places for span in lane.spans if span.value == number
+        )  # fmt: skip
+        ways.setdefault(tuple(stage for _, stage in seen), []).append(number)
+    if not ways:
         return "No packet is in any stage."
-    which = f"{numbers[0]} to {numbers[-1]}" if len(numbers) > _FEW else listed(numbers)
-    return f"Packets {which} are seen in {listed([lane.signal for lane in scene.places])}."
+    return " ".join(
+        f"{_numbered(numbers)} {'is' if len(numbers) == 1 else 'are'} seen in "
+        f"{listed(_told_once(stages))}."
+        for stages, numbers in ways.items()
+    )
+
+
+def _numbered(numbers: list[int]) -> str:
+    """Return packets with their numbers; of many that follow each other the first and the last."""
+    if len(numbers) == 1:
+        return f"Packet {numbers[0]}"
+    follow = numbers == list(range(numbers[0], numbers[-1] + 1))
+    if follow and len(numbers) > 2:
+        return f"Packets {numbers[0]} to {numbers[-1]}"
+    return f"Packets {listed([str(number) for number in numbers])}"
+
+
+def _told_once(stages: tuple[str, ...]) -> list[str]:
+    """Return each stage once, and how often where a packet is in it more than once."""
+    times = Counter(stages)
+    return [stage if times[stage] == 1 else f"{stage} ({times[stage]} times)" for stage in times]
 
 
 def span_in_words(lane: Lane, span: Span, scene: Scene) -> str:
     """Return what a box or a piece of a line says."""
-    signal = lane.signal
+    signal = signal_in_words(lane.signal)
     what = f"packet {span.value} in {signal}" if lane.is_place else f"{signal} {span.value:,}"
     return f"{what} from {scene.words(span.start)} to {scene.words(span.stop)}"
 

@@ -96,9 +96,47 @@ def test_depths_of_queues_are_levels_with_their_values():
     router.tick(router.next_tick_s())
     spans = drawn(timeline_diagram(router.timeline))
     depths = sorted(
-        (start, value) for signal, value, start, _ in spans if signal.startswith("queue_")
+        (start, value) for signal, value, start, _ in spans if signal.startswith("queue ")
     )
     assert [value for _, value in depths] == [0, 1, 2, 1]
+
+
+def test_a_run_that_is_a_little_too_long_is_drawn_whole_with_narrower_steps():
+    router = WatchedRouter(north_pier(), Timeline())
+    for arrival in ARRIVALS.values():
+        router.receive(0.0, *arrival)
+    figure = timeline_diagram(router.timeline)
+    assert ": 9 packets in 6 stages" in figure.title
+    assert "start_s" not in figure.text
+    assert {value for signal, value, *_ in drawn(figure) if signal == "receive"} == set(
+        range(1, 10)
+    )
+
+
+def test_the_alternative_text_says_which_packets_are_seen_in_which_stages():
+    router = WatchedRouter(north_pier(), Timeline())
+    for arrival in ARRIVALS.values():
+        router.receive(0.0, *arrival)
+    figure = timeline_diagram(router.timeline)
+    seen = defaultdict(set)
+    for signal, value, *_ in drawn(figure):
+        seen[value].add(signal)
+    for packets, stages in re.findall(
+        r"Packets? ([\d, and to]+?) (?:is|are) seen in ([^.]+)\.", figure.alternative_text
+    ):
+        numbers = [int(one) for one in re.findall(r"\d+", packets)]
+        if " to " in packets:
+            numbers = list(range(numbers[0], numbers[1] + 1))
+        told = set(re.findall(r"receive|validate|decide|rewrite|queue|send", stages))
+        for one in numbers:
+            places = seen.pop(one) & {"receive", "validate", "decide", "rewrite", "queue", "send"}
+            assert places == told
+    assert not set(seen) & set(range(1, 10))
+
+
+def test_no_words_of_a_figure_are_names_of_variables():
+    router = watched(0.0, 0.0, queue=Queue({"to Reed Pier": 1e6}))
+    assert not [one for one in words(timeline_diagram(router.timeline)) if "_" in one]
 
 
 def test_idle_time_is_cut_out_and_its_length_is_told():
@@ -147,7 +185,7 @@ def test_a_window_that_ends_before_it_begins_is_refused(start_s, stop_s):
 def test_signals_that_do_not_change_are_told_in_words():
     figure = timeline_diagram(watched(0.0).timeline)
     assert "Unchanged here: " in figure.text
-    assert "routes 7, table_changes 0, dropped 0." in figure.text.replace("\n", " ")
+    assert "routes 7, table changes 0, dropped 0." in figure.text.replace("\n", " ")
 
 
 def test_one_packet_can_be_pointed_at():
