@@ -141,9 +141,10 @@ def _in_words(sharing: Sharing, measured: Measured, is_coarse: bool) -> list[str
     full_ms = 1000 * PACKET_S * one.x
     return [
         f"Buffer {one.x:.0f} packets: the line is used to {100 * one.mean:.2f}{around} %. "
-        f"One flow, or flows in step: {100 * expected_use(one.x):.2f} % by theory.",
-        f"A packet waits {wait.mean:.1f} ms on average; 99 of 100 wait less than "
-        f"{slow.mean:.1f} ms (behind a full buffer: {full_ms:.1f} ms). "
+        f"By theory one flow, or flows in step, would use {100 * expected_use(one.x):.2f} % "
+        "if packets are dropped only when the buffer is full.",
+        f"A packet waits {wait.mean:.1f} ms on average; 99 of 100 wait "
+        f"{slow.mean:.1f} ms at most (behind a full buffer: {full_ms:.1f} ms). "
         f"Lost: {100 * lost.mean:.2f} %.",
         f"Square-root rule: {root_packets(sharing.flows)} packets. {how}",
     ]

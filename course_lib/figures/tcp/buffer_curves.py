@@ -77,7 +77,7 @@ def _use(ax: Axes, sharing: Sharing, rows: Sequence[Measured], shown: int | None
 def _waits(ax: Axes, rows: Sequence[Measured], shown: int | None) -> None:
     most_ms = 1000 * PACKET_S * _LARGEST
     _marks(ax, [row.wait_ms for row in rows], 0, "mean", shown)
-    _marks(ax, [row.wait_99_ms for row in rows], 1, "99 of 100 wait less", shown)
+    _marks(ax, [row.wait_99_ms for row in rows], 1, "99 of 100 wait at most", shown)
     theory_line(ax, [(0, 0), (_LARGEST, most_ms)], "behind a full buffer")
     ax.set_ylim(-0.02 * most_ms, 1.1 * most_ms)
     _finish(ax, "wait in the buffer (ms)")
@@ -131,5 +131,5 @@ def _in_words(measured: Measured) -> str:
     return (
         f"With {use.x:.0f} packets the line is used to {_FULL * use.mean:.1f} %; one flow, or "
         f"flows in step, would use {_FULL * expected_use(use.x):.1f} %. The mean wait is "
-        f"{wait.mean:.1f} ms, and 99 of 100 packets wait less than {slow.mean:.1f} ms."
+        f"{wait.mean:.1f} ms, and 99 of 100 packets wait {slow.mean:.1f} ms at most."
     )

@@ -45,7 +45,7 @@ def test_buffer_curves_have_units_on_all_axes_and_a_legend():
     assert (use.get_ylabel(), waits.get_ylabel()) == ("use of the line (%)",
                                                       "wait in the buffer (ms)")  # fmt: skip
     assert legend(use) == ["measured", "theory: one flow, or all in step"]
-    assert legend(waits) == ["mean", "99 of 100 wait less"]
+    assert legend(waits) == ["mean", "99 of 100 wait at most"]
 
 
 @pytest.mark.parametrize("flows", [1, 25, 64])
