@@ -88,7 +88,12 @@ class TouchFigure {
     this.alert.textContent = view.problem;
     if (this.words !== view.words.join("\n")) {
       this.words = view.words.join("\n");
-      this.status.replaceChildren(...view.words.map((line) => make("div", {}, null, line)));
+      const title = `${view.steps.at(-1).title}.`; // is read out, and seen in the picture itself
+      this.status.replaceChildren(
+        ...view.words.map((line) =>
+          make("div", line === title ? { class: "hop-unseen" } : {}, null, line),
+        ),
+      );
     }
     this.showControls(view.controls);
     this.svg.querySelector("style").textContent = view.style;

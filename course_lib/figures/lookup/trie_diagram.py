@@ -32,7 +32,7 @@ from course_lib.figures.lookup.trie_words import (
 _LEFT, _RIGHT = 92.0, 836.0  # pixels, as all that follows; between these lies the line
 _MARGIN = 24.0  # behind the line
 _BITS_Y, _DIGIT = 40.0, 20.0  # the bits of the address, and the width of one
-_ROOT_Y, _TREE, _ROW = 104.0, 225.0, 34.0
+_ROOT_Y, _TREE, _ROW = 96.0, 222.0, 34.0
 _NODE, _LEAST_APART = 9.0, 8.0  # half of the width of a node; from one node to the next
 _READABLE = 8.0  # half of the width of a node that holds a number
 _SMALL = 12.5
@@ -67,7 +67,7 @@ class _Plan:
 
     @property
     def foot(self) -> float:
-        return self.top + self.deepest * self.row + 34
+        return self.top + self.deepest * self.row + 28
 
 
 def _plan(nodes: Sequence[str], bits: int, has_way: bool) -> _Plan:
