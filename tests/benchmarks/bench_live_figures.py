@@ -1,4 +1,4 @@
-"""How long the live figures of units 01, 02, 06 and 10 take to follow a control, with no browser.
+"""How long live figures (units 01, 02, 04, 06, 10) take to follow a control, with no browser.
 
 Run as a script: `python tests/benchmarks/bench_live_figures.py`. The budget is 100 ms per move,
 from the control to the new markup. The peer, in the same run, is Matplotlib drawing a bar chart of
@@ -32,6 +32,7 @@ from course_lib.widgets.buffer_explorer import explore_buffers
 from course_lib.widgets.error_explorer import explore_errors
 from course_lib.widgets.header_explorer import explore_header
 from course_lib.widgets.journey_explorer import explore_journey
+from course_lib.widgets.trie_explorer import explore_trie
 
 ROUNDS = 30
 BUDGET_MS = 100.0
@@ -52,13 +53,22 @@ def peer() -> Callable[[], object]:
 
 
 def header_moves() -> dict[str, Callable[[], object]]:
-    slider, flipper = explore_header(HEADER), explore_header(HEADER)
+    flipper = explore_header(HEADER)
     longest = explore_header(b"\x4f" + HEADER[1:] + bytes(range(40)))
     bits = itertools.cycle(range(160))
     return {
-        "header, slider": lambda: setattr(slider.bit, "value", next(bits)),
-        "header, flip": flipper.flip.click,
-        "60-octet header, flip": longest.flip.click,
+        "header, flip": lambda: flipper.act("flip", next(bits)),
+        "60-octet header, flip": lambda: longest.act("flip", next(bits)),
+    }
+
+
+def trie_moves() -> dict[str, Callable[[], object]]:
+    routes = {"": "North", "01": "Reed", "0110": "Gull", "011010": "Lantern", "1": "Curlew"}
+    explorer = explore_trie({**routes, "011": "Sandpiper", "11001": "Gull"}, at_first=routes)
+    addresses, prefixes = itertools.cycle(range(256)), itertools.cycle(["011", "11001"])
+    return {
+        "trie, address dragged": lambda: explorer.act("address", next(addresses)),
+        "trie, route pressed": lambda: explorer.act("route", next(prefixes)),
     }
 
 
@@ -116,7 +126,7 @@ def measure(moves: dict[str, Callable[[], object]]) -> dict[str, list[float]]:
 
 
 def main() -> None:
-    moves = {**header_moves(), **error_moves(), **journey_moves(), **buffer_moves()}
+    moves = {**header_moves(), **trie_moves(), **error_moves(), **journey_moves(), **buffer_moves()}
     took_ms = measure({"peer": peer(), **moves})
     peer_ms = statistics.median(took_ms["peer"])
     print(f"{'move':<36}{'median ms':>10}{'slowest ms':>12}{'to the peer':>13}  within budget")
