@@ -3,6 +3,10 @@
 The line from Reed Pier to Lantern Pier carries 50 Mbit/s; a round trip takes 60 ms without a queue.
 So 250 packets of 1500 octets fill the pipe. What varies is a `Sharing`: how many flows there are,
 how far their round trips differ, and which packets the buffer gives up.
+
+Flows that share the line are as hosts have them: with selective acknowledgements, and senders that
+take a moment to notice. A flow alone is a clockwork by RFC 5681, as theory has it: nobody is there
+with whom it could fall into a rhythm.
 """
 
 __all__ = [
@@ -24,6 +28,7 @@ from typing import NamedTuple
 
 from course_lib.experiments.intervals import Band, confidence_band
 from course_lib.queueing.drop_policies import TAIL_DROP, controlled_delay, random_early
+from course_lib.tcp.memory import Tcp
 from course_lib.tcp.results import loss, mean_wait_s, utilisation, wait_quantile_s
 from course_lib.tcp.simulation import TcpRun, simulate_tcp
 from course_lib.tcp.theory import buffer_bits, one_flow_utilisation, rate_delay_bits
@@ -43,6 +48,7 @@ _POLICIES = {
 }
 POLICIES = tuple(_POLICIES)
 _STARTS_S = (0.0, 2.0)
+_CLOCKWORK, _HOSTS = Tcp(sack=False, noticing_packets=0), Tcp()
 
 
 class Sharing(NamedTuple):
@@ -81,6 +87,7 @@ def run_sharing(
         to_s=to_s,
         from_s=from_s,
         drop=_POLICIES[sharing.policy],
+        tcp=_CLOCKWORK if sharing.flows == 1 else _HOSTS,
         watched=3,
         seed=seed,
     )

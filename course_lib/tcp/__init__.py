@@ -6,6 +6,7 @@ Read the modules in this order:
 * `traffic` - who shares the link, how far away, and which packets get lost on the way;
 * `windows` - how the congestion window grows and shrinks (RFC 5681, RFC 9438);
 * `senders`, `receivers` - the two ends; `bottleneck` - the link between them;
+* `selective`, `gaps` - repair by selective acknowledgements (RFC 6675), and what is missing;
 * `state`, `timing_wheel`, `memory`, `loop` - what the run remembers, and how it goes on;
 * `simulation`, `results` - run it, and read what it says.
 """
@@ -15,7 +16,7 @@ import lazy_loader
 __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
-        "simulation": ["PARTS", "TcpRun", "simulate_tcp"],
+        "simulation": ["PARTS", "Tcp", "TcpRun", "simulate_tcp"],
         "traffic": ["flows", "spread_flows"],
         "results": [
             "RunSummary",

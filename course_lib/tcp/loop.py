@@ -65,7 +65,8 @@ def advance(
         else:
             packet = net.packets[place]
             give_back(net, place)
-            acknowledged(net, packet.flow, packet.number, packet.marks & ECHO != 0)
+            echo = packet.marks & ECHO != 0
+            acknowledged(net, packet.flow, packet.number, packet.missing, echo)
     return False
 
 

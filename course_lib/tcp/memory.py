@@ -12,7 +12,7 @@ import numpy as np
 
 from course_lib.engine.machine_types import Counts, Numbers
 from course_lib.engine.records import numbers, record, rows, set_column
-from course_lib.queueing.checks import positive, whole
+from course_lib.queueing.checks import chance, positive, whole
 from course_lib.queueing.drop_policies import DropPolicy
 from course_lib.tcp.loop import Samples
 from course_lib.tcp.receivers import DELAY_NS
@@ -35,7 +35,7 @@ _MOST_SLOTS = 2**22
 # three drop policies. The places did in all of them, the chances in 58; the other two runs started
 # again with twice as many. A packet needs a place while it waits, and as an acknowledgement on its
 # way; each run of packets that a receiver lacks needs one more.
-_PLACES_A_PACKET = 2  # for each that can be under way: itself, and a gap before it
+_PLACES_A_PACKET = 3  # for each that can be under way: itself, and a gap before it at either end
 _PLACES_A_FLOW = 8  # 7.6 were used besides by the ten flows that had most gaps
 _PLACES_MORE = 100  # for runs of very few packets
 _ASKED_A_PACKET = 1.3  # arrivals for each packet that the link can carry; mostly below 1.2
@@ -52,6 +52,8 @@ class Tcp(NamedTuple):
     initial_window: int = 3  # RFC 5681, section 3.1
     largest_window: int = 2**30  # packets: what the receiver has room for
     shortest_timeout_s: float = 1.0  # RFC 6298, (2.4); common practice is 0.2 s
+    sack: bool = True  # RFC 2018 and RFC 6675; without it, RFC 6582
+    noticing_packets: float = 1.0  # how long a sender may take to notice: packets on the link
 
 
 class Size(NamedTuple):
@@ -89,6 +91,8 @@ def checked_tcp(tcp: Tcp) -> Tcp:
         whole(1, "tcp.initial_window", tcp.initial_window),
         min(whole(1, "tcp.largest_window", tcp.largest_window), _LARGEST_WINDOW),
         positive("tcp.shortest_timeout_s", tcp.shortest_timeout_s),
+        bool(tcp.sack),
+        chance("tcp.noticing_packets", tcp.noticing_packets),
     )
 
 
@@ -96,7 +100,7 @@ def likely_size(plan: Plan) -> Size:
     """Return how much memory will do, unless very much gets lost at once."""
     flows = len(plan.flows.round_trip_s)
     trip_ns = round(float(plan.flows.round_trip_s.max()) * SECOND)
-    ahead_ns = max(trip_ns, DELAY_NS, plan.rules.shortest_timeout_ns)
+    ahead_ns = max(trip_ns, DELAY_NS, plan.rules.shortest_timeout_ns) + plan.rules.noticing_ns
     bits = plan.packet_ns.bit_length() - 1  # slots half as wide as a packet takes, or a bit wider
     while (ahead_ns >> bits) + 2 > _MOST_SLOTS:
         bits += 1
@@ -120,7 +124,7 @@ def make_state(plan: Plan, size: Size) -> State:
     looped = (numbers(row, compiled=compiled) for row in changed)
     given = (*looped, np.array(drop.settings, float), np.array(drop.memory, float))
     link = Bottleneck(plan.packet_ns, plan.buffer_packets, plan.packet_octets)
-    clock = Clock(slot_bits=size.slot_bits, slot_mask=size.slots - 1)
+    clock = Clock(slot_bits=size.slot_bits, slot_mask=size.slots - 1, dice=_first_throw(plan))
     return State(
         _senders(plan),
         _receivers(plan),
@@ -154,6 +158,10 @@ def _receivers(plan: Plan) -> list[Receiver]:
     receivers = rows(Receiver, len(trips_ns), compiled=plan.compiled)
     set_column(receivers, "round_trip_ns", trips_ns)
     return receivers
+
+
+def _first_throw(plan: Plan) -> int:
+    return int(np.random.default_rng([plan.seed, 2]).integers(2**31))
 
 
 def _drawn(plan: Plan, size: Size) -> tuple[Numbers, Counts]:

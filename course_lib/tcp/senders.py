@@ -1,9 +1,10 @@
 """The sending end: what an acknowledgement, its absence, and a congestion mark make a sender do.
 
 * New data acknowledged: the window grows, and the window's next packets go out.
-* The third acknowledgement of the same number: a packet must be lost, since others come through.
-  It is sent again at once (*fast retransmit*), and until all is repaired each acknowledgement
-  still lets one packet go (*fast recovery*): RFC 5681, section 3.2, and RFC 6582.
+* The third packet that comes behind a gap: one must be lost, since others come through. It is sent
+  again at once (*fast retransmit*). If acknowledgements are selective, all that is missing follows:
+  RFC 6675, see `selective`. If not, the third acknowledgement of the same number is the sign, and
+  until all is repaired each one still lets one packet go: RFC 5681, section 3.2, and RFC 6582.
 * Nothing for too long (*time-out*): the window falls to 1, and all that is not acknowledged is sent
   again, in slow start: RFC 5681, section 3.1, and RFC 6298.
 * How long is too long follows from the round trips: their smoothed mean, plus four times how much
@@ -11,12 +12,22 @@
   was acknowledged (P. Karn, C. Partridge, SIGCOMM 1987).
 * A mark: shrink as if there were a loss, once in a round trip (RFC 3168, section 6.1.2).
 
-Senders have always something to send. There is no handshake, and no selective acknowledgement.
+Senders have always something to send. There is no handshake.
+
+Real hosts also find repairs that got lost, by time (RFC 8985), and leave slow start before they
+lose packets (RFC 9406); some space packets out. These do not.
 """
 
 __all__ = ["acknowledged", "back_off", "look_at_timer", "measured"]
 
 from course_lib.tcp.bottleneck import arrive
+from course_lib.tcp.selective import (
+    give_all_up,
+    learn,
+    next_repair,
+    start_repair,
+    under_way,
+)
 from course_lib.tcp.state import NEVER, NOBODY, REDUCED, RESENT, SECOND, Net, Sender
 from course_lib.tcp.timing_wheel import set_alarm
 from course_lib.tcp.windows import grow, shrink
@@ -26,8 +37,8 @@ _LONGEST_NS = 60 * SECOND  # RFC 6298, rule 2.5
 _THIRD = 3  # duplicates (RFC 5681, section 3.2)
 
 
-def acknowledged(net: Net, flow: int, number: int, echo: bool) -> None:
-    """React to an acknowledgement of all packets before `number`."""
+def acknowledged(net: Net, flow: int, number: int, beyond: int, echo: bool) -> None:
+    """React to an acknowledgement of all packets before `number`, for one so many beyond it."""
     sender = net.senders[flow]
     sender.acks += 1
     marked = echo and net.rules.ecn == 1
@@ -35,11 +46,13 @@ def acknowledged(net: Net, flow: int, number: int, echo: bool) -> None:
         sender.ecn_reductions += 1
         _shrink(net, sender)
         sender.window = sender.threshold
+    if beyond > 0 or sender.books == 1:
+        learn(net, sender, number, beyond)
     if number > sender.unacked:
         _new_data(net, flow, number, marked)
-    elif sender.to_send > sender.unacked:
+    elif net.rules.sack == 0 and sender.to_send > sender.unacked:
         _duplicate(net, flow)
-    _send_window(net, flow)
+    _send(net, flow)
 
 
 def look_at_timer(net: Net, flow: int) -> None:
@@ -55,7 +68,7 @@ def look_at_timer(net: Net, flow: int) -> None:
             sender.due_ns = NEVER
         else:
             _timed_out(net, sender)
-        _send_window(net, flow)
+        _send(net, flow)
     set_alarm(net, flow, min(sender.due_ns, now_ns + net.rules.shortest_timeout_ns))
 
 
@@ -69,9 +82,14 @@ def _new_data(net: Net, flow: int, number: int, marked: bool) -> None:
         sender.timed = NOBODY
     sender.expiries = 0
     if sender.recovering == 1 and number < sender.recover:
-        _partly_repaired(net, flow, acked)
+        if net.rules.sack == 1:
+            sender.due_ns = now_ns + sender.timeout_ns
+        else:
+            _partly_repaired(net, flow, acked)
         return
-    if sender.recovering == 1:
+    if sender.recovering == 1 and net.rules.sack == 1:
+        sender.recovering = 0
+    elif sender.recovering == 1:
         in_flight = sender.to_send - number
         sender.window = min(sender.threshold, float(max(in_flight, 1) + 1))  # RFC 6582, (1)
         sender.recovering = 0
@@ -88,12 +106,25 @@ def _duplicate(net: Net, flow: int) -> None:
     if sender.recovering == 1:
         sender.window += 1.0  # one packet has left the network
     elif sender.duplicates == _THIRD and sender.unacked > sender.recover:
-        sender.fast_retransmits += 1
-        if sender.unacked > sender.reacted:  # else a mark in this round trip has shrunk it already
-            _shrink(net, sender)
+        _recover(net, sender)
         sender.window = sender.threshold + _THIRD
-        sender.recovering, sender.partials, sender.recover = 1, 0, sender.top
         _transmit(net, flow, sender.unacked)
+
+
+def _begin_repair(net: Net, flow: int) -> None:
+    """Repair what is known to be lost: RFC 6675, section 5, step 4."""
+    sender = net.senders[flow]
+    _recover(net, sender)
+    sender.window = sender.threshold
+    start_repair(sender)
+    _transmit(net, flow, next_repair(net, sender))  # whatever the window says
+
+
+def _recover(net: Net, sender: Sender) -> None:
+    sender.fast_retransmits += 1
+    if sender.unacked > sender.reacted:  # else a mark in this round trip has shrunk it already
+        _shrink(net, sender)
+    sender.recovering, sender.partials, sender.recover = 1, 0, sender.top
 
 
 def _partly_repaired(net: Net, flow: int, acked: int) -> None:
@@ -115,7 +146,10 @@ def _timed_out(net: Net, sender: Sender) -> None:
     back_off(sender)
     sender.window = 1.0
     sender.recovering, sender.recover, sender.duplicates, sender.extra = 0, sender.top, 0, 0
-    sender.to_send = sender.unacked
+    if net.rules.sack == 1:
+        give_all_up(sender)
+    else:
+        sender.to_send = sender.unacked
     sender.timed = NOBODY
     sender.due_ns = net.clock.now_ns + sender.timeout_ns
 
@@ -126,9 +160,12 @@ def _shrink(net: Net, sender: Sender) -> None:
     sender.announce = net.rules.ecn
 
 
-def _send_window(net: Net, flow: int) -> None:
+def _send(net: Net, flow: int) -> None:
     """Send what the window allows; on the first two duplicates one packet more (RFC 3042)."""
     sender = net.senders[flow]
+    if sender.books == 1:
+        _send_by_the_books(net, flow)
+        return
     limited = 0 < sender.duplicates < _THIRD and sender.unacked > sender.recover
     allowed = int(sender.window) + (sender.duplicates if limited else 0)
     allowed = min(allowed, net.rules.largest_window)
@@ -136,6 +173,23 @@ def _send_window(net: Net, flow: int) -> None:
         sender.to_send += 1
         sender.extra += 1 if limited else 0
         _transmit(net, flow, sender.to_send - 1)
+
+
+def _send_by_the_books(net: Net, flow: int) -> None:
+    """Send as long as less is under way than the window allows: RFC 6675, steps 3.3 and C."""
+    sender = net.senders[flow]
+    if sender.given_up > 0 and sender.recovering == 0 and sender.unacked >= sender.recover:
+        _begin_repair(net, flow)
+    allowed = min(int(sender.window), net.rules.largest_window)
+    while under_way(sender) < allowed:
+        number = next_repair(net, sender)
+        if number == NOBODY:
+            if sender.top - sender.unacked >= net.rules.largest_window:
+                return
+            number = sender.top
+            sender.to_send = number + 1
+            sender.extra += 1 if sender.recovering == 0 and sender.given_up == 0 else 0
+        _transmit(net, flow, number)
 
 
 def _transmit(net: Net, flow: int, number: int) -> None:

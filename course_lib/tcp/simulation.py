@@ -13,6 +13,11 @@ packets have the same size, and acknowledgements have none. Time is in whole nan
 memory, a plain one in objects and lists (see `engine.records`): the loop is the same, and so are
 the numbers.
 
+With selective acknowledgements (RFC 6675), as by default, all losses of a window are repaired in a
+round trip or two. Without, by RFC 6582, each costs a round trip, and many of them a time-out. And a
+sender takes a moment to notice an acknowledgement, by chance below the time of a packet: it keeps a
+few flows out of a rhythm that no real ones have. `Tcp(noticing_packets=0)` makes it a clockwork.
+
 Real routers: carry acknowledgements in the other direction, which may be late or lost as well.
 """
 
@@ -49,6 +54,7 @@ from course_lib.tcp.memory import (
     make_samples,
     make_state,
 )
+from course_lib.tcp.receivers import DELAY_NS
 from course_lib.tcp.state import SECOND, Receiver, Rules, Sender, State
 from course_lib.tcp.traffic import NO_LOSS, Flows, Loss, checked
 
@@ -139,6 +145,7 @@ class Scenario:
         if at_least(0, "from_s", self.from_s) >= end_s:
             raise ValueError(f"from_s ({self.from_s:g}) must be below to_s ({end_s:g})")
         tcp = checked_tcp(self.tcp)
+        packet_ns = _packet_ns(self.link_bits_per_s, tcp.packet_octets)
         step_s = end_s / _SAMPLES
         if self.sample_s is not None:
             step_s = positive("sample_s", self.sample_s)
@@ -146,7 +153,7 @@ class Scenario:
             flows=checked(self.flows),
             link_bits_per_s=float(self.link_bits_per_s),
             packet_octets=tcp.packet_octets,
-            packet_ns=_packet_ns(self.link_bits_per_s, tcp.packet_octets),
+            packet_ns=packet_ns,
             buffer_packets=whole(0, "buffer_packets", self.buffer_packets),
             from_ns=round(self.from_s * SECOND),
             to_ns=round(end_s * SECOND),
@@ -154,6 +161,8 @@ class Scenario:
             loss=self.loss,
             rules=Rules(
                 delayed_acks=int(tcp.delayed_acks),
+                sack=int(tcp.sack),
+                noticing_ns=min(int(tcp.noticing_packets * packet_ns), DELAY_NS),
                 ecn=int(bool(self.ecn)),
                 initial_window=tcp.initial_window,
                 largest_window=tcp.largest_window,
@@ -191,14 +200,15 @@ def simulate_tcp(scenario: Scenario) -> TcpRun:
 
     With `ecn` the drop policy marks packets instead of dropping them. `sample_s` is the distance of
     the trace's samples (a thousandth of the run), `watched` the number of flows whose windows are
-    in it. `seed` is for random loss and for the chances that a drop policy takes; `compiled` is as
-    in `engine.compiled.ready`. The same arguments give the same run, to the last bit, compiled or
-    not. Raises RuleError if a rule of your own fails; see `queueing.own_rules`.
+    in it. `seed` is for random loss, for the chances that a drop policy takes, and for when
+    senders notice; `compiled` is as in `engine.compiled.ready`. The same arguments give the same
+    run, to the last bit, compiled or not. Raises RuleError if a rule of your own fails; see
+    `queueing.own_rules`.
 
     >>> from course_lib.tcp.traffic import flows
     >>> run = simulate_tcp(flows(1, 0.06), 5e6, 10, to_s=5, compiled=False)
     >>> int(run.per_flow.sent[0]), int(run.per_flow.dropped[0])
-    (1823, 15)
+    (1796, 17)
     """
 
     def run(compiled: bool | None) -> TcpRun:

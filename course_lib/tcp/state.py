@@ -49,8 +49,9 @@ RESENT, MARKED, REDUCED, ECHO = 1, 2, 4, 8
 class Segment:
     """A place for one thing at a time, and `behind`, the next in the same list.
 
-    A packet with a segment, which waits or is being sent; an acknowledgement on its way; an alarm;
-    a run of so many `missing` packets that a receiver lacks, from `number` on; or nothing.
+    A packet with a segment, which waits or is being sent; an acknowledgement on its way, for the
+    packet so many behind the one that is `missing`; an alarm; a run of so many `missing` packets
+    that a receiver lacks, from `number` on; or nothing.
     """
 
     at_ns: int = 0  # when it came, or when it is due
@@ -86,9 +87,21 @@ class Sender:
     recovering: Short = 0
     duplicates: Short = 0  # acknowledgements of the same number, one after the other
     extra: Short = 0  # packets sent on the first two of them (RFC 3042)
-    partials: int = 0
+    partials: Short = 0
+    books: Short = 0  # 1: something is missing, and what follows on that is kept up to date
     recover: int = -1  # one past the highest sent when the last repair began
     reacted: int = -1  # one past the highest sent when the window last shrank
+    # Selective acknowledgements (RFC 6675): what the receiver holds, lacks, and gets once more.
+    seen: int = 0  # one past the highest that is known to have come
+    lost_below: int = 0  # what is missing below is taken for lost
+    repair: int = 0  # HighRxt + 1: what is missing below was sent again
+    second: Short = 0  # how far the second highest that came lies below the highest
+    third: Short = 0
+    held: Short = 0  # packets that the receiver has, though one before them is missing
+    given_up: Short = 0  # packets that are taken for lost
+    again: Short = 0  # packets that were sent again and are still missing
+    first_missing: Short = NOBODY
+    last_missing: Short = NOBODY
     # The round trips that were measured (RFC 6298).
     smoothed_ns: float = 0.0  # SRTT
     variation_ns: float = 0.0  # RTTVAR
@@ -157,6 +170,7 @@ class Clock:
     unused: int = 0
     next_sample_ns: int = 0
     samples: int = 0
+    dice: int = 0  # the last number drawn: below 2**31
 
 
 @dataclass(slots=True)
@@ -164,6 +178,8 @@ class Rules:
     """What holds for all flows."""
 
     delayed_acks: int = 0
+    sack: int = 0
+    noticing_ns: int = 0  # the longest that a sender takes to notice an acknowledgement
     ecn: int = 0
     initial_window: int = 0
     largest_window: int = 0

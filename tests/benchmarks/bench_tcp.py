@@ -104,7 +104,8 @@ def ring(net: Net, place: int) -> None:
     else:
         packet = net.packets[place]
         give_back(net, place)
-        tcp_senders.acknowledged(net, packet.flow, packet.number, packet.marks & ECHO != 0)
+        echo = packet.marks & ECHO != 0
+        tcp_senders.acknowledged(net, packet.flow, packet.number, packet.missing, echo)
 
 
 def plain_net(flows: Flows, to_s: float) -> Net:

@@ -2,14 +2,18 @@
 
 Three plots, one under the other, share the axis of time. In the first, two dashed lines say what
 the pipe holds, and what pipe and buffer hold together: there packets get lost. Short peaks above
-them are recoveries: the window counts the duplicates in (RFC 5681, section 3.2).
+them are repairs without selective acknowledgements: the window counts the duplicates in (RFC 5681,
+section 3.2).
 """
 
 __all__ = ["window_traces"]
 
 from collections.abc import Mapping, Sequence
+from typing import Any
 
+import numpy as np
 from matplotlib.axes import Axes
+from numpy.typing import NDArray
 
 from course_lib.figures.drawing.plots import (
     LOOKS,
@@ -67,10 +71,15 @@ def _last_rows(run: TcpRun, last_s: float) -> Rows:
     """Return times, the sum of all windows, single windows and the queue, as far as is drawn."""
     at_s = run.trace.at_s
     first = int((at_s < run.to_s - last_s - 1e-9).sum())
-    chosen = slice(first, None, max(1, (len(at_s) - first) // _POINTS))
-    windows = [column.tolist() for column in run.trace.windows[chosen].T[: len(LOOKS)]]
-    sums, waiting = run.trace.window_sum[chosen].tolist(), run.trace.waiting[chosen].tolist()
-    return at_s[chosen].tolist(), sums, windows, waiting
+    starts = np.arange(first, len(at_s), max(1, (len(at_s) - first) // _POINTS))
+
+    def highest(rows: NDArray[Any]) -> NDArray[Any]:
+        """Return the highest value of each stretch, so that a short peak is not lost."""
+        return np.maximum.reduceat(rows, starts, axis=0)
+
+    windows = highest(run.trace.windows).T[: len(LOOKS)].tolist()
+    sums, waiting = highest(run.trace.window_sum).tolist(), highest(run.trace.waiting).tolist()
+    return at_s[starts].tolist(), sums, windows, waiting
 
 
 def _traces(
@@ -101,7 +110,8 @@ def _words(run: TcpRun, rows: Rows, pipe: float, title: str) -> Words:
         single = "".join(f"{row[place]:>10.1f}" for row in windows)
         text.append(f"{times[place]:>10.2f}{sums[place]:>10.0f}{single}{waiting[place]:>10}")
     spoken = (
-        f"Three plots over {run.to_s:g} s. The windows of {flows} together swing between "
+        f"Three plots over the last {times[-1] - times[0]:.0f} of {run.to_s:g} s. "
+        f"The windows of {flows} together swing between "
         f"{min(sums):.0f} and {max(sums):.0f} packets; the pipe holds {pipe:.0f}, the buffer "
         f"{room}. The queue lies between {min(waiting)} and {max(waiting)} packets."
     )

@@ -44,7 +44,11 @@ def situations(draw):
         "drop": draw(POLICIES),
         "ecn": draw(st.booleans()),
         "loss": draw(LOSSES),
-        "tcp": Tcp(delayed_acks=draw(st.booleans())),
+        "tcp": Tcp(
+            delayed_acks=draw(st.booleans()),
+            sack=draw(st.booleans()),
+            noticing_packets=draw(st.sampled_from([0.0, 0.3, 1.0])),
+        ),
         "from_s": draw(st.sampled_from([0.0, 1.0])),
         "seed": draw(st.integers(0, 3)),
         "to_s": 3.0,
@@ -99,6 +103,39 @@ def test_the_same_seed_gives_the_same_run_and_another_one_another():
     )
     assert numbers_of(one) == numbers_of(again)
     assert numbers_of(one) != numbers_of(other)
+
+
+def test_a_clockwork_without_chance_does_not_ask_the_seed():
+    """When senders notice at once there is nothing to throw dice for; else each seed differs."""
+    for noticing, runs in ((0.0, 1), (1.0, 3)):
+        tcp = Tcp(noticing_packets=noticing)
+        told = [numbers_of(simulate_tcp(flows(2, 0.05), 5e6, 20, to_s=5, tcp=tcp, seed=seed))
+                for seed in range(3)]  # fmt: skip
+        assert sum(one not in told[:place] for place, one in enumerate(told)) == runs
+
+
+def shares_of_two(tcp):
+    """Return how many times as much 100 ms gets as 200 ms, give or take a few parts of a ms."""
+    for step in range(8):
+        two = flows(2, [0.1, 0.2 + 0.0003 * step], [0.0, 0.3])
+        near, far = simulate_tcp(two, 10e6, 83, to_s=120, from_s=20, tcp=tcp).per_flow.delivered
+        yield near / far
+
+
+def test_tiny_shifts_move_the_shares_of_two_clockworks_but_not_those_of_two_hosts():
+    """S. Floyd, V. Jacobson 1992: phase effects; a random delay below one packet ends them."""
+    clockworks = list(shares_of_two(Tcp(noticing_packets=0)))
+    hosts = list(shares_of_two(Tcp()))
+    assert max(clockworks) / min(clockworks) > 5
+    assert max(hosts) / min(hosts) < 2
+    assert 1 < min(hosts) < max(hosts) < 4
+
+
+def test_acknowledgements_stay_in_order_however_late_senders_notice():
+    """With sack off, one that came out of order would be a duplicate, or a repair in vain."""
+    tcp = Tcp(sack=False, delayed_acks=True, largest_window=30)
+    run = simulate_tcp(flows(3, [0.0, 0.05, 0.2]), 1e6, 100, to_s=60, tcp=tcp)
+    assert (run.per_flow.resent.sum(), run.per_flow.fast_retransmits.sum()) == (0, 0)
 
 
 def test_a_run_that_needs_more_memory_than_expected_gives_the_same_numbers(monkeypatch):
