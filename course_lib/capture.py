@@ -5,6 +5,9 @@ Internet-Draft draft-ietf-opsawg-pcap, "File Header" and "Packet Record"). Scapy
 and the writing. This module adds a fixed unit of time, a type for a frame, and an error in place
 of silence: a file that ends in the middle of a frame is refused, not read as a shorter one.
 
+The field for the type of the link may say too that each frame ends with its frame check sequence.
+The frames of this course have none, so it is taken off: it is neither octets nor left out.
+
 Only Ethernet frames and the classic format are handled; the newer pcapng is refused by name.
 """
 
@@ -19,6 +22,10 @@ if TYPE_CHECKING:
     from scapy.utils import RawPcapReader
 
 _ETHERNET = 1  # LINKTYPE_ETHERNET
+# The field "LinkType and additional information", from the left: 4 bits for the length of the frame
+# check sequence in units of 2 octets, 1 reserved, 1 that says whether that length is there, 10
+# reserved, 16 for the type.
+_TYPE, _RESERVED, _CHECK_IS_THERE, _CHECK_SHIFT = 0xFFFF, 0x0BFF_0000, 1 << 26, 28
 _LARGEST_FRAME = 200_000  # octets; the largest IPv4 datagram on Ethernet needs 65,549
 _TIME_LIMIT_S = 1 << 32  # seconds have 32 bits: the format ends in the year 2106
 _NS_PER_S = 1_000_000_000
@@ -80,10 +87,16 @@ def read(path: str | os.PathLike[str]) -> list[CapturedFrame]:
         size = os.fstat(file.fileno()).st_size
         _check_file_header(path, file, size)
         reader = RawPcapReader(file)  # type: ignore[arg-type]  # its metaclass takes open files
-        if reader.linktype != _ETHERNET:
+        link_type = reader.linktype & _TYPE
+        if link_type != _ETHERNET:
             raise CaptureError(
-                f"{path}: the frames have link type {reader.linktype}, must be {_ETHERNET} "
+                f"{path}: the frames have link type {link_type}, must be {_ETHERNET} "
                 "(Ethernet): capture on an Ethernet interface"
+            )
+        if reader.linktype & _RESERVED:
+            raise CaptureError(
+                f"{path}: the link type is {reader.linktype:#010x}, with reserved bits set: "
+                "the file is damaged"
             )
         return list(_frames(path, reader, size))
 
@@ -123,6 +136,7 @@ def _frames(
     path: str | os.PathLike[str], reader: "RawPcapReader", size: int
 ) -> Iterator[CapturedFrame]:
     unit_ns = 1 if reader.nano else 1000
+    check_octets = _check_octets(reader.linktype)
     number, end = 0, _FILE_HEADER_OCTETS
     while end < size:
         number += 1
@@ -135,8 +149,15 @@ def _frames(
                 f"{path}: frame {number} should have {about.caplen} octets, {len(octets)} can be "
                 f"read: the file is cut off or damaged, or the frame exceeds {_LARGEST_FRAME}"
             )
-        if about.wirelen < about.caplen or about.usec * unit_ns >= _NS_PER_S:
+        if about.wirelen < max(about.caplen, check_octets) or about.usec * unit_ns >= _NS_PER_S:
             raise CaptureError(f"{path}: the header of frame {number} is damaged")
         time_ns = about.sec * _NS_PER_S + about.usec * unit_ns
-        yield CapturedFrame(time_ns, octets, about.wirelen - about.caplen)
+        on_wire = about.wirelen - check_octets
+        octets = octets[:on_wire]
+        yield CapturedFrame(time_ns, octets, on_wire - len(octets))
         end += _FRAME_HEADER_OCTETS + about.caplen
+
+
+def _check_octets(link_type: int) -> int:
+    """Return how many octets of check sequence stand behind each frame; none if that is unknown."""
+    return 2 * (link_type >> _CHECK_SHIFT) if link_type & _CHECK_IS_THERE else 0

@@ -55,6 +55,7 @@ from course_lib.engine.waiting_note import finish_first, silence, waiting_note
 
 LOOPS = (
     "engine",
+    "forwarding",
     "lookup",
     "queueing",
     "switching",

@@ -52,6 +52,8 @@ from course_lib.prefixes.prefix import Prefix
 from course_lib.prefixes.special import LIMITED_BROADCAST, broadcasts_of
 from course_lib.prefixes.text import format_address
 
+_new = tuple.__new__  # at half the cost of calling the type
+
 
 class Router:
     """An IPv4 router with Ethernet interfaces.
@@ -140,7 +142,8 @@ class Router:
         if interface not in self.interfaces:
             raise ValueError(f"{self.name} has no interface {interface!r}: {list(self.interfaces)}")
         self.counters.received += 1
-        ended = self.fast_path.carry(Packet(now_s, interface, frame), self.stages)
+        packet = _new(Packet, (now_s, interface, frame, None, b"", None, None))
+        ended = self.fast_path.carry(packet, self.stages)
         if ended.__class__ is OutgoingFrame:
             return [ended]
         if ended is None:

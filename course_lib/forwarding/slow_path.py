@@ -22,6 +22,7 @@ from typing import TypeAlias
 
 from course_lib.forwarding.counters import Counters
 from course_lib.forwarding.fast_path import FastPath, StageError
+from course_lib.forwarding.filled_options import filled_options, refused_options
 from course_lib.forwarding.own_packets import OwnPackets
 from course_lib.forwarding.services import services_of_a_router
 from course_lib.forwarding.verdicts import (
@@ -41,12 +42,11 @@ from course_lib.ip.datagrams import Datagram
 from course_lib.ip.fragmentation import DONT_FRAGMENT, MORE_FRAGMENTS, Reassembler, fragments
 from course_lib.ip.icmp_errors import ERRORS
 from course_lib.ip.neighbours import Neighbours, ResolutionResult
-from course_lib.ip.options import OptionError, SourceRouteError, fill_in
+from course_lib.ip.options import answered_options
 from course_lib.ip.packets import Interface, OutgoingFrame, Packet
 
 _POINTER_SHIFT = 24  # a parameter problem points with octet 4 of the message (RFC 792)
 _TOTAL_LENGTH_OCTET = 2
-_OPTIONS_OCTET = 20
 _REDIRECT_FOR_HOST = (ICMP_REDIRECT, 1)  # never for a net: RFC 1812, section 5.2.7.2
 
 Waiting: TypeAlias = tuple[Packet, tuple[Stage, ...]]  # a packet and the stages it still has to see
@@ -74,6 +74,7 @@ class SlowPath:
         self._tasks: dict[SlowPathTask, Callable[[Stop, Packet], list[OutgoingFrame]]] = {
             SlowPathTask.READ_RESOLUTION: self._read_resolution,
             SlowPathTask.REPORT_CUT: self._report_cut,
+            SlowPathTask.REPORT_OPTION: self._report_option,
             SlowPathTask.DELIVER: self._deliver,
             SlowPathTask.REDIRECT: self._redirect,
             SlowPathTask.OPTIONS: self._fill_in_options,
@@ -128,6 +129,10 @@ class SlowPath:
         pointer = _TOTAL_LENGTH_OCTET << _POINTER_SHIFT
         return self._refuse(packet, Refuse(Reason.WRONG_TOTAL_LENGTH, pointer))
 
+    def _report_option(self, stop: Stop, packet: Packet) -> list[OutgoingFrame]:
+        refused = refused_options(packet.header.options) if packet.header else None
+        return self._refuse(packet, refused or Drop(Reason.WRONG_OPTION))
+
     def _deliver(self, stop: Stop, packet: Packet) -> list[OutgoingFrame]:
         """Put a packet for the router together, and hand it to the service of its protocol."""
         header = packet.header
@@ -142,7 +147,7 @@ class SlowPath:
         options = self._filled(packet, header, header.destination)
         if not isinstance(options, bytes):
             return self._refuse(packet, options)
-        return self._answer(packet, header, options)
+        return self._answer(packet, header, answered_options(options))
 
     def _answer(self, packet: Packet, header: IPv4Header, options: bytes) -> list[OutgoingFrame]:
         service = self.services.get(header.protocol, _refuse_protocol)
@@ -197,13 +202,7 @@ class SlowPath:
 
     def _filled(self, packet: Packet, header: IPv4Header, address: int) -> bytes | Drop | Refuse:
         """Return the options filled in, or why they cannot be."""
-        try:
-            return fill_in(header.options, packet.now_s, address, self._addresses)
-        except SourceRouteError:
-            return Drop(Reason.SOURCE_ROUTE)
-        except OptionError as error:
-            pointer = _OPTIONS_OCTET + error.offset
-            return Refuse(Reason.WRONG_OPTION, pointer << _POINTER_SHIFT)
+        return filled_options(header.options, packet.now_s, address, self._addresses)
 
     def _fragment(self, stop: Stop, packet: Packet) -> list[OutgoingFrame]:
         return self._fit(packet, stop.rest)

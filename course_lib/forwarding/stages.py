@@ -22,6 +22,7 @@ from collections.abc import Mapping, Sequence
 from typing import Any, NamedTuple
 
 from course_lib.checksum import update_checksum
+from course_lib.forwarding.filled_options import refused_options
 from course_lib.forwarding.verdicts import (
     Divert,
     Drop,
@@ -86,8 +87,11 @@ class Receive(NamedStage):
 
     def __call__(self, packet: Packet) -> Packet | Verdict:
         """Look at the Ethernet header; group addresses have the lowest bit of octet 0 set."""
-        destination, _, ether_type = EthernetHeader.parse(packet.frame)
-        if destination != self._own.get(packet.arrived_on or "") and not destination[0] & 1:
+        _, arrived_on, frame, _, _, _, _ = packet
+        if frame[12:14] == _IPV4_TYPE and frame[:6] == self._own.get(arrived_on or ""):
+            return packet  # what nearly all frames are: to us alone, and IPv4
+        destination, _, ether_type = EthernetHeader.parse(frame)
+        if destination != self._own.get(arrived_on or "") and not destination[0] & 1:
             return Drop(Reason.OTHER_STATION)
         if ether_type == ETHER_TYPE_IPV4:
             return packet
@@ -102,6 +106,9 @@ class Validate(NamedStage):
     RFC 1812, section 5.2.2: length, checksum, version, header length, total length; whatever fails
     is discarded silently. All are checked; where a packet fails several, which one is named depends
     on the order, which is the parser's. Only a datagram that was cut on its way is reported.
+
+    RFC 1812, section 5.2.1.1, step 3: options come next, before anything is made of the destination
+    or the time to live. They are filled in later, when the way is known.
 
     RFC 1812, section 5.3.7: martians. One of our own addresses as source is forged, or a loop.
     """
@@ -118,12 +125,16 @@ class Validate(NamedStage):
             header = IPv4Header.parse(datagram, verify_checksum=True)
         except PacketError as error:
             return self._refused(packet, datagram, error)
-        source, destination = header.source, header.destination
+        _, total, _, _, _, _, _, _, source, destination, options = header
         if source >> 24 in NEVER_SOURCE or source in self._never_a_source:
             return Drop(Reason.INVALID_SOURCE)
+        payload = datagram[20 + len(options) : total]
+        if options and (refused := refused_options(options)) is not None:
+            read = packet._replace(header=header, payload=payload)
+            is_told = isinstance(refused, Refuse)
+            return Divert(SlowPathTask.REPORT_OPTION, read) if is_told else refused
         if destination >> 24 in NEVER_DESTINATION and destination != LIMITED_BROADCAST:
             return Drop(Reason.INVALID_DESTINATION)
-        payload = header.payload(datagram)
         return _new(Packet, (now_s, arrived_on, frame, header, payload, None, None))
 
     def _refused(self, packet: Packet, datagram: bytes, error: PacketError) -> Verdict:

@@ -54,6 +54,7 @@ class SlowPathTask(StrEnum):
 
     READ_RESOLUTION = "read an address resolution packet"
     REPORT_CUT = "report a datagram that was cut on its way"
+    REPORT_OPTION = "report a wrong option"
     DELIVER = "deliver to the router itself"
     REDIRECT = "tell the sender of a better first hop"
     OPTIONS = "fill in options"

@@ -41,6 +41,7 @@ class Reason(StrEnum):
     NO_ROUTE = "no route"
     TIME_EXCEEDED = "time to live exceeded"
     FRAGMENTATION_NEEDED = "fragmentation needed and not allowed"
+    FRAGMENT_TOO_FAR = "fragment beyond the largest datagram"
     WRONG_OPTION = "wrong option"
     SOURCE_ROUTE = "source route"
     QUEUE_FULL = "queue full"

@@ -17,7 +17,9 @@ __all__ = ["DONT_FRAGMENT", "MORE_FRAGMENTS", "SMALLEST_MTU", "Reassembler", "fr
 import math
 from typing import TypeAlias
 
+from course_lib.headers.errors import Reason, refusal
 from course_lib.headers.ipv4 import IPv4Header
+from course_lib.headers.layouts import IPV4
 from course_lib.ip.options import copied_options
 from course_lib.ip.packets import Packet
 
@@ -28,6 +30,8 @@ REASSEMBLY_S = 60.0  # RFC 1122, section 3.3.2: 60 to 120 seconds
 MOST_DATAGRAMS = 64  # being put together at one time
 _MOST_OCTETS = 65_535 - 60  # so that the longest header still fits
 _UNIT = 8
+_LARGEST_OFFSET = (1 << 13) - 1  # the field has 13 bits: RFC 791, section 3.1
+_OFFSETS = f"0 to {_LARGEST_OFFSET}, also in what it is cut into"
 
 _Key: TypeAlias = tuple[int, int, int, int]
 
@@ -35,7 +39,8 @@ _Key: TypeAlias = tuple[int, int, int, int]
 def fragments(header: IPv4Header, payload: bytes, mtu: int) -> list[tuple[IPv4Header, bytes]]:
     """Return the fragments of a datagram, in order, each at most `mtu` octets long.
 
-    A fragment can be cut again. Raises `ValueError` for an MTU below 68, or if the header forbids.
+    A fragment can be cut again. Raises `ValueError` for an MTU below 68, or if the header forbids,
+    and `PacketError` for a fragment of which a part would begin beyond the largest datagram.
 
     >>> whole = IPv4Header(0, 4000, 1, 0, 0, 64, 17, 0, 0xC0000201, 0xC6336402)
     >>> cut = [header for header, _ in fragments(whole, bytes(3980), mtu=1500)]
@@ -52,10 +57,13 @@ def fragments(header: IPv4Header, payload: bytes, mtu: int) -> list[tuple[IPv4He
         room = mtu - 20 - len(options)
         is_last = len(payload) - start <= room
         part = payload[start:] if is_last else payload[start : start + room // _UNIT * _UNIT]
+        offset = header.fragment_offset + start // _UNIT
+        if offset > _LARGEST_OFFSET:
+            raise refusal(IPV4, "fragment_offset", Reason.FRAGMENT_TOO_FAR, offset, _OFFSETS)
         beginning = header._replace(
             total_length=20 + len(options) + len(part),
             flags=header.flags if is_last else header.flags | MORE_FRAGMENTS,
-            fragment_offset=header.fragment_offset + start // _UNIT,
+            fragment_offset=offset,
             options=options,
         )
         done.append((beginning.with_checksum(), part))
@@ -67,9 +75,11 @@ def fragments(header: IPv4Header, payload: bytes, mtu: int) -> list[tuple[IPv4He
 class Reassembler:
     """Puts the datagrams together that are addressed to one host or router.
 
-    Fragments belong together if source, destination, protocol and identification agree. Overlaps
-    are not mended: a datagram of which two fragments tell different octets is given up (as RFC 1858
-    and RFC 3128 show, such fragments are attacks).
+    Fragments belong together if source, destination, protocol and identification agree. They may
+    overlap and tell the same octets twice, as those of a datagram that came on two ways, cut here
+    and there in other places (RFC 791, section 3.2; RFC 5722 forbids it for IPv6 only). A datagram
+    of which two fragments tell different octets is given up: as RFC 1858 and RFC 3128 show, such
+    fragments are attacks.
     """
 
     def __init__(self) -> None:
@@ -98,7 +108,7 @@ class Reassembler:
         """Give up what waited too long; return the first fragments of those that have theirs."""
         late = [key for key, parts in self._parts.items() if now_s >= parts.until_s]
         given_up = [self._parts.pop(key) for key in late]
-        return [parts.packets[0]._replace(now_s=now_s) for parts in given_up if 0 in parts.packets]
+        return [parts.first._replace(now_s=now_s) for parts in given_up if parts.first]
 
     def next_tick_s(self) -> float:
         """Return when `tick` will next have something to do; infinity means never."""
@@ -106,12 +116,14 @@ class Reassembler:
 
 
 class _Parts:
-    """The fragments of one datagram, by the octet at which each begins."""
+    """What is here of one datagram: units of 8 octets, by the octet at which each begins."""
 
     def __init__(self, until_s: float) -> None:
         self.until_s = until_s
-        self.packets: dict[int, Packet] = {}
-        self.end: int | None = None  # known as soon as the last fragment is here
+        self.first: Packet | None = None  # the fragment with the beginning
+        self.units: dict[int, bytes] = {}
+        self.reach = 0  # where the octets that are here end,
+        self.end: int | None = None  # and where those of the datagram do, if that is known
 
     def add(self, packet: Packet, header: IPv4Header) -> bool:
         """Put a fragment in its place; False if it contradicts those that are there."""
@@ -122,23 +134,23 @@ class _Parts:
         else:
             is_sound = self.end in (None, end)
             self.end = end
-        for other_start, other in self.packets.items():
-            # The same fragment twice is no overlap: a link may have delivered it twice.
-            if start < other_start + len(other.payload) and other_start < end:
-                return start == other_start and other.payload == packet.payload
-        self.packets[start] = packet
-        return is_sound and end <= min(self.end or end, _MOST_OCTETS)
+        if start == 0 and self.first is None:
+            self.first = packet
+        for at in range(start, end, _UNIT):
+            unit = packet.payload[at - start : at - start + _UNIT]
+            is_sound = is_sound and self.units.setdefault(at, unit) == unit
+        self.reach = max(self.reach, end)
+        most = _MOST_OCTETS if self.end is None else min(self.end, _MOST_OCTETS)
+        return is_sound and self.reach <= most
 
     def whole(self) -> Packet | None:
         """Return the datagram if no octet is missing. Its header is that of the first fragment."""
-        payload = b""
-        for start in sorted(self.packets):
-            if start != len(payload):
-                return None
-            payload += self.packets[start].payload
-        first = self.packets[0]
-        if len(payload) != self.end or first.header is None:
+        if self.end is None or len(self.units) * _UNIT < self.end:
             return None
+        first = self.first
+        if first is None or first.header is None:
+            return None
+        payload = b"".join(self.units[at] for at in range(0, self.end, _UNIT))
         total_length = 20 + len(first.header.options) + len(payload)
         header = first.header._replace(total_length=total_length, flags=0)
         return first._replace(header=header.with_checksum(), payload=payload)

@@ -119,11 +119,18 @@ class DirectIndex(LookupTable):
 
     def insert(self, prefix: Prefix, next_hop: int) -> None:
         """Overwrite the entries under the prefix which do not belong to a longer one."""
-        check_prefix(prefix, self.bits)
+        network, length, bits = prefix
+        if bits != IPV4_BITS:  # asked here: the call would cost as much as the rest
+            check_prefix(prefix, self.bits)
         check_next_hop(next_hop)
-        network, length, _ = prefix
+        entry = length << LENGTH_SHIFT | next_hop + 1
+        if length == _FIRST_BITS and (before := self._first_view[network >> 8]) < _BLOCK:
+            # Of a route of 24 bits its own entry is all there is; by far the most frequent case.
+            self._size += before < _FIRST_ENTRY
+            self._first_view[network >> 8] = entry
+            return
         self._keep(_node(network, length), next_hop + 1)
-        self._overwrite(network, length, length << LENGTH_SHIFT | next_hop + 1)
+        self._overwrite(network, length, entry)
 
     def withdraw(self, prefix: Prefix) -> None:
         """Hand the prefix's own entries to the longest of the shorter prefixes around it."""
@@ -169,7 +176,7 @@ class DirectIndex(LookupTable):
             block = self._second[self._first_view[slot] & _NUMBER]
             _replace(block[start : start + (1 << (IPV4_BITS - length))], end, entry)
         elif length == _FIRST_BITS and self._first_view[slot] < _BLOCK:
-            self._first_view[slot] = entry  # one entry, by far the most frequent case
+            self._first_view[slot] = entry
         else:
             span = self._first[slot : slot + (1 << (_FIRST_BITS - length))]
             blocks = span[span >= BLOCK] & NUMBER

@@ -1,6 +1,7 @@
 """Captures come back as they were written, other libraries agree, nothing is half read."""
 
 import struct
+import zlib
 
 import dpkt
 import pytest
@@ -108,6 +109,60 @@ def test_another_library_writes_what_we_read(path):
     assert [(f.time_ns, f.octets) for f in read(path)] == [(10**10, b"ship"), (11 * 10**9, b"pier")]
 
 
+FCS = zlib.crc32(b"ship").to_bytes(4, "little")  # IEEE 802.3; least significant octet first
+ETHERNET_AND_CHECK = 2 << 28 | 1 << 26 | 1  # two units of two octets, and they are there
+
+
+def record(octets, on_wire):
+    return struct.pack("<IIII", 10, 250_000, len(octets), on_wire) + octets
+
+
+@pytest.mark.parametrize("order", ["<", ">"])
+@pytest.mark.parametrize(
+    ("link_type", "behind"),
+    [
+        pytest.param(ETHERNET_AND_CHECK, FCS, id="four-octets"),
+        pytest.param(1 << 26 | 1, b"", id="none"),
+        pytest.param(1 << 28 | 1 << 26 | 1, FCS[:2], id="two-octets"),
+        pytest.param(15 << 28 | 1 << 26 | 1, bytes(30), id="as-many-as-there-can-be"),
+    ],
+)
+def test_a_check_sequence_behind_the_frames_is_taken_off(path, order, link_type, behind):
+    """draft-ietf-opsawg-pcap, "File Header": the P bit, and FCS len in units of two octets."""
+    octets = file_octets(order, link_type=link_type, lengths=[4 + len(behind)] * 2)
+    path.write_bytes(octets + behind)
+    assert read(path) == [CapturedFrame(10_250_000_000, b"ship")]
+
+
+def test_a_length_without_the_bit_that_says_it_is_there_means_nothing(path):
+    """The same section: "if the P bit is not set ... the FCS length is unknown"."""
+    path.write_bytes(file_octets(link_type=2 << 28 | 1))
+    assert read(path) == [CapturedFrame(10_250_000_000, b"ship")]
+
+
+@pytest.mark.parametrize(
+    ("kept", "octets", "left_out"),
+    [
+        pytest.param(8, b"ship", 0, id="all"),
+        pytest.param(6, b"ship", 0, id="half-of-the-check-sequence"),
+        pytest.param(4, b"ship", 0, id="the-frame-alone"),
+        pytest.param(3, b"shi", 1, id="not-even-that"),
+        pytest.param(0, b"", 4, id="nothing"),
+    ],
+)
+def test_the_end_of_a_frame_is_counted_without_its_check_sequence(path, kept, octets, left_out):
+    header = file_octets(link_type=ETHERNET_AND_CHECK)[:24]
+    path.write_bytes(header + record((b"ship" + FCS)[:kept], on_wire=8) * 2)
+    assert read(path) == [CapturedFrame(10_250_000_000, octets, left_out)] * 2
+
+
+@pytest.mark.parametrize("on_wire", [7, 3, 0])
+def test_a_frame_shorter_than_its_check_sequence_is_damaged(path, on_wire):
+    header = file_octets(link_type=ETHERNET_AND_CHECK)[:24]
+    path.write_bytes(header + record(b"ship" + FCS, on_wire))
+    assert "header of frame 1 is damaged" in refusal(path)
+
+
 # --- what cannot be read ------------------------------------------------------------------------
 
 
@@ -143,6 +198,13 @@ def test_the_message_says_where_the_file_ends(path, present, says):
         pytest.param(bytes.fromhex("0a0d0d0a") + bytes(40), "this is a pcapng file", id="ng"),
         pytest.param(bytes.fromhex("1f8b0800") + bytes(40), "not a pcap file", id="compressed"),
         pytest.param(file_octets(link_type=101), "link type 101, must be 1", id="no Ethernet"),
+        pytest.param(
+            file_octets(link_type=ETHERNET_AND_CHECK + 100),
+            "type 101, must be 1",
+            id="nor with FCS",
+        ),
+        pytest.param(file_octets(link_type=1 << 16 | 1), "link type is 0x00010001", id="reserved"),
+        pytest.param(file_octets(link_type=1 << 27 | 1), "link type is 0x08000001", id="bit R"),
         pytest.param(file_octets(lengths=(4, 3)), "header of frame 1 is damaged", id="lengths"),
         pytest.param(file_octets(fraction=10**6), "header of frame 1 is damaged", id="time"),
         pytest.param(file_octets(lengths=(1 << 31, 1 << 31)), "should have 2147483648", id="huge"),

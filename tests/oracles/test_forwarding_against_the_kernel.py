@@ -10,6 +10,8 @@ import struct
 from collections.abc import Callable
 from typing import NamedTuple
 
+import pytest
+
 from course_lib.checksum import checksum
 from course_lib.headers.ipv4 import IPv4Header
 from course_lib.headers.transport import ICMPHeader, UDPHeader
@@ -145,18 +147,46 @@ def test_hundreds_of_random_packets_come_out_alike():
 
 
 HOP = {"destination": ISLAND}
+ECHO = {"destination": NORTH_PIER, "protocol": 1}
+
+
+def options(text):
+    return {"options": bytes.fromhex(text)}
+
+
 RECORD_ROUTE = bytes.fromhex("070b04 0000000000000000 00")
+WRONG = options("07000400")  # a length of zero
 CHOSEN = {
     "record route": ("harbour", HOP | {"options": RECORD_ROUTE}, b""),
-    "record route, full": ("harbour", HOP | {"options": bytes.fromhex("070708 01020304 00")}, b""),
-    "timestamps": ("harbour", HOP | {"options": bytes.fromhex("440c0500 0000000000000000")}, b""),
-    "timestamps, full": ("harbour", HOP | {"options": bytes.fromhex("44080900 11223344")}, b""),
-    "an unknown option": ("harbour", HOP | {"options": bytes.fromhex("5e04abcd")}, b""),
-    "router alert": ("harbour", HOP | {"options": bytes.fromhex("94040000")}, b""),
-    "loose source route": ("harbour", HOP | {"options": bytes.fromhex("830704 c6336402 00")}, b""),
-    "strict source route": ("harbour", HOP | {"options": bytes.fromhex("890704 c6336402 00")}, b""),
-    "an option that is too long": ("harbour", HOP | {"options": bytes.fromhex("07ff0400")}, b""),
-    "a pointer too small": ("harbour", HOP | {"options": bytes.fromhex("07070300000000 00")}, b""),
+    "record route, full": ("harbour", HOP | options("070708 01020304 00"), b""),
+    "timestamps": ("harbour", HOP | options("440c0500 0000000000000000"), b""),
+    "timestamps, full": ("harbour", HOP | options("44080900 11223344"), b""),
+    "an unknown option": ("harbour", HOP | options("5e04abcd"), b""),
+    "router alert": ("harbour", HOP | options("94040000"), b""),
+    "loose source route": ("harbour", HOP | options("830704 c6336402 00"), b""),
+    "strict source route": ("harbour", HOP | options("890704 c6336402 00"), b""),
+    "an option that is too long": ("harbour", HOP | options("07ff0400"), b""),
+    "a pointer too small": ("harbour", HOP | options("07070300000000 00"), b""),
+    "a type without a length": ("harbour", HOP | options("0101019e"), b""),
+    "no room beside an address": ("harbour", HOP | options("44080503cb007109"), b""),
+    "a wrong option and no route": (
+        "harbour", {"source": REED, "destination": address("10.9.9.9"), **WRONG}, b"",
+    ),
+    "a wrong option and no time to live": ("harbour", HOP | WRONG | {"time_to_live": 1}, b""),
+    "a wrong option to class E": (
+        "harbour", {"destination": address("240.0.0.1"), **WRONG}, b"",
+    ),
+    "a wrong option on the same link": ("harbour", {"destination": REED, **WRONG}, b""),
+    "a source route and no route": (
+        "harbour", {"destination": address("10.9.9.9"), **options("830704c633640200")},
+        b"",
+    ),
+    "an echo with router alert": ("harbour", ECHO | options("94040000"), echo),
+    "an echo with an unknown option": ("harbour", ECHO | options("5e04abcd"), echo),
+    "an echo with a stream": ("harbour", ECHO | options("88040001"), echo),
+    "an echo with a full record": (
+        "harbour", ECHO | options("94040000 070708 01020304 00"), echo,
+    ),
     "from 127/8": ("harbour", HOP | {"source": address("127.0.0.1")}, b""),
     "from multicast": ("harbour", HOP | {"source": address("224.0.0.9")}, b""),
     "from all": ("harbour", HOP | {"source": 0xFFFFFFFF}, b""),
@@ -197,20 +227,40 @@ def test_chosen_cases_come_out_alike():
     assert sum(map(len, kernels.values())) >= 15
 
 
-def test_an_echo_in_fragments_is_answered_alike():
-    data = bytes(range(256)) * 8
-    whole = echo(1, data)
-    fields = {"destination": NORTH_PIER, "protocol": 1, "identification": 1}
-    parts = [
-        datagram(whole[:1480], flags=1, **fields),
-        datagram(whole[1480:], fragment_offset=185, **fields),
-    ]
-    given = [Given(1, "harbour", addressed("harbour", part)) for part in parts]
-    answers = [
+ECHOED = bytes(range(256)) * 8
+
+
+def answers_to_pieces(*cuts, forged=()):
+    """Give an echo request in these pieces to both; return the octets of the two answers."""
+    whole = echo(1, ECHOED)
+    given = []
+    for start, end in cuts:
+        part = bytes(end - start) if (start, end) in forged else whole[start:end]
+        more = int(end < len(whole))
+        fields = ECHO | {"identification": 1, "flags": more, "fragment_offset": start // 8}
+        given.append(Given(1, "harbour", addressed("harbour", datagram(part, **fields))))
+    return [
         b"".join(octets[34:] for _, _, octets in sorted(sent, key=offset_of))
         for sent in (ask_ours(given), ask_kernel(given))
     ]
-    assert answers[0] == answers[1] == echo(1, data, 0)
+
+
+REST = (1480, len(ECHOED) + 8)
+
+
+@pytest.mark.parametrize(
+    "cuts",
+    [
+        pytest.param([(0, 1480), REST], id="side-by-side"),
+        pytest.param([REST, (0, 1480)], id="the-last-one-first"),
+        pytest.param([(0, 1480), (0, 1480), REST], id="one-of-them-twice"),
+        pytest.param([(0, 1480), (128, 256), REST], id="one-inside-another"),
+        pytest.param([(0, 1480), (0, 256), REST], id="one-at-the-beginning-of-another"),
+        pytest.param([(0, 800), (800, 1480), (400, 1200), REST], id="one-across-a-border"),
+    ],
+)
+def test_an_echo_in_fragments_is_answered_alike(cuts):
+    assert answers_to_pieces(*cuts) == [echo(1, ECHOED, 0)] * 2
 
 
 def offset_of(sent):
@@ -283,6 +333,27 @@ DECIDED_DIFFERENTLY = [
         ["echo reply by harbour"],
         [],
         ethernet_destination=BROADCAST,
+    ),
+    Decision(
+        "a timestamp option with a flag that nobody has defined",
+        "RFC 791, section 3.1: 0, 1 or 3; RFC 1812, section 4.3.3.5: other faults are reported",
+        ("harbour", HOP | options("4408050200000000"), b""),
+        ["253 by sea"],
+        ["error 12/0 by harbour"],
+    ),
+    Decision(
+        "a router alert without its value",
+        "RFC 2113, section 2.2: who does not know the option ignores it, as ours does",
+        ("harbour", HOP | options("94020000"), b""),
+        ["error 12/0 by harbour"],
+        ["253 by sea"],
+    ),
+    Decision(
+        "a source route twice",
+        "RFC 7126, sections 4.3 and 4.4: discarded for the first one already, silently",
+        ("harbour", HOP | options("830704 01020304" * 2 + "0000"), b""),
+        ["error 12/0 by harbour"],
+        [],
     ),
     Decision(
         "a timestamp request",
@@ -378,6 +449,52 @@ def test_the_options_of_later_fragments():
 def test_the_address_beside_a_timestamp():
     """RFC 1812, section 4.2.2.2: that of the interface by which the packet leaves. The kernel takes
     the one by which it came in."""
-    given = tagged(("harbour", HOP | {"options": bytes.fromhex("440c0501 0000000000000000")}, b""))
+    given = tagged(("harbour", HOP | options("440c0501 0000000000000000"), b""))
     assert one_header(given, ask_ours)[0].options[4:8] == NORTH_PIER_AT_SEA.to_bytes(4, "big")
     assert one_header(given, ask_kernel)[0].options[4:8] == NORTH_PIER.to_bytes(4, "big")
+
+
+@pytest.mark.parametrize(
+    ("text", "pointer"),
+    [
+        pytest.param("0101019e", 23, id="a-type-in-the-last-octet"),
+        pytest.param("070704 00000000" * 2 + "0000", 27, id="record-route-twice"),
+        pytest.param("070708 01020304" * 2 + "0000", 27, id="and-both-are-full"),
+        pytest.param("44080500 00000000" * 2, 28, id="timestamps-twice"),
+    ],
+)
+def test_the_octet_that_a_parameter_problem_points_at(text, pointer):
+    """RFC 792: the octet of the header where the error was noticed. In these cases there is one
+    only, and it lies in the header; where a length is wrong, the kernel points at the type."""
+    given = tagged(("harbour", HOP | options(text), b""))
+    for ask in (ask_ours, ask_kernel):
+        message = one_header(given, ask)[1]
+        assert (message[0], message[1], message[4]) == (12, 0, pointer)
+
+
+OVERLAPS = [
+    pytest.param([(0, 800), (400, 1480), REST], id="half-over-another"),
+    pytest.param([(128, 256), (0, 1480), REST], id="around-another"),
+]
+
+
+@pytest.mark.parametrize("cuts", OVERLAPS)
+def test_fragments_that_overlap_and_tell_the_same(cuts):
+    """RFC 791, section 3.2: "the same data either identically or through a partial overlap" is put
+    together. The kernel gives up, as RFC 5722 demands for IPv6, unless one lies inside others."""
+    assert answers_to_pieces(*cuts) == [echo(1, ECHOED, 0), b""]
+
+
+def test_fragments_that_contradict_each_other():
+    """RFC 1858 and RFC 3128: an attack; ours gives the datagram up. The kernel does not compare a
+    fragment that lies inside another, and keeps the older one (RFC 791's example: the newer)."""
+    cuts = [(0, 1480), (128, 256), REST]
+    assert answers_to_pieces(*cuts, forged=[(128, 256)]) == [b"", echo(1, ECHOED, 0)]
+
+
+def test_a_fragment_of_which_a_part_would_lie_beyond_the_largest_datagram():
+    """RFC 791, section 3.1: the offset has 13 bits, so ours discards it. The kernel lets the offset
+    overflow: what it sends last claims to stand near the beginning of the datagram."""
+    given = tagged(("harbour", HOP | {"flags": 1, "fragment_offset": 8191}, bytes(1000)))
+    offsets = [[offset_of(sent) for sent in ask(given)] for ask in (ask_ours, ask_kernel)]
+    assert offsets == [[], [8191, (8191 + 72) % 8192]]

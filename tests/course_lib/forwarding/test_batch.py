@@ -5,6 +5,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from course_lib.forwarding import batch as batch_module
 from course_lib.forwarding.batch import forward_batch
 from course_lib.lookup import BinaryTrie, DirectIndex
 from networks.forwarding_scene import (
@@ -121,13 +122,34 @@ def test_the_way_is_that_of_the_longest_prefix(table):
     assert hops == [PLOVER, address("198.51.100.9")]
 
 
-def test_more_headers_than_are_worked_on_at_a_time():
+def test_many_headers():
     router = north_pier()
     headers, lengths = rows([datagram(identification=n % 0x10000) for n in range(300)] * 60)
     batch = forward_batch(router, "harbour", headers, lengths)
     assert batch.plain.all()
     assert batch.plain.size == 18_000
     assert one_by_one(router, datagram(identification=299)) == batch.headers[-1].tobytes()
+
+
+def test_the_machine_code_does_what_its_source_says(monkeypatch):
+    router = north_pier(600)
+    given = rows([each.values[0][:20].ljust(20, b"\0") for each in EDGES] * 2)
+    compiled = forward_batch(router, "harbour", *given)
+    monkeypatch.setattr(batch_module, "ready", lambda loop: loop)
+    plainly = forward_batch(router, "harbour", *given)
+    assert 0 < compiled.plain.sum() < compiled.plain.size
+    for one, other in zip(compiled, plainly, strict=True):
+        assert np.array_equal(one, other)
+
+
+def test_headers_that_lie_scattered_in_memory_are_read_alike():
+    headers, lengths = rows([datagram(identification=n) for n in range(6)])
+    wide = np.zeros((6, 40), np.uint8)
+    wide[:, 10:30] = headers
+    scattered = forward_batch(north_pier(), "harbour", wide[:, 10:30], lengths.astype(np.uint16))
+    assert np.array_equal(
+        scattered.headers, forward_batch(north_pier(), "harbour", headers, lengths).headers
+    )
 
 
 @pytest.mark.parametrize("check", [0x0100, 0x00FF, 0xFEFF, 0xFFFF, 0x0000, 0xFF00])

@@ -86,6 +86,7 @@ SLOW = [
     pytest.param({"destination": NORTH_PIER}, SlowPathTask.DELIVER, id="for-the-router"),
     pytest.param({"destination": STRANGER}, SlowPathTask.RESOLVE, id="unknown-neighbour"),
     pytest.param({"options": b"\x01\x01\x01\x00"}, SlowPathTask.OPTIONS, id="options"),
+    pytest.param({"options": b"\x07\x00\x04\x00"}, SlowPathTask.REPORT_OPTION, id="wrong-options"),
     pytest.param({"destination": address("192.0.2.99")}, SlowPathTask.REDIRECT, id="same-link"),
 ]
 

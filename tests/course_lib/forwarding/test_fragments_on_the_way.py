@@ -3,6 +3,8 @@
 RFC 791, section 3.2; RFC 1812, section 4.2.2.7; RFC 1191, section 4.
 """
 
+from itertools import pairwise
+
 import pytest
 from hypothesis import given
 from hypothesis import strategies as st
@@ -116,6 +118,72 @@ def test_a_fragment_that_comes_twice_does_no_harm():
     assert taken[3].payload == CARGO[:1000]
 
 
+def piece(start, end, whole=CARGO[:1000]):
+    """A fragment of a datagram that carries `whole`, cut wherever one likes."""
+    more = int(end < len(whole))
+    cut = header(20 + end - start, flags=more, offset=start // 8)
+    return packet(cut, whole[start:end])
+
+
+OVERLAPPING = [
+    pytest.param([(0, 504), (128, 256), (504, 1000)], id="inside-another"),
+    pytest.param([(128, 256), (0, 504), (504, 1000)], id="around-another"),
+    pytest.param([(0, 504), (0, 256), (504, 1000)], id="from-the-same-beginning"),
+    pytest.param([(0, 256), (128, 504), (504, 1000)], id="half-over-another"),
+    pytest.param([(0, 256), (256, 504), (128, 384), (504, 1000)], id="across-a-border"),
+    pytest.param([(504, 1000), (0, 504), (992, 1000)], id="inside-the-last"),
+]
+
+
+@pytest.mark.parametrize("cuts", OVERLAPPING)
+def test_fragments_may_overlap_if_they_tell_the_same(cuts):
+    """RFC 791, section 3.2: "the same data either identically or through a partial overlap"."""
+    reassembler = Reassembler()
+    taken = [reassembler.take(piece(*cut)) for cut in cuts]
+    assert [each.payload for each in taken if each] == [CARGO[:1000]]
+
+
+@given(st.data())
+def test_a_datagram_cut_in_two_ways_comes_out_as_it_was(data):
+    """All fragments of both cuttings, in any order: whole after the one that fills the last gap."""
+    whole = CARGO[: data.draw(st.integers(1, 400))]
+    cuts = []
+    for _ in range(2):
+        inner = data.draw(st.sets(st.integers(1, max(1, (len(whole) - 1) // 8))))
+        borders = [0, *sorted(at * 8 for at in inner if at * 8 < len(whole)), len(whole)]
+        cuts += pairwise(borders)
+    reassembler = Reassembler()
+    there = set()
+    for start, end in data.draw(st.permutations(cuts)):
+        taken = reassembler.take(piece(start, end, whole))
+        there |= set(range(start, end))
+        if len(there) == len(whole):
+            assert taken is not None
+            assert taken.payload == whole
+            return
+        assert taken is None
+
+
+@pytest.mark.parametrize("place", [0, 7, 8, 255, 503])
+def test_an_overlap_that_differs_in_one_octet_ends_the_datagram(place):
+    """RFC 1858 and RFC 3128: such fragments are made to show a filter something else."""
+    forged = bytearray(CARGO[:1000])
+    forged[place] ^= 1
+    reassembler = Reassembler()
+    start = place // 8 * 8
+    assert reassembler.take(piece(0, 504)) is None
+    assert reassembler.take(piece(start, start + 8, bytes(forged))) is None
+    assert reassembler.next_tick_s() == float("inf")
+
+
+@pytest.mark.parametrize("order", [(0, 1), (1, 0)])
+def test_octets_behind_the_end_are_a_contradiction(order):
+    pieces = [piece(504, 1000, CARGO[:1250]), piece(504, 512, CARGO[:512])]
+    reassembler = Reassembler()
+    assert [reassembler.take(pieces[at]) for at in order] == [None, None]
+    assert reassembler.next_tick_s() == float("inf")
+
+
 def test_fragments_beyond_the_largest_datagram_are_given_up():
     """An offset of 8191 units and 100 octets behind it would end beyond 65,535."""
     reassembler = Reassembler()
@@ -138,6 +206,26 @@ def test_a_router_cuts_what_the_next_link_cannot_carry():
     assert [part.header.total_length for part in parts] == [596, 596, 348]
     assert [part.header.time_to_live for part in parts] == [63, 63, 63]
     assert b"".join(part.payload for part in parts) == CARGO[:1480]
+
+
+@pytest.mark.parametrize(
+    ("offset", "octets", "sent"),
+    [
+        pytest.param(8191, 580, 1, id="fits"),
+        pytest.param(8191, 581, 0, id="a-second-part-has-no-place"),
+        pytest.param(8119, 1000, 2, id="the-second-part-has-the-last-place"),
+        pytest.param(8120, 1000, 0, id="and-here-no-more"),
+    ],
+)
+def test_what_lies_beyond_the_largest_datagram_is_not_cut(offset, octets, sent):
+    """RFC 791, section 3.1: the offset has 13 bits. Whoever lets it overflow makes a fragment that
+    belongs near the beginning."""
+    router = north_pier(sea_mtu=600)
+    frames = give(router, datagram(CARGO[:octets], flags=1, fragment_offset=offset))
+    assert len(frames) == sent
+    assert all(seen(each).header.fragment_offset >= offset for each in frames)
+    assert not router.complaints
+    assert router.counters.dropped == ({} if sent else {Reason.FRAGMENT_TOO_FAR: 1})
 
 
 def test_the_mtu_is_that_of_the_datagram_and_not_of_the_frame():

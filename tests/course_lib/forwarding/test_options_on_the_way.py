@@ -67,13 +67,18 @@ def test_options_are_filled_in_or_passed_on(router, before, after):
 BROKEN = [
     pytest.param("07000400", 21, id="length-zero"),
     pytest.param("07010400", 21, id="length-one"),
-    pytest.param("01010107", 24, id="no-length"),
+    pytest.param("01010107", 23, id="no-length"),
+    pytest.param("0101019e", 23, id="an-unknown-one-without-a-length"),
     pytest.param("07080400", 21, id="longer-than-the-header"),
     pytest.param("07020000", 21, id="no-room-for-a-pointer"),
     pytest.param("0707030000000000", 22, id="pointer-into-itself"),
     pytest.param("0706040000000000", 22, id="half-an-address-of-room"),
     pytest.param("4408050200000000", 23, id="unknown-timestamp-flag"),
     pytest.param("440809f000000000", 23, id="overflow-overflows"),
+    pytest.param(f"44080503 {ISLAND_ADDRESS}", 22, id="no-room-for-a-time-beside-the-address"),
+    pytest.param("070704 00000000 070704 00000000 0000", 27, id="record-route-for-the-second-time"),
+    pytest.param(f"070708 {ISLAND_ADDRESS}" * 2 + "0000", 27, id="for-the-second-time-and-full"),
+    pytest.param("44080500 00000000" * 2, 28, id="timestamps-for-the-second-time"),
 ]
 
 
@@ -87,8 +92,41 @@ def test_broken_options_are_reported_with_a_pointer(router, options, pointer):
     assert only_drop(router) is Reason.WRONG_OPTION
 
 
+NOWHERE = address("10.9.9.9")
+OTHER_FAULTS = [
+    pytest.param({"destination": NOWHERE}, id="no-route"),
+    pytest.param({"time_to_live": 1}, id="too-old"),
+    pytest.param({"destination": address("240.0.0.1")}, id="invalid-destination"),
+    pytest.param({"flags": 2, "payload": bytes(1481)}, id="too-large"),
+    pytest.param({"destination": address("192.0.2.99")}, id="a-better-first-hop"),
+]
+
+
+@pytest.mark.parametrize("fields", OTHER_FAULTS)
+def test_options_are_looked_at_before_anything_else(fields):
+    """RFC 1812, section 5.2.1.1: options are step 3, the destination is step 4; section 5.2.1.2:
+    the way is step 5, valid addresses step 6, the time to live step 7."""
+    router = north_pier(600)
+    data = datagram(**({"payload": b"cargo"} | fields), options=bytes.fromhex("07000400"))
+    assert only_error(give(router, data)).icmp[:2] == (12, 0)
+    assert only_drop(router) is Reason.WRONG_OPTION
+
+
+def test_right_options_do_not_hide_another_fault(router):
+    for fields, kind in (({"destination": NOWHERE}, (3, 0)), ({"time_to_live": 1}, (11, 0))):
+        data = datagram(b"cargo", options=bytes.fromhex("070704 00000000 00"), **fields)
+        assert only_error(give(router, data)).icmp[:2] == kind
+
+
+def test_nobody_is_told_of_wrong_options_in_a_later_fragment(router):
+    """RFC 1812, section 4.3.2.7, is above all other rules."""
+    data = datagram(b"cargo", options=bytes.fromhex("07000400"), fragment_offset=1)
+    assert give(router, data) == []
+    assert only_drop(router) is Reason.WRONG_OPTION
+
+
 @pytest.mark.parametrize("kind", ["83", "89"])
-@pytest.mark.parametrize("destination", [ISLAND, address("192.0.2.1")])
+@pytest.mark.parametrize("destination", [ISLAND, address("192.0.2.1"), NOWHERE])
 def test_source_routes_are_not_followed(router, kind, destination):
     """RFC 7126, sections 4.3 and 4.4 (against RFC 1812, section 5.3.13.4)."""
     options = bytes.fromhex(f"{kind}0704{ISLAND_ADDRESS}00")

@@ -86,6 +86,30 @@ def test_an_echo_with_a_recorded_route_is_answered_with_it(router):
     assert seen(outgoing).header.options == bytes.fromhex("070b08 c0000201 00000000 00")
 
 
+@pytest.mark.parametrize(
+    ("asked", "answered"),
+    [
+        pytest.param("94040000", "", id="router-alert"),
+        pytest.param("5e04abcd", "", id="unknown"),
+        pytest.param("88040001", "", id="stream"),
+        pytest.param("01010100", "", id="only-fillers"),
+        pytest.param(
+            "94040000 01 070704 00000000 5e04abcd", "070708 c0000201 00", id="record-route-alone"
+        ),
+        pytest.param(
+            "44080500 00000000 5e04abcd 070704 00000000 00",
+            "44080900 80000000 070708 c0000201 00",
+            id="timestamp-and-record-route",
+        ),
+    ],
+)
+def test_an_answer_carries_no_options_but_recorded_ones(router, asked, answered):
+    """RFC 1812, section 4.3.3.6, and RFC 1122, section 3.2.2.6, name the two and no others."""
+    (outgoing,) = give(router, to_router(ECHO, options=bytes.fromhex(asked)))
+    assert seen(outgoing).header.options == bytes.fromhex(answered)
+    assert seen(outgoing).payload == REPLY
+
+
 def test_a_protocol_that_is_not_spoken_is_refused(router):
     """RFC 1812, section 5.2.7.1; RFC 792: code 2."""
     _, icmp, _ = only_error(give(router, to_router(b"cargo", protocol=253)))
