@@ -10,14 +10,18 @@ import importlib
 import importlib.util
 import os
 import shutil
+import signal
 import subprocess
 import sys
 import venv
 from pathlib import Path
 
+from instructor.ended_together import run_to_the_end
+
 ROOT = Path(__file__).resolve().parent.parent
 HOME = ROOT / ".venv"
 PYTHON = HOME / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
+STOPPED = (-signal.SIGINT, -signal.SIGKILL, 130)  # by Ctrl-C: then nothing more is run
 NEEDS = {"test": "instructor,test"}  # every other command needs `instructor`
 
 
@@ -60,14 +64,22 @@ def _add_what_debian_leaves_out() -> bool:
 
 
 def _test(options: list[str]) -> int:
-    """Run style checks, type checks and tests; all of them, even if an early one fails."""
+    """Run style checks, type checks and tests; all of them, even if an early one fails.
+
+    Whoever stops them stops all that they started.
+    """
     checks = (
         ["ruff", "check", "."],
         ["ruff", "format", "--check", "."],
         ["mypy"],
         ["pytest", *(options or ["--numprocesses=auto", "--dist=loadgroup"])],
     )
-    failed = [check[0] for check in checks if _run(check) != 0]
+    failed = []
+    for check in checks:
+        status = _run(check)
+        failed += [check[0]] if status else []
+        if status in STOPPED:
+            break
     if failed:
         print("Not passed: " + ", ".join(failed), flush=True)
     return 1 if failed else 0
@@ -75,7 +87,7 @@ def _test(options: list[str]) -> int:
 
 def _run(check: list[str]) -> int:
     print("Running " + " ".join(check) + " ...", flush=True)
-    return subprocess.call([str(PYTHON), "-m", *check], cwd=ROOT)
+    return run_to_the_end([str(PYTHON), "-m", *check], ROOT)
 
 
 def _set_up(extras: str) -> bool:

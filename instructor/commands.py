@@ -61,6 +61,14 @@ passes: keep it in a closed network, or set up TLS in Dask's own configuration. 
 the text of workbooks, cases and points, each under the student's id: these are student
 records. Whether they may leave this machine, and for which others, your site's rules say.
 
+The settings of a course folder are a program. So a folder is taken for one only if you name it
+with --course, or if it bears the seal that `release` put on it with this account, on this
+machine; never because of what lies among the hand-ins. Keep it where no student can write.
+
+Whether a file is a workbook is told by what is in it, not by its name. Every file of a student
+who has no workbook for a unit has a line that says what is needed. Of two workbooks of one time
+that are not the same none is graded: leave the right one there.
+
 What is graded may be an archive as an upload page makes it (.zip, .tar, .tar.gz), laid out as
 a folder would be; in a folder, an archive is what one student handed in. Nothing is unpacked
 to the disk. Files side by side say nothing about when they came that can be believed, so none
@@ -101,7 +109,12 @@ def _add_grade(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") 
     command.add_argument(
         "folder", type=Path, help="folder or archive (.zip, .tar, .tar.gz) with what was handed in"
     )
-    command.add_argument("--course", type=Path, help="course folder that `release` made")
+    command.add_argument(
+        "--course",
+        type=Path,
+        help="course folder, whose settings are run (default: the folder itself, or one beside or"
+        " around it, that `release` made with this account)",
+    )
     command.add_argument("--roster", type=Path, help="file with one student's id on each line")
     command.add_argument("--out", type=Path, help="where to put scores and pages")
     command.add_argument(

@@ -18,12 +18,14 @@ from instructor.grading.similarity.library_copies import LibraryCopy
 
 
 class Attempt(NamedTuple):
-    """One hand-in, what it earned, what that rests on, and what it has of the library."""
+    """One hand-in, what it earned, what that rests on, and what its code says."""
 
     hand_in: HandIn
     marked: MarkedHandIn
     rests_on: Mapping[str, Identity]
-    copies: tuple[LibraryCopy, ...]
+    copies: tuple[LibraryCopy, ...]  # what it has of the library
+    own: Mapping[int, str]  # fingerprints of what the student wrote
+    named: Mapping[str, tuple[str, ...]]  # what no exercise asks for, by the exercise's id
 
 
 class BestAttempts:

@@ -60,13 +60,14 @@ def write_results(
     """Write all tables and pages into `out`; `counting` are the hand-ins that count."""
     out.mkdir(parents=True, exist_ok=True)
     copies = tuple(copy for one in counting for copy in one.copies)
-    pairs = alike(one.hand_in for one in counting)
-    summary = Summary(result, totals, record.changes(), pairs, copies)
+    pairs = alike((one.hand_in.unit, one.hand_in.student, one.own) for one in counting)
+    named = {(one.hand_in.student, one.hand_in.unit): one.named for one in counting}
+    summary = Summary(result, totals, record.changes(), pairs, copies, named)
     graded = Graded(
         result, summary, out / "scores.csv", out / "upload.csv", out / "feedback",
         out / "report" / "report.html", out / "summary.html",
     )  # fmt: skip
-    write_scores(graded.scores, result)
+    write_scores(graded.scores, result, named)
     write_upload(graded.upload, shape, totals, {*roster, *_students(result)})
     write_changes(out / "changes.csv", summary.changes)
     write_history(out / "history.csv", record.history())

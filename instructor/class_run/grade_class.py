@@ -3,6 +3,7 @@
 __all__ = ["Choices", "GradingRefusedError", "grade_class", "shown_grade"]
 
 import contextlib
+import os
 from dataclasses import dataclass
 from pathlib import Path
 
@@ -18,6 +19,7 @@ from instructor.grading.intake.handed_in import REPORT_FILE
 from instructor.grading.intake.intake import find_hand_ins
 from instructor.grading.marked import BatchResult
 from instructor.grading.pages.score_table import score_lines, score_table
+from instructor.grading.pages.summary_page import to_look_at
 from instructor.grading.pages.upload_table import Shape, default_shape, read_shape
 from instructor.grading.record.record import GradingRecord, open_record
 from instructor.grading.sandbox.sandboxed_run import GradingRefusedError
@@ -25,7 +27,13 @@ from instructor.grading.similarity.copies_rule import Rule, rule_of
 from instructor.grading.workers.batch import grade_batch
 from instructor.grading.workers.crew import Crew
 from instructor.grading.workers.local_crew import local_run
-from instructor.release.course_folder import BATCH_FILE, CourseBatch, CourseFolderError, read_batch
+from instructor.release.course_folder import (
+    BATCH_FILE,
+    CourseFolder,
+    CourseFolderError,
+    named_course,
+    sealed_course,
+)
 from instructor.release.gradebook_tools import shown_url
 
 RECORD_FILE = "grading-record.db"
@@ -64,9 +72,9 @@ def grade_class(
     """
     console = console or Console()
     choices = choices or Choices()
-    course = course or _find_course(folder)
-    batch = read_batch(course)
-    shape = _shape(choices, course, batch)
+    found = _course(folder, course)
+    course = found.path
+    shape = _shape(choices, found)
     if folder.resolve() == course.resolve():
         folder = course / "submitted"
     names = _roster(roster)
@@ -75,12 +83,12 @@ def grade_class(
         _workers(console, trusted, choices) as crew,
         open_record(course / RECORD_FILE) as record,
     ):
-        intake = find_hand_ins(folder, batch.units, names, attempts=choices.attempts)
+        intake = find_hand_ins(folder, found.batch.units, names, attempts=choices.attempts)
         console.print(f"{len(intake.hand_ins)} workbooks to grade, "
                       f"{len(intake.not_graded)} files that cannot be graded.")  # fmt: skip
         if intake.times:
             console.print(f"Times of handing in: {intake.times} from {REPORT_FILE}.")
-        run = _Run(course, batch, intake, crew, choices, record, console)
+        run = _Run(found, intake, crew, choices, record, console)
         try:
             graded = run.to_the_end(out or course / "results", shape, names)
         except (KeyboardInterrupt, Exception) as problem:
@@ -102,6 +110,8 @@ def shown_grade(console: Console, graded: Graded) -> None:
         console.print(f"{texts} answers in words wait for a person: mark them in the gradebook.")
     if graded.summary.copies:
         console.print(f"{len(graded.summary.copies)} lines in library.csv are for a look.")
+    if unusual := sum(1 for _ in to_look_at(graded.summary)):
+        console.print(f"{unusual} answers with unusual processes or code: see the summary.")
     if graded.summary.changes:
         console.print(f"{len(graded.summary.changes)} points changed; the summary says whose.")
     console.print(f"What is left:   {graded.page}", markup=False)
@@ -115,8 +125,7 @@ def shown_grade(console: Console, graded: Graded) -> None:
 class _Run:
     """One run with everything it needs; `done` says how many hand-ins it is through with."""
 
-    course: Path
-    batch: CourseBatch
+    course: CourseFolder
     intake: Intake
     crew: Crew
     choices: Choices
@@ -131,12 +140,12 @@ class _Run:
             if self.choices.gradebook:
                 self.console.print(f"Gradebook: {shown_url(book.url)}", markup=False)
             run = ResumableRun(
-                self.record, book, self.batch.seed, self.intake.hand_ins, self.choices.again,
+                self.record, book, self.course.batch.seed, self.intake.hand_ins, self.choices.again,
                 self.choices.library_copies or rule_of(self.course),
             )  # fmt: skip
             result = run.finish(self._grade(run))
             graded = write_results(
-                out, result, counting=run.counting(), totals=book.totals(self.batch.units),
+                out, result, counting=run.counting(), totals=book.totals(self.course.batch.units),
                 record=self.record, shape=shape, roster=roster,
             )  # fmt: skip
         self.record.finish_round()
@@ -166,18 +175,40 @@ def _workers(
     return cluster_run(console, trusted, choices.cluster)
 
 
-def _shape(choices: Choices, course: Path, batch: CourseBatch) -> Shape:
+def _shape(choices: Choices, course: CourseFolder) -> Shape:
     """Return the shape of the table to upload: as asked, as in the course folder, or the usual."""
-    path = choices.columns or course / SHAPE_FILE
+    units = course.batch.units
+    path = choices.columns or course.path / SHAPE_FILE
     if choices.columns or path.exists():
-        return read_shape(path, batch.units)
-    return default_shape(batch.units)
+        return read_shape(path, units)
+    return default_shape(units)
 
 
-def _find_course(folder: Path) -> Path:
-    for place in (folder, folder.parent, folder / "course", folder.parent / "course"):
-        if (place / BATCH_FILE).exists():
-            return place
+def _course(folder: Path, named: Path | None) -> CourseFolder:
+    """Return the course folder: the one named, or a sealed one beside or around the hand-ins.
+
+    In the folder of hand-ins none is looked for: what lies there is the students'. It may be
+    the course folder itself, whose hand-ins lie in `submitted`.
+    """
+    if named is not None:
+        if folder.resolve() in named.resolve().parents:
+            raise CourseFolderError(
+                f"{named} lies among the hand-ins in {folder}, and grading runs its settings. "
+                "Keep the two apart: no student may write into a course folder."
+            )
+        return named_course(named)
+    around = folder.absolute().parent
+    places = (folder, around, around / "course")
+    for place in places:
+        if (found := sealed_course(place)) is not None:
+            return found
+    for place in places:
+        if os.path.lexists(place / BATCH_FILE):
+            raise CourseFolderError(
+                f"{place} looks like a course folder, but `release` did not make it with this "
+                "account, and grading runs its settings. If it is yours and no student can write "
+                f"into it, say so: --course {place}"
+            )
     raise CourseFolderError(
         f"no course folder near {folder}: name the one that `hopbyhop release` made with --course"
     )

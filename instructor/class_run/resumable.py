@@ -18,6 +18,7 @@ from instructor.grading.marked import BatchResult, MarkedAnswer, MarkedHandIn
 from instructor.grading.record.class_cases import class_cases
 from instructor.grading.record.identity import Identity, identities, unit_identities
 from instructor.grading.record.record import GradingRecord
+from instructor.grading.similarity.code_prints import CodePrints
 from instructor.grading.similarity.copies_rule import Rule, refused_copies, with_refused
 from instructor.grading.similarity.library_copies import library_copies
 from instructor.release.gradebook_tools import shown_url
@@ -61,11 +62,11 @@ class ResumableRun:
         self._begun[str(hand_in.path)] = rests_on, known
         return known
 
-    def keep(self, hand_in: HandIn, marked: MarkedHandIn) -> None:
+    def keep(self, hand_in: HandIn, marked: MarkedHandIn, prints: CodePrints) -> None:
         """Put a marked hand-in on record; if it is the one that counts, into the gradebook."""
         rests_on, known = self._begun.pop(str(hand_in.path))
         self._record.keep_answers(marked, rests_on, known)
-        counting = self._attempts.add(self._by_the_rule(hand_in, marked, rests_on))
+        counting = self._attempts.add(self._by_the_rule(hand_in, marked, rests_on, prints))
         if counting is not None:
             self._enter(counting)
 
@@ -80,16 +81,20 @@ class ResumableRun:
         return tuple(self._counting[key] for key in sorted(self._counting))
 
     def _by_the_rule(
-        self, hand_in: HandIn, marked: MarkedHandIn, rests_on: Mapping[str, Identity]
-    ) -> Attempt:
+        self, hand_in: HandIn, marked: MarkedHandIn, rests_on: Mapping[str, Identity],
+        prints: CodePrints,
+    ) -> Attempt:  # fmt: skip
         """Return what a hand-in earns by the rule for copies; the record keeps it without."""
-        copies = library_copies(hand_in, marked)
+        copies = library_copies(hand_in, prints)
         refused = refused_copies(marked, copies, self._rule)
         by_rule = {name: rests_on[name]._replace(copies=self._rule) for name in refused}
-        return Attempt(hand_in, with_refused(marked, refused), {**rests_on, **by_rule}, copies)
+        return Attempt(
+            hand_in, with_refused(marked, refused), {**rests_on, **by_rule}, copies, prints.own,
+            prints.named,
+        )  # fmt: skip
 
     def _enter(self, attempt: Attempt) -> None:
-        hand_in, marked, rests_on, _ = attempt
+        hand_in, marked, rests_on, *_ = attempt
         before = self._record.entered(self._name, marked.student, marked.unit)
         entered = self._book.write(hand_in, marked, before)
         self._record.note_entered(self._name, marked, rests_on, entered)

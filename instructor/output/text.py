@@ -1,20 +1,17 @@
-"""Text from strangers, made safe to look at: no hidden signs, no formulas.
+"""Text from strangers, made safe to look at: no hidden signs.
 
-Ids, file names, notes and answers were written by students. Two things in them do
-harm even where they are shown as text: characters that cannot be seen but change
-the order or the look of what can (direction marks, control characters), and table
-cells that a spreadsheet takes for a formula. Escaping for pages is another matter,
-and done in `pages.py`.
+Ids, file names, notes and answers were written by students. Characters that cannot be seen
+but change the order or the look of what can (direction marks, control characters) do harm even
+where they are shown as text. What a spreadsheet would run is another matter, and made harmless
+in `tables.py`; so is escaping for pages, in `pages.py`.
 """
 
-__all__ = ["inert_cell", "visible"]
+__all__ = ["visible"]
 
-import re
 import unicodedata
 
 UNSEEN = frozenset({"Cc", "Cf", "Cs", "Zl", "Zp"})  # Unicode's general categories
 KEPT = frozenset("\n\t")
-FORMULA = re.compile(r"\t|\s*[=+\-@＝＋－＠]")  # the full-width signs start formulas too
 
 
 def visible(text: str) -> str:
@@ -28,16 +25,6 @@ def visible(text: str) -> str:
     if text.isascii() and text.isprintable():
         return text
     return "".join(_seen(character) for character in text)
-
-
-def inert_cell(cell: str) -> str:
-    """Return a cell for a CSV table; what a spreadsheet would run starts with a quote.
-
-    >>> inert_cell("=1+1")
-    "'=1+1"
-    """
-    text = visible(cell)
-    return "'" + text if FORMULA.match(text) else text
 
 
 def _seen(character: str) -> str:

@@ -3,22 +3,41 @@
 `source/` holds the workbooks with answers, `release/` what the gradebook's tool
 made of them, `gradebook.db` the gradebook. `batch.json` holds the secret seed of
 this class. The whole folder stays with the teaching staff.
+
+Its settings are a program. So they are read only of a `CourseFolder`, and there are two ways to
+one: the staff names the folder (`named_course`), or it bears the seal that `release` put on it
+with this account (`sealed_course`). What lies among hand-ins comes by neither.
 """
 
-__all__ = ["CourseBatch", "CourseFolderError", "make_course_folder", "read_batch"]
+__all__ = [
+    "BATCH_FILE",
+    "CONFIG_FILE",
+    "CourseBatch",
+    "CourseFolder",
+    "CourseFolderError",
+    "gradebook_url",
+    "make_course_folder",
+    "named_course",
+    "sealed_course",
+    "settings",
+]
 
 import json
 import logging
+import os
 import secrets
+import stat
 from collections.abc import Sequence
 from dataclasses import asdict, dataclass
 from pathlib import Path
+from typing import Any
 
 import nbformat
 from traitlets.config import Config
 from traitlets.config.loader import PyFileConfigLoader
 
 from instructor.release.gradebook_tools import database_url, tools_on_path
+from instructor.release.seal import is_sealed, seal
 from instructor.release.workbook_files import (
     STUB,
     TEXT_STUB,
@@ -47,6 +66,14 @@ class CourseBatch:
     seed: str
 
 
+@dataclass(frozen=True, slots=True)
+class CourseFolder:
+    """A folder whose settings may be run; only `named_course` and `sealed_course` make one."""
+
+    path: Path
+    batch: CourseBatch
+
+
 class CourseFolderError(ValueError):
     """A course folder cannot be made or read; the text says what to do."""
 
@@ -63,53 +90,95 @@ def make_course_folder(folder: Path, units: Sequence[str], seed: str = "") -> Co
         source = folder / "source" / unit / f"{unit}.ipynb"
         source.parent.mkdir(parents=True, exist_ok=True)
         nbformat.write(with_regions(read_workbook(unit), unit), source)
-        _generate(folder, unit)
     if not seed and (folder / BATCH_FILE).exists():
-        seed = read_batch(folder).seed
+        seed = named_course(folder).batch.seed
     batch = CourseBatch(
         tuple(units), tuple(release_name(unit) for unit in units), seed or secrets.token_hex(16)
     )
-    (folder / BATCH_FILE).write_text(json.dumps(asdict(batch), indent=1), encoding="utf-8")
+    for unit in units:
+        _generate(CourseFolder(folder, batch), unit)
+    said = json.loads(json.dumps(asdict(batch)))
+    text = json.dumps({**said, "seal": seal(said)}, indent=1)
+    (folder / BATCH_FILE).write_text(text, encoding="utf-8")
     return batch
 
 
-def read_batch(folder: Path) -> CourseBatch:
-    """Read the class that a course folder is for; raise `CourseFolderError`."""
+def named_course(folder: Path) -> CourseFolder:
+    """Return the course folder that the staff named; raise `CourseFolderError`."""
     path = folder / BATCH_FILE
     try:
-        data = json.loads(path.read_text(encoding="utf-8"))
-        return CourseBatch(tuple(data["units"]), tuple(data["releases"]), str(data["seed"]))
+        course = CourseFolder(folder, _batch(_said(path)))
     except FileNotFoundError as problem:
         raise CourseFolderError(
             f"{folder} is not a course folder: it has no {BATCH_FILE}. "
             "Make one with `hopbyhop release`, and name it with --course."
         ) from problem
-    except (ValueError, KeyError, TypeError) as problem:
+    except (OSError, ValueError, KeyError, TypeError, RecursionError) as problem:
         raise CourseFolderError(f"{path} cannot be read: {problem}") from problem
+    _refuse_open_to_all(folder)
+    return course
 
 
-def settings(folder: Path) -> Config:
+def sealed_course(folder: Path) -> CourseFolder | None:
+    """Return a course folder that `release` made with this account; None if it is not one."""
+    try:
+        said = _said(folder / BATCH_FILE)
+        if not is_sealed(said):
+            return None
+        course = CourseFolder(folder, _batch(said))
+    except (OSError, ValueError, KeyError, TypeError, RecursionError):
+        return None  # whatever it is, it is no course folder of ours
+    _refuse_open_to_all(folder)
+    return course
+
+
+def settings(course: CourseFolder) -> Config:
     """Return the settings of the gradebook's tools in a course folder; the staff may edit them."""
-    if not (folder / CONFIG_FILE).exists():
+    if not (course.path / CONFIG_FILE).exists():
         return Config()
-    read: Config = PyFileConfigLoader(CONFIG_FILE, path=str(folder.resolve())).load_config()
+    read: Config = PyFileConfigLoader(CONFIG_FILE, path=str(course.path.resolve())).load_config()
     return read
 
 
-def gradebook_url(folder: Path) -> str:
+def gradebook_url(course: CourseFolder) -> str:
     """Return the address of the gradebook that the settings name, or of the folder's own file."""
-    named = str(settings(folder).CourseDirectory.get("db_url", ""))
-    return named or f"sqlite:///{(folder / 'gradebook.db').resolve()}"
+    named = str(settings(course).CourseDirectory.get("db_url", ""))
+    return named or f"sqlite:///{(course.path / 'gradebook.db').resolve()}"
 
 
-def _generate(folder: Path, unit: str) -> None:
+def _said(path: Path) -> dict[str, object]:
+    """Read what a course folder says of itself; nothing but a plain file is opened."""
+    if not stat.S_ISREG(os.lstat(path).st_mode):
+        raise ValueError("it is no plain file")
+    data = json.loads(path.read_text(encoding="utf-8"))
+    if not isinstance(data, dict):
+        raise ValueError("it is no table")
+    return data
+
+
+def _batch(said: dict[str, Any]) -> CourseBatch:
+    return CourseBatch(tuple(said["units"]), tuple(said["releases"]), str(said["seed"]))
+
+
+def _refuse_open_to_all(folder: Path) -> None:
+    """Refuse a folder into which everybody may write: its settings would be anybody's program."""
+    for path in (folder, folder / BATCH_FILE, folder / CONFIG_FILE):
+        if os.name == "posix" and path.exists() and path.stat().st_mode & stat.S_IWOTH:
+            raise CourseFolderError(
+                f"{path} can be written by everybody on this machine, and grading runs the "
+                f"settings that lie there. Shut it, once you know that they are yours: "
+                f"chmod -R o-w {folder}"
+            )
+
+
+def _generate(course: CourseFolder, unit: str) -> None:
     """Let the gradebook's own tool make the release and note its cells."""
     from nbgrader.apps.api import NbGraderAPI
 
     config = Config()
-    config.CourseDirectory.root = str(folder.resolve())
+    config.CourseDirectory.root = str(course.path.resolve())
     config.CourseDirectory.course_id = "hop-by-hop"
-    config.CourseDirectory.db_url = database_url(gradebook_url(folder))
+    config.CourseDirectory.db_url = database_url(gradebook_url(course))
     config.ClearSolutions.code_stub = {"python": STUB}
     config.ClearSolutions.text_stub = TEXT_STUB
     api = NbGraderAPI(config=config)

@@ -28,8 +28,10 @@ from instructor.grading.intake.hand_ins import HandIn
 from instructor.grading.intake.notebook_reader import find_answer, read_notebook
 from instructor.grading.marked import MarkedAnswer, MarkedHandIn
 from instructor.grading.similarity import library_copies
+from instructor.grading.similarity.code_prints import code_prints
+from instructor.grading.similarity.fingerprints import all_hashes
 from instructor.grading.similarity.library_copies import copies_in
-from instructor.grading.similarity.pairs import common_ground, prints_of
+from instructor.grading.similarity.pairs import common_ground
 from instructor.units.items import unit_items
 
 
@@ -51,7 +53,7 @@ def print_shares_found(chosen: list[Original]) -> None:
     """Print, for each change, for how many something is named, and themselves, how completely."""
     print(f"{len(chosen)} functions tried\n{'change':30} found  itself  median share")
     for name, change in CHANGES.items():
-        found = [copies_in([change(one.copy)], UNIT) for one in chosen]
+        found = [copies_in(all_hashes([change(one.copy)]), UNIT) for one in chosen]
         itself = [
             shared / of
             for one, copies in zip(chosen, found, strict=True)
@@ -67,7 +69,7 @@ def print_honest() -> None:
     answers = [*written_apart(), *known_answers()]
     with patch.object(library_copies, "common_ground", lambda unit: frozenset()):
         for one in answers:
-            for copy in copies_in([one.source], one.unit):
+            for copy in copies_in(all_hashes([one.source]), one.unit):
                 print(f"FALSE: {one.exercise} {one.name}: {copy}")
     print(f"{len(answers)} honest answers")
 
@@ -77,8 +79,9 @@ def print_costs() -> None:
     hand_ins = [HandIn(one.name, UNIT, Path(one.name), read_notebook(one.octets))
                 for one in odd_hand_ins()]  # fmt: skip
     pairs = [(one, as_marked(one)) for one in hand_ins]
-    prints = [timed(lambda one=one: prints_of(one)) for one in hand_ins]
-    looks = [timed(lambda pair=pair: library_copies.library_copies(*pair)) for pair in pairs]
+    prints = [timed(lambda pair=pair: code_prints(*pair)) for pair in pairs]
+    taken = [(one, code_prints(one, marked)) for one, marked in pairs]
+    looks = [timed(lambda pair=pair: library_copies.library_copies(*pair)) for pair in taken]
     for name, times in (("fingerprints", prints), ("library", looks)):
         print(f"{name:12} mean {statistics.mean(times):.2f}, median {statistics.median(times):.2f},"
               f" most {max(times):.2f} ms a hand-in; {len(times)} hand-ins")  # fmt: skip

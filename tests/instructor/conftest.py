@@ -18,6 +18,14 @@ if TYPE_CHECKING:
 TWO_FRAMES = "new Promise(done => requestAnimationFrame(() => requestAnimationFrame(done)))"
 
 
+@pytest.fixture(scope="session", autouse=True)
+def own_key(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Let course folders be sealed with a key of these tests' own, not of whoever runs them."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setenv("XDG_CONFIG_HOME", str(tmp_path_factory.mktemp("config")))
+        yield
+
+
 @pytest.fixture(scope="session")
 def made() -> ModuleType:
     """Give the module `hand_made`."""
@@ -69,7 +77,7 @@ def looked_at(browser: "Browser") -> Callable[[Path], dict[str, list[str]]]:
 
 
 @pytest.fixture(scope="session")
-def bare_course(tmp_path_factory):
+def bare_course(own_key, tmp_path_factory):
     """Make one course folder without hand-ins; tests grade copies of it, never itself."""
     return make_course(tmp_path_factory.mktemp("course"))
 

@@ -11,9 +11,13 @@ def calls(monkeypatch, tmp_path):
     seen = []
     monkeypatch.setattr(set_up, "PYTHON", tmp_path / "bin" / "python")
     monkeypatch.setattr(set_up.venv, "create", lambda *_, **__: seen.append("environment"))
-    monkeypatch.setattr(
-        set_up.subprocess, "call", lambda command, **_: seen.append(" ".join(command)) or 0
-    )
+
+    def start(command, *_, **__):
+        seen.append(" ".join(command))
+        return 0
+
+    monkeypatch.setattr(set_up.subprocess, "call", start)
+    monkeypatch.setattr(set_up, "run_to_the_end", start)
     return seen
 
 
@@ -35,7 +39,7 @@ def test_the_tests_run_behind_style_and_types(calls):
 
 def test_one_failed_check_fails_the_whole_but_stops_nothing(calls, monkeypatch, capsys):
     monkeypatch.setattr(
-        set_up.subprocess, "call", lambda command, **_: calls.append(command) or "mypy" in command
+        set_up, "run_to_the_end", lambda command, _: calls.append(command) or "mypy" in command
     )
     assert set_up.main(["test"]) == 1
     assert calls[-1][2] == "pytest"

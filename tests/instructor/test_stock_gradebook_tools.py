@@ -19,6 +19,7 @@ from hand_ins.hand_in_files import UNIT, blank, solved, with_cell_after
 from instructor.grading.examiner import Examiner
 from instructor.grading.gradebook.writer import GradebookWriter
 from instructor.grading.intake.intake import find_hand_ins
+from instructor.release.course_folder import named_course
 from instructor.release.make import make_release
 from instructor.units.items import item, source_of
 
@@ -120,7 +121,7 @@ def test_partial_credit_reaches_the_stock_gradebook(scores, course):
 
 def test_our_grading_writes_the_same_scores_into_the_same_gradebook(course, scores):
     examiner = Examiner(UNIT, "stock", launcher=None)
-    with GradebookWriter(course) as book:
+    with GradebookWriter(named_course(course)) as book:
         for one in find_hand_ins(course / "submitted", (UNIT,)).hand_ins:
             book.write(one, examiner.examine(one))
     nbgrader(course, "export", "--to", "ours.csv")

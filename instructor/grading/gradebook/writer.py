@@ -32,7 +32,7 @@ from instructor.grading.gradebook.totals import Total, seconds_late, totals
 from instructor.grading.intake.hand_ins import HandIn
 from instructor.grading.marked import MarkedHandIn
 from instructor.grading.record.record import NOT_ENTERED, Entered
-from instructor.release.course_folder import gradebook_url, settings
+from instructor.release.course_folder import CourseFolder, gradebook_url, settings
 from instructor.release.gradebook_tools import one_transaction, open_gradebook, tools_on_path
 from instructor.release.workbook_files import grade_name
 
@@ -45,9 +45,9 @@ class GradebookWriter:
     `url` is the gradebook's address; without it, the one that the course folder names.
     """
 
-    def __init__(self, course: Path, url: str = "") -> None:
+    def __init__(self, course: CourseFolder, url: str = "") -> None:
         self.url = url or gradebook_url(course)
-        self._course = course
+        self._course = course.path
         self._config = settings(course)
         self._units: dict[str, tuple[NotebookNode, UnitCells | None]] = {}
         self._students: set[str] = set()

@@ -101,12 +101,17 @@ def opened(archive: Path, limits: ArchiveLimits, launcher: Launcher) -> Iterator
     size = archive.stat().st_size
     if not size:
         raise ArchiveError("the file is empty")
-    process = launcher()
+    file = archive.open("rb")  # before anything is started: perhaps it may not be read
+    try:
+        process = launcher()
+    except RunnerError as problem:
+        file.close()
+        raise ArchiveError(f"nothing could be started here to read it: {problem}") from problem
     clock = threading.Timer(PATIENCE * limits.processor_s, process.kill)
     clock.daemon = True
     clock.start()
     try:
-        with archive.open("rb") as file:
+        with file:
             reader = Reader(file, size, limits, process, clock)
             is_tar = archive.suffix.lower() == ".tar"
             reader.tell({"size": size, "tar": is_tar, **limits._asdict()})

@@ -11,7 +11,8 @@ is not opened. Times of members are the student's own clock: they say which of s
 is the newest, and never whether something came late.
 """
 
-__all__ = ["STAMP_FILE", "STAMP_LENGTH", "File", "class_files", "is_archive", "student_files"]
+__all__ = ["STAMP_FILE", "STAMP_LENGTH", "File", "class_files", "is_archive", "refused_by_system",
+           "shown", "student_files"]  # fmt: skip
 
 import re
 from collections.abc import Collection, Iterable, Iterator, Sequence
@@ -27,12 +28,21 @@ from instructor.grading.intake.archive_members import (
     Reader,
     opened,
 )
+from instructor.grading.intake.what_it_is import (
+    ASK,
+    EMPTY,
+    HEAD,
+    is_called_workbook,
+    may_be_workbook,
+)
 from instructor.grading.intake.whose import folder_too_many, is_left_by_program
 from instructor.grading.sandbox.inside.archive_reader import NOT_A_FILE, ArchiveError
 from instructor.output.text import visible
 
 STAMP_FILE, STAMP_LENGTH = "timestamp.txt", 200  # octets
 SUFFIXES = (".zip", ".tar", ".tar.gz", ".tgz")
+NOT_OPENED = (*SUFFIXES, ".rar", ".7z", ".gz", ".bz2", ".xz", ".zst")  # in an archive
+NO_TELLING = ("", ".json", ".txt", ".htm", ".html")  # a workbook may be called so by mistake
 WORKBOOKS_LIMIT = 100  # in the archive of one student
 LINES_LIMIT = 20  # about members of one student's archive that cannot be graded
 SHOWN_NAME = 160  # characters
@@ -75,6 +85,12 @@ class _Entry(NamedTuple):
     problem: str
 
 
+def refused_by_system(problem: OSError) -> str:
+    """Say why the system refused a file, and what to do."""
+    why = problem.strerror or type(problem).__name__
+    return f"cannot be read ({why}): mend that, or have it handed in again"
+
+
 def is_archive(name: str) -> bool:
     """Tell whether a file is called like an archive of a kind that is read."""
     return name.lower().endswith(SUFFIXES)
@@ -94,13 +110,21 @@ def class_files(
             beside = [one for one in entries if one.place.name == STAMP_FILE]
             stamps = {one.place: octets[:STAMP_LENGTH]
                       for one, octets, problem in _read(reader, beside) if not problem}  # fmt: skip
-            wanted = [one for one in entries if _may_be_one(one)]
+            wanted = [one for one in entries if _may_be_one(one) or _is_perhaps(one)]
+            left = {one.member.number for one in entries}
             for one, octets, problem in _read(reader, wanted):
+                if not _is_one(one, octets, problem):
+                    continue
+                left.remove(one.member.number)
                 parent = one.place.parent
                 stamp = stamps.get(parent / STAMP_FILE) if one.place.stem == parent.name else None
-                yield _file(archive, one, one.place, octets, problem, stamp)
+                file = _file(archive, one, one.place, octets, problem, stamp)
+                yield replace(file, matters=_may_be_one(one))
+            yield from _in_the_place_of_workbooks(archive, entries, left)
     except ArchiveError as problem:
         yield File(archive, PurePath(), problem=str(problem))
+    except OSError as problem:
+        yield File(archive, PurePath(), problem=refused_by_system(problem))
 
 
 def student_files(
@@ -115,24 +139,27 @@ def student_files(
         with opened(archive, STUDENT_LIMITS, launcher) as reader:
             entries = _entries(reader.members())
             yield from (strange := list(_strange(archive, place, entries)))
-            wanted = [one for one in entries if _is_workbook(one) or _is_nested(one)]
-            if not wanted and not strange:
-                nothing = f"no workbook in it, but {len(entries)} other members"
-                yield File(archive, place, problem=nothing, matters=len(place.parts) == 1)
-            for one, octets, problem in _read(reader, _few_enough(wanted)):
-                file = _file(archive, one, place, octets, problem, stamp)
-                yield replace(file, inside=one.place, changed=(changed, one.member.changed))
+            wanted = _few_enough([one for one in entries if _is_workbook(one) or _is_nested(one)])
+            perhaps = [one for one in entries if _is_perhaps(one)][:WORKBOOKS_LIMIT]
+            nothing = not strange
+            for one, octets, problem in _read(reader, [*wanted, *perhaps]):
+                if _is_one(one, octets, problem):
+                    nothing = False
+                    file = _file(archive, one, place, octets, problem, stamp)
+                    at = changed, one.member.changed
+                    matters = not _is_perhaps(one)
+                    yield replace(file, inside=one.place, changed=at, matters=matters)
+            if nothing:
+                others = sum(not one.member.is_folder for one in entries)
+                why = f"no workbook in it, but {others} other members: {ASK}"
+                yield File(archive, place, problem=why, matters=len(place.parts) == 1)
     except ArchiveError as problem:
         yield File(archive, place, problem=str(problem))
 
 
 def _entries(members: Sequence[Member]) -> list[_Entry]:
-    """Find the place of each member that no program left there; folders have none, but odd ones."""
-    entries = [_entry(one) for one in members]
-    return [
-        one for one in entries
-        if not is_left_by_program(one.place) and (not one.member.is_folder or _is_workbook(one))
-    ]  # fmt: skip
+    """Find the place of each member that no program left there."""
+    return [one for one in map(_entry, members) if not is_left_by_program(one.place)]
 
 
 def _entry(member: Member) -> _Entry:
@@ -141,14 +168,16 @@ def _entry(member: Member) -> _Entry:
     if not parts or name.startswith("/") or ".." in parts or "\0" in name or DRIVE.match(name):
         return _Entry(member, PurePosixPath(), member.problem or NO_HONEST_NAME)
     problem = NOT_A_FILE if member.is_folder else member.problem
-    return _Entry(member, PurePosixPath(*parts), NESTED if is_archive(parts[-1]) else problem)
+    nested = parts[-1].lower().endswith(NOT_OPENED) and not member.is_folder
+    return _Entry(member, PurePosixPath(*parts), NESTED if nested else problem)
 
 
 def _strange(archive: Path, place: PurePath, entries: Sequence[_Entry]) -> Iterator[File]:
     """Say in one line which members were passed over that no honest archive has."""
     names = [
         shown(one.member.name) for one in entries
-        if not one.place.parts or (one.problem == NOT_A_FILE and not _may_be_one(one))
+        if (not one.place.parts and not one.member.is_folder)
+        or (one.problem == NOT_A_FILE and not one.member.is_folder and not _may_be_one(one))
     ]  # fmt: skip
     if names:
         more = f" and {len(names) - 3:,} more" if len(names) > 3 else ""
@@ -171,17 +200,63 @@ def _without_top(
 
 
 def _is_workbook(entry: _Entry) -> bool:
-    return entry.place.suffix == ".ipynb"
+    """Tell whether it is called like a workbook; a folder only if it is called just so."""
+    name = entry.place.name
+    return name.endswith(".ipynb") if entry.member.is_folder else is_called_workbook(name)
 
 
 def _is_nested(entry: _Entry) -> bool:
-    return is_archive(entry.place.name)
+    return entry.problem == NESTED
 
 
 def _may_be_one(entry: _Entry) -> bool:
     """Tell whether somebody may have handed this in; in a flat folder any file may be."""
-    alone = len(entry.place.parts) == 1 and entry.place.suffix != ".txt"
+    is_file = not entry.member.is_folder
+    alone = len(entry.place.parts) == 1 and entry.place.suffix != ".txt" and is_file
     return _is_workbook(entry) or _is_nested(entry) or alone
+
+
+def _is_perhaps(entry: _Entry) -> bool:
+    """Tell whether only its octets can say that this is a workbook."""
+    name, is_file = entry.place, not entry.member.is_folder
+    may_be = is_file and not _is_workbook(entry) and name.name != STAMP_FILE
+    return may_be and name.suffix.lower() in NO_TELLING
+
+
+def _is_one(entry: _Entry, octets: bytes, problem: str) -> bool:
+    """Tell, by what was read, whether a member is a hand-in or has a line of its own."""
+    if not _is_perhaps(entry) or _may_be_one(entry):
+        return True
+    return not problem and may_be_workbook(octets[:HEAD])
+
+
+def _in_the_place_of_workbooks(
+    archive: Path, entries: Sequence[_Entry], left: Collection[int]
+) -> Iterator[File]:
+    """Say where there is no workbook what is there in its place; folders may be empty.
+
+    `left` are the numbers of those that are no hand-ins.
+    """
+    files = [one for one in entries if not one.member.is_folder]
+    lines: dict[PurePosixPath, list[str]] = {}
+    for one in files:
+        if one.member.number in left and one.place.name != STAMP_FILE:
+            where = PurePosixPath(*one.place.parts[: max(1, min(2, len(one.place.parts) - 1))])
+            lines.setdefault(where, []).append(shown(one.place.name))
+    tops = {one.place.parts[0] for one in files}
+    for one in entries:
+        if one.place.parts[0] not in tops:
+            lines.setdefault(PurePosixPath(one.place.parts[0]), [])
+    for where, names in lines.items():
+        more = f" and {len(names) - 3:,} more" if len(names) > 3 else ""
+        why = f"no workbook is in it, but {', '.join(names[:3])}{more}: {ASK}"
+        if names == [where.name]:
+            why = f"not a workbook: {ASK}"
+        elif not names:
+            why = EMPTY
+        place = where if names == [where.name] else where / "folder"
+        name = f"{shown(archive.name)}: {shown(str(where))}"
+        yield File(archive / where, place, problem=why, where=name, matters=False)
 
 
 def _few_enough(wanted: Sequence[_Entry]) -> Sequence[_Entry]:

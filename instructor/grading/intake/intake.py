@@ -15,6 +15,7 @@ Nothing is opened here but the files themselves, and no link is followed.
 
 __all__ = ["Attempts", "HandIn", "Intake", "NotGraded", "find_hand_ins"]
 
+from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path, PurePath
@@ -23,13 +24,12 @@ from course_lib.runner.answer_process import Launcher
 from instructor.grading.intake.archive_members import archive_launcher
 from instructor.grading.intake.archives import (
     STAMP_FILE,
-    STAMP_LENGTH,
     File,
     class_files,
     is_archive,
     shown,
-    student_files,
 )
+from instructor.grading.intake.folder_files import folder_files
 from instructor.grading.intake.hand_ins import Attempts, HandIn, Intake, NotGraded
 from instructor.grading.intake.handed_in import (
     REPORT_FILE,
@@ -43,15 +43,11 @@ from instructor.grading.intake.notebook_reader import (
     read_notebook,
 )
 from instructor.grading.intake.which_counts import each_once, which_count
-from instructor.grading.intake.whose import is_left_by_program, unit_in, who
-from instructor.grading.sandbox.inside.archive_reader import (
-    A_LINK,
-    NOT_A_FILE,
-    SIZE_LIMIT,
-    too_large,
-)
+from instructor.grading.intake.whose import unit_in, who
 
 ID_LENGTH = 128  # characters that the gradebook has for an id
+ID_OCTETS = 255  # of a folder's name, on every usual disk
+LINES_LIMIT = 20  # about files that matter only where there is no workbook
 
 
 def find_hand_ins(
@@ -77,12 +73,25 @@ def find_hand_ins(
                 found.append(one)
             else:
                 refused.append((one, file.matters))
-    handing_in = {one.student for one in found}
-    lines = [one for one, matters in refused if matters or one.student not in handing_in]
+    lines = [one for one, matters in refused if matters]
+    lines += _of_those_without_workbook((one for one, matters in refused if not matters), found)
     single, doubtful = each_once(found, lines)
     counting, open_ones = which_count(single, attempts)
     timed, rows = _with_times(counting, report, report_path)
     return Intake(timed, (*lines, *doubtful, *open_ones, *rows), len(report.times))
+
+
+def _of_those_without_workbook(
+    refused: Iterable[NotGraded], found: Iterable[HandIn]
+) -> Iterator[NotGraded]:
+    """Yield the lines about files in whose place no workbook was handed in, a few for each."""
+    there = {(one.student, one.unit) for one in found} | {(one.student, "") for one in found}
+    said: Counter[tuple[str, str]] = Counter()
+    for one in refused:
+        key = one.student, one.unit
+        said[key] += 1
+        if key not in there and (not one.student or said[key] <= LINES_LIMIT):
+            yield one
 
 
 def _files(
@@ -90,61 +99,13 @@ def _files(
 ) -> Iterator[File]:
     """Yield what may be a hand-in, in a folder or an archive, one at a time."""
     if place.is_dir():
-        for path in sorted(place.rglob("*")):
-            below = path.relative_to(place)
-            if not _is_plain_folder(path) and not is_left_by_program(below):
-                yield from _in_folder(path, below, roster, launcher)
+        yield from folder_files(place, roster, launcher)
     elif place.is_file() and is_archive(place.name):
         yield from class_files(place, units, roster, launcher)
     elif place.exists():
         raise FileNotFoundError(f"{place} is neither a folder nor a .zip, .tar, .tar.gz or .tgz")
     else:
         raise FileNotFoundError(f"there is no folder {place}")
-
-
-def _is_plain_folder(path: Path) -> bool:
-    """Tell whether this is a folder to look into; one that is called like a workbook is not."""
-    return path.is_dir() and not path.is_symlink() and path.suffix != ".ipynb"
-
-
-def _in_folder(
-    path: Path, place: Path, roster: frozenset[str], launcher: Launcher
-) -> Iterator[File]:
-    """Yield the file, or what is in it if it is an archive; nothing if it is no hand-in."""
-    packed = is_archive(path.name)
-    if path.suffix != ".ipynb" and not packed and (len(place.parts) > 1 or path.suffix == ".txt"):
-        return  # a time stamp or a data file beside the workbook
-    problem = _why_not_opened(path)
-    if not problem and packed:
-        if who(place, roster):
-            yield from student_files(path, place, _stamp_beside(path), launcher)
-            return
-        problem = ("no student's id in the archive's name; if it holds what a whole class handed "
-                   "in, grade it by itself")  # fmt: skip
-    stamp = _stamp_beside(path) if path.stem == path.parent.name else None
-    if problem:
-        yield File(path, place, problem=problem)
-    else:
-        yield File(path, place, path.read_bytes(), "", (path.stat().st_mtime_ns, 0), stamp)
-
-
-def _why_not_opened(path: Path) -> str:
-    """Return why a file must not be read, or nothing; archives have limits of their own."""
-    if path.is_symlink():
-        return A_LINK
-    if not path.is_file():
-        return NOT_A_FILE
-    size = path.stat().st_size
-    return too_large(size) if size > SIZE_LIMIT and not is_archive(path.name) else ""
-
-
-def _stamp_beside(path: Path) -> bytes | None:
-    """Return the time stamp that the gradebook's tools put beside a workbook."""
-    file = path.parent / STAMP_FILE
-    if file.is_symlink() or not file.is_file():
-        return None
-    with file.open("rb") as stream:
-        return stream.read(STAMP_LENGTH)
 
 
 def _read(file: File, units: Sequence[str], roster: frozenset[str]) -> HandIn | NotGraded:
@@ -166,14 +127,18 @@ def _assign(
     inside, path = notebook.unit, file.path
     if not student:
         return NotGraded(path, "no student's id in the file's name", "", inside, file.where)
-    if len(student) > ID_LENGTH or not _can_be_written(student):
-        why = "the student's id cannot be entered into a gradebook"
+    if not _can_be_entered(student):
+        why = (
+            f"the student's id {shown(student)!r} cannot be entered into a gradebook: give the"
+            f" folder or file one of at most {ID_LENGTH} characters"
+        )
         return NotGraded(path, why, "", inside, file.where)
     if inside and unit and inside != unit:
         notes.append(f"the file's name says {unit}, the workbook inside is {inside}")
     unit = inside or unit
     if unit not in units:
         what = f"unit {unit!r} is not part of this class" if unit else "no workbook of this course"
+        what += ": the right one is needed"
         return NotGraded(path, what, student, where=file.where)
     if path.name not in (f"{unit}.ipynb", f"{student}_{unit}.ipynb"):
         notes.append(f"the file was renamed to {shown(path.name) if file.where else path.name}")
@@ -182,10 +147,10 @@ def _assign(
                   file.where)  # fmt: skip
 
 
-def _can_be_written(student: str) -> bool:
-    """Tell whether an id is text at all: a folder's name may be any octets."""
+def _can_be_entered(student: str) -> bool:
+    """Tell whether an id is short enough, and text at all: a folder's name may be any octets."""
     try:
-        return bool(student.encode("utf-8"))
+        return len(student) <= ID_LENGTH and len(student.encode("utf-8")) <= ID_OCTETS
     except UnicodeEncodeError:
         return False
 

@@ -108,14 +108,19 @@ def find_answer(notebook: Notebook, item: Exercise, handed_out: str) -> FoundAns
         source for source in dict.fromkeys(named)
         if source.strip() and not _same(source, handed_out)
     ]  # fmt: skip
-    if len(written) > 1:
+    # Cells get each other's names where they are swapped or copied: the function tells whose it is.
+    answers = [source for source in written if stand_alone(item.function, [source]) is not None]
+    if len(answers) > 1:
         return FoundAnswer(
-            "could not tell", note=f"{len(written)} different cells called {item.cell_name}"
+            "could not tell", note=f"{len(answers)} different cells called {item.cell_name}"
         )
-    if written:
+    if answers:
         note = f"the cell {item.cell_name} was there more than once" if len(named) > 1 else ""
-        return FoundAnswer("found", written[0], note)
-    return _find_elsewhere(notebook, item, handed_out, bool(named))
+        return FoundAnswer("found", answers[0], note)
+    elsewhere = _find_elsewhere(notebook, item, handed_out, named)
+    if elsewhere.state != "found" and written:
+        return FoundAnswer("found", written[0])  # worked on, whatever it is
+    return elsewhere
 
 
 def is_cell_edited(notebook: Notebook, name: str, released: str) -> bool:
@@ -125,7 +130,7 @@ def is_cell_edited(notebook: Notebook, name: str, released: str) -> bool:
 
 
 def _find_elsewhere(
-    notebook: Notebook, item: Exercise, handed_out: str, has_cell: bool
+    notebook: Notebook, item: Exercise, handed_out: str, named: Sequence[str]
 ) -> FoundAnswer:
     """Look for the function in cells of the student's own: the cell was pasted or lost its name.
 
@@ -135,8 +140,11 @@ def _find_elsewhere(
     answer = stand_alone(item.function, own, notebook.above(item.mark_name))
     if answer is not None:
         return FoundAnswer("found", answer.cell, f"{item.function} was found in another cell")
-    if has_cell:
-        return FoundAnswer("no answer")
+    if named:
+        note = (
+            "" if any(source.strip() for source in named) else f"the cell {item.cell_name} is empty"
+        )
+        return FoundAnswer("no answer", note=note)
     return FoundAnswer("damaged", note=f"the cell {item.cell_name} is missing")
 
 

@@ -1,8 +1,8 @@
 """Of several workbooks of one student for one unit, which one counts?
 
 The last one, or, if the class was told so, the best: then all are kept, to be marked. Where
-members of an archive have one name or one time and are not the same, nobody can tell which
-is the last. Then none of them counts, and a line asks a person.
+two have one time, or two members of an archive one name, and they are not the same, nobody can
+tell which is the last. Then none of them counts, and a line asks a person.
 """
 
 __all__ = ["each_once", "which_count"]
@@ -54,17 +54,17 @@ def which_count(found: Iterable[HandIn], attempts: Attempts) -> tuple[tuple[Hand
 
 
 def _not_to_be_told_apart(files: Sequence[HandIn]) -> list[HandIn]:
-    """Return the members of an archive that are as new as the last one, if not all are the same."""
+    """Return those that are as new as the last one, if not all of them are the same."""
     newest = files[-1]
     same = [one for one in files if one.changed == newest.changed]
     differ = any(one.notebook != newest.notebook for one in same)
-    return same if newest.where and differ else [newest]
+    return same if differ else [newest]
 
 
 def _asked(files: Sequence[HandIn]) -> NotGraded:
     newest = files[-1]
     others = ", ".join(one.shown for one in files[:-1])
-    why = f"as new as {others}, and not the same: which one counts?"
+    why = f"as new as {others}, and not the same: which one counts? Leave only that one here"
     return NotGraded(newest.path, why, newest.student, newest.unit, newest.where)
 
 

@@ -5,7 +5,7 @@ as they come out of a mailbox or an upload page. In the second one a file's name
 the student's id and an underscore, or contains an id of the roster.
 """
 
-__all__ = ["folder_too_many", "is_left_by_program", "unit_in", "who"]
+__all__ = ["PROGRAMS_OWN", "folder_too_many", "is_left_by_program", "unit_in", "who"]
 
 import re
 from collections.abc import Collection, Sequence
@@ -13,13 +13,22 @@ from pathlib import PurePath
 
 NAME_IN_FILE = re.compile(r"^([A-Za-z0-9.@-]+?)_")  # the id in `alder_01-frames.ipynb`
 BETWEEN_WORDS = re.compile(r"[_\s()]+|\.(?:ipynb|zip|tar|tar\.gz|tgz)$")
-PROGRAMS_OWN = frozenset({".ipynb_checkpoints", "__MACOSX", ".DS_Store"})
+PROGRAMS_OWN = frozenset({".ipynb_checkpoints", "__MACOSX", ".DS_Store", "Thumbs.db"})
+STARTS_OF_COPIES = ("._", ".~", "~$", ".#")
+ENDS_OF_COPIES = ("~", ".swp", ".swo", ".swx", "#")
 FEWEST_IDS = 3  # so many different ones are a class, and not one person's three versions
 
 
 def is_left_by_program(place: PurePath) -> bool:
-    """Tell whether a program left this beside the work: copies of an editor, of an archive."""
-    return place.name.startswith("._") or not PROGRAMS_OWN.isdisjoint(place.parts)
+    """Tell whether a program left this beside the work: copies of an editor, of an archive.
+
+    >>> [name for name in ("work.ipynb", "work.ipynb~", ".work.ipynb.swp", "#work.ipynb#")
+    ...  if is_left_by_program(PurePath(name))]
+    ['work.ipynb~', '.work.ipynb.swp', '#work.ipynb#']
+    """
+    name = place.name
+    is_copy = name.startswith(STARTS_OF_COPIES) or name.endswith(ENDS_OF_COPIES)
+    return is_copy or not PROGRAMS_OWN.isdisjoint(place.parts)
 
 
 def who(place: PurePath, roster: Collection[str]) -> str:

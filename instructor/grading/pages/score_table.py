@@ -21,7 +21,11 @@ def score_table(result: BatchResult) -> Table:
     for unit in units:
         table.add_column(unit, justify="right")
     for student in sorted({student for student, _ in marked | refused}):
-        cells = [_cell(marked.get((student, unit)), refused.get((student, unit))) for unit in units]
+        of_none = refused.get((student, ""))  # nobody knows for which unit it was
+        cells = [
+            _cell(marked.get((student, unit)), refused.get((student, unit)) or of_none)
+            for unit in units
+        ]
         table.add_row(Text(visible(student)), *map(Text, cells))
     return table
 

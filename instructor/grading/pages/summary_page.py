@@ -4,14 +4,17 @@ It names students by their ids alone and shows nothing of what they wrote but th
 of files, as text. It is for the staff: it speaks of several students at once.
 """
 
-__all__ = ["Summary", "write_summary"]
+__all__ = ["Summary", "to_look_at", "write_summary"]
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, field
 from pathlib import Path
 
 from course_lib.exercises.whole_file import write_whole
 from instructor.grading.gradebook.totals import Total
 from instructor.grading.marked import BatchResult, MarkedAnswer
+from instructor.grading.pages.scores import Named
+from instructor.grading.pages.what_happened import what_happened
 from instructor.grading.record.changes import points_text
 from instructor.grading.record.record import PointsChange
 from instructor.grading.similarity.library_copies import LibraryCopy
@@ -20,6 +23,7 @@ from instructor.output.pages import render_page
 
 TEMPLATE = Path(__file__).parent / "templates" / "summary.html"
 HOUR_S = 3600
+UNUSUAL = ("its process", "it sent", "it asked", "it ended")  # a wrong value or an error is not
 
 
 @dataclass(frozen=True, slots=True)
@@ -31,6 +35,7 @@ class Summary:
     changes: tuple[PointsChange, ...]
     alike: tuple[Alike, ...]
     copies: tuple[LibraryCopy, ...] = ()
+    named: Named = field(default_factory=dict)
 
 
 def write_summary(path: Path, summary: Summary) -> None:
@@ -61,9 +66,22 @@ def write_summary(path: Path, summary: Summary) -> None:
         late=[(one, one.late_s / HOUR_S) for one in summary.totals if one.late_s or one.penalty],
         alike=summary.alike,
         copies=summary.copies,
+        to_look_at=list(to_look_at(summary)),
         answers_to_read=len({(one.student, one.exercise) for one in summary.copies}),
     )
     write_whole(path, page)
+
+
+def to_look_at(summary: Summary) -> Iterator[tuple[str, str, str]]:
+    """Yield student, exercise and facts of each answer with an unusual process or code."""
+    for hand_in in summary.result.marked:
+        named = summary.named.get((hand_in.student, hand_in.unit), {})
+        for answer in hand_in.answers:
+            name = answer.verdict.exercise.id
+            happened = what_happened(answer.verdict)
+            ended = [happened] if happened.startswith(UNUSUAL) else []
+            if facts := [*ended, *named.get(name, ())]:
+                yield hand_in.student, name, "; ".join(facts)
 
 
 def _why(answer: MarkedAnswer) -> str:

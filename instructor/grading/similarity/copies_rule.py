@@ -12,20 +12,24 @@ __all__ = ["RULES", "Rule", "refused_copies", "rule_of", "with_refused"]
 
 from collections.abc import Iterable, Mapping, Sequence
 from dataclasses import replace
-from pathlib import Path
 from typing import Literal
 
 from course_lib.exercises.verdict import Outcome, without_run
 from instructor.grading.marked import MarkedAnswer, MarkedHandIn
 from instructor.grading.similarity.library_copies import LibraryCopy
-from instructor.release.course_folder import CONFIG_FILE, CourseFolderError, settings
+from instructor.release.course_folder import (
+    CONFIG_FILE,
+    CourseFolder,
+    CourseFolderError,
+    settings,
+)
 
 Rule = Literal["look", "no-points"]
 RULES: tuple[Rule, ...] = ("look", "no-points")
 SETTING = ("HopByHop", "library_copies")  # in the settings of the course folder
 
 
-def rule_of(course: Path) -> Rule:
+def rule_of(course: CourseFolder) -> Rule:
     """Return the rule that a course folder's settings name; raise `CourseFolderError`.
 
     The line there is `c.HopByHop.library_copies = "no-points"`.
@@ -36,7 +40,7 @@ def rule_of(course: Path) -> Rule:
         if chosen == rule:
             return rule
     raise CourseFolderError(
-        f"{course / CONFIG_FILE}: c.{section}.{name} = {chosen!r} is unknown; "
+        f"{course.path / CONFIG_FILE}: c.{section}.{name} = {chosen!r} is unknown; "
         f"it is {' or '.join(map(repr, RULES))}."
     )
 

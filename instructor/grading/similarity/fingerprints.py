@@ -23,7 +23,7 @@ from dataclasses import dataclass, field
 import numpy as np
 from numpy.typing import NDArray
 
-from course_lib.exercises.statements import parse_cell
+from course_lib.exercises.cells.cell_text import parse_cell
 
 GRAM, WINDOW = 16, 6  # pieces of the tree; hashes
 LONGEST_CELL = 200_000  # characters; what is longer was not written by hand

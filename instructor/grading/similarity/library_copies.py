@@ -23,11 +23,10 @@ from pathlib import Path
 from typing import NamedTuple
 
 import course_lib
-from course_lib.exercises.answer_source import stand_alone
 from instructor.grading.intake.hand_ins import HandIn
-from instructor.grading.marked import MarkedHandIn
+from instructor.grading.similarity.code_prints import CodePrints
 from instructor.grading.similarity.fingerprints import all_hashes
-from instructor.grading.similarity.pairs import common_ground, prints_of
+from instructor.grading.similarity.pairs import common_ground
 from instructor.output.tables import write_table
 
 FEWEST = 12  # hashes that a function has of its own
@@ -54,35 +53,29 @@ class LibraryCopy(NamedTuple):
         return self.shared / self.of
 
 
-def library_copies(hand_in: HandIn, marked: MarkedHandIn) -> tuple[LibraryCopy, ...]:
+def library_copies(hand_in: HandIn, prints: CodePrints) -> tuple[LibraryCopy, ...]:
     """Return what of the library is in a hand-in's answers: mostly nothing, at little cost.
 
-    The fingerprints of all that a student wrote are there for the list of pairs; if the
-    library has none of them, no answer is looked at.
+    If the library has no fingerprint of all that a student wrote, no answer is looked at.
     """
-    met = prints_of(hand_in).keys() & _names_by_hash().keys()
+    met = prints.own.keys() & _names_by_hash().keys()
     if met <= common_ground(hand_in.unit):
         return ()
-    found = []
-    for answer in marked.answers:
-        if answer.source:
-            item = answer.verdict.exercise
-            notebook = hand_in.notebook
-            alone = stand_alone(item.function, notebook.code, notebook.above(item.mark_name))
-            where = hand_in.unit, hand_in.student, item.id
-            copies = copies_in([alone.whole if alone else answer.source], hand_in.unit)
-            found += [LibraryCopy(*where, *copy) for copy in copies]
-    return tuple(found)
+    return tuple(
+        LibraryCopy(hand_in.unit, hand_in.student, name, *copy)
+        for name, hashes in prints.answers.items()
+        for copy in copies_in(hashes, hand_in.unit)
+    )
 
 
-def copies_in(cells: Iterable[str], unit: str) -> tuple[tuple[str, int, int], ...]:
+def copies_in(hashes: frozenset[int], unit: str) -> tuple[tuple[str, int, int], ...]:
     """Return the functions that are in an answer, with shared hashes and all of their own.
 
-    `cells` are its source and all that it needs from other cells. What most is shared of
-    comes first; a function is left out if those before it account for what it shares.
+    `hashes` are those of its source and of all that it needs from other cells. What most is
+    shared of comes first; a function is left out if those before it account for what it shares.
     """
     ground = common_ground(unit)
-    left = all_hashes(cells) - ground
+    left = hashes - ground
     there = []
     for name in {name for one in left for name in _names_by_hash().get(one, ())}:
         own = _functions()[name] - ground

@@ -10,7 +10,7 @@ listed when it shares at least `FEWEST` fingerprints and these are at least thre
 what the smaller one has of its own.
 """
 
-__all__ = ["Alike", "alike", "common_ground", "prints_of", "write_alike"]
+__all__ = ["Alike", "alike", "common_ground", "write_alike"]
 
 import functools
 import inspect
@@ -20,8 +20,7 @@ from itertools import chain
 from pathlib import Path
 from typing import NamedTuple
 
-from instructor.grading.intake.hand_ins import HandIn
-from instructor.grading.similarity.fingerprints import all_hashes, fingerprints
+from instructor.grading.similarity.fingerprints import all_hashes
 from instructor.output.tables import write_table
 from instructor.release.workbook_files import read_workbook
 from instructor.units.items import unit_items
@@ -49,22 +48,18 @@ class Alike(NamedTuple):
         return self.shared / self.of
 
 
-def alike(hand_ins: Iterable[HandIn]) -> tuple[Alike, ...]:
-    """Return the pairs of hand-ins worth a look, most alike first, in a fixed order."""
+def alike(found: Iterable[tuple[str, str, Mapping[int, str]]]) -> tuple[Alike, ...]:
+    """Return the pairs of hand-ins worth a look, most alike first, in a fixed order.
+
+    Each hand-in is its unit, its student and its fingerprints.
+    """
     by_unit: dict[str, dict[str, Mapping[int, str]]] = {}
-    for one in hand_ins:
-        by_unit.setdefault(one.unit, {})[one.student] = prints_of(one)
-    found = [
+    for unit, student, prints in found:
+        by_unit.setdefault(unit, {})[student] = prints
+    pairs = [
         pair for unit, own in by_unit.items() for pair in _pairs(unit, own, common_ground(unit))
     ]
-    return tuple(sorted(found, key=lambda one: (-one.share, -one.shared, one)))
-
-
-@functools.lru_cache(maxsize=4096)
-def prints_of(hand_in: HandIn) -> Mapping[int, str]:
-    """Return the fingerprints of what a student wrote; kept, since two lists need them."""
-    handed_out = _handed_out(hand_in.unit)
-    return fingerprints(one for one in hand_in.notebook.code if one.strip() not in handed_out)
+    return tuple(sorted(pairs, key=lambda one: (-one.share, -one.shared, one)))
 
 
 @functools.cache
@@ -77,7 +72,8 @@ def common_ground(unit: str) -> frozenset[int]:
     ]
     modules = dict.fromkeys(inspect.getmodule(function) for function in functions)
     sources = [inspect.getsource(module) for module in modules if module is not None]
-    return frozenset().union(*(all_hashes([one]) for one in (*_handed_out(unit), *sources)))
+    cells = [one.source for one in read_workbook(unit).cells if one.cell_type == "code"]
+    return frozenset().union(*(all_hashes([one]) for one in (*cells, *sources)))
 
 
 def write_alike(path: Path, pairs: Iterable[Alike]) -> None:
@@ -87,13 +83,6 @@ def write_alike(path: Path, pairs: Iterable[Alike]) -> None:
          f"{one.share:.2f}", " ".join(one.where))
         for one in pairs
     ))  # fmt: skip
-
-
-@functools.cache
-def _handed_out(unit: str) -> frozenset[str]:
-    """Return the code cells of the workbook as it was handed out."""
-    cells = read_workbook(unit).cells
-    return frozenset(cell.source.strip() for cell in cells if cell.cell_type == "code")
 
 
 def _pairs(

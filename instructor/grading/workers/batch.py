@@ -22,6 +22,7 @@ from course_lib.exercises.registry import exercise
 from instructor.grading.examiner import Cases
 from instructor.grading.intake.hand_ins import HandIn, Intake, NotGraded
 from instructor.grading.marked import BatchResult, MarkedAnswer, MarkedHandIn
+from instructor.grading.similarity.code_prints import CodePrints
 from instructor.grading.workers.bench import (
     TRIES,
     Examined,
@@ -30,11 +31,17 @@ from instructor.grading.workers.bench import (
     nobody_can_tell,
 )
 from instructor.grading.workers.crew import Crew, WorkerLane, has_result
+from instructor.grading.workers.limits import MEMORY_OCTETS, PROCESSOR_S
 
 LOOK_S = 1.0  # between two looks at who is there
+MAY_USE = (
+    f" (to read the code it may use {PROCESSOR_S:g} s of processor time and"
+    f" {MEMORY_OCTETS >> 30} GiB of memory)"
+)
 LOST = (BrokenExecutor, CancelledError, NoBenchError)
 Known = Callable[[HandIn], Mapping[str, MarkedAnswer]]
 Result = MarkedHandIn | NotGraded
+Ready = tuple[HandIn, Result, CodePrints]
 
 
 def grade_batch(
@@ -43,14 +50,15 @@ def grade_batch(
     *,
     cases: Callable[[str], Cases],
     known: Known,
-    keep: Callable[[HandIn, MarkedHandIn], None],
+    keep: Callable[[HandIn, MarkedHandIn, CodePrints], None],
     progress: Callable[[int, int], None],
 ) -> BatchResult:
     """Have all hand-ins marked; call `keep` with each as soon as it is, never two at a time.
 
-    The `crew` examines them. `cases` gives a unit's cases, and `known` the answers of a
-    hand-in that need not be run again, by the exercise's id. `progress` is told how many
-    are done, and of how many.
+    With each come the fingerprints of its code, since nobody here parses it. The `crew`
+    examines them. `cases` gives a unit's cases, and `known` the answers of a hand-in that
+    need not be run again, by the exercise's id. `progress` is told how many are done, and of
+    how many.
 
     The result does not depend on who works or on which hand-in is ready first.
     A hand-in at which the grader itself fails becomes a line for a person.
@@ -59,9 +67,9 @@ def grade_batch(
     marked: list[MarkedHandIn] = []
     failed: list[NotGraded] = []
     crew.begin({unit: cases(unit) for unit in units})
-    for hand_in, result in _UnderWay(crew, known, intake.hand_ins).examined():
+    for hand_in, result, prints in _UnderWay(crew, known, intake.hand_ins).examined():
         if isinstance(result, MarkedHandIn):
-            keep(hand_in, result)
+            keep(hand_in, result, prints)
             marked.append(result)
         else:
             failed.append(result)
@@ -91,7 +99,7 @@ class _UnderWay:
         self._sent: dict[Future[Examined], _Sent] = {}
         self._failures: Counter[str] = Counter()  # by the path of a hand-in
 
-    def examined(self) -> Iterator[tuple[HandIn, Result]]:
+    def examined(self) -> Iterator[Ready]:
         """Yield each hand-in and what became of it as it is ready."""
         while self._waiting or self._alone or self._sent:
             there = self._crew.lanes()
@@ -131,7 +139,7 @@ class _UnderWay:
         else:
             queue.popleft()
 
-    def _taken(self, future: Future[Examined]) -> Iterator[tuple[HandIn, Result]]:
+    def _taken(self, future: Future[Examined]) -> Iterator[Ready]:
         if (sent := self._sent.get(future)) is None:
             return  # given up together with its worker
         try:
@@ -147,9 +155,9 @@ class _UnderWay:
             return
         del self._sent[future]
         self._crew.used.note(examined)
-        yield sent.work.hand_in, _as_ours(examined.result, sent.work)
+        yield sent.work.hand_in, _as_ours(examined.result, sent.work), examined.prints
 
-    def _given_up(self, lane: WorkerLane) -> Iterator[tuple[HandIn, Result]]:
+    def _given_up(self, lane: WorkerLane) -> Iterator[Ready]:
         """Take back what a worker had that is gone; the oldest was on the bench when it ended."""
         self._crew.drop(lane)
         lost = [future for future, one in self._sent.items()
@@ -161,13 +169,14 @@ class _UnderWay:
         for one in sent[:1]:
             yield from self._failed(one, "the process that examined it ended")
 
-    def _failed(self, sent: _Sent, why: str) -> Iterator[tuple[HandIn, Result]]:
+    def _failed(self, sent: _Sent, why: str) -> Iterator[Ready]:
         hand_in = sent.work.hand_in
         self._failures[str(hand_in.path)] += 1
         if self._failures[str(hand_in.path)] < TRIES:
             self._alone.append(hand_in)
         else:
-            yield hand_in, nobody_can_tell(hand_in, f"{why}, in {TRIES} tries")
+            line = nobody_can_tell(hand_in, f"{why}, in {TRIES} tries{MAY_USE}")
+            yield hand_in, line, CodePrints()
 
 
 def _as_ours(result: Result, work: ToExamine) -> Result:

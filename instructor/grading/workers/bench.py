@@ -34,11 +34,14 @@ from instructor.grading.marked import MarkedAnswer, MarkedHandIn
 from instructor.grading.sandbox.inside.isolation import Bounds
 from instructor.grading.sandbox.sandbox import BOUNDS, Kind, Sandbox, open_sandbox
 from instructor.grading.sandbox.sandboxed_run import Look, look_at
+from instructor.grading.similarity.code_prints import CodePrints, code_prints
 from instructor.grading.workers.course_version import course_version
+from instructor.grading.workers.limits import limited_memory, limited_processor_time
 
 TRIES = 2  # of a hand-in at which the grader itself fails
 IDLE_S = 600.0  # then a far worker closes its sandbox: whoever asked for it may be gone
 LOOK_S = 30.0  # between two looks whether that is so
+NO_PRINTS = CodePrints()
 
 
 @dataclass(frozen=True, slots=True)
@@ -76,11 +79,15 @@ class ToExamine(NamedTuple):
 
 
 class Examined(NamedTuple):
-    """What became of a hand-in, which worker says so, and its processor time in the sandbox."""
+    """What became of a hand-in, which worker says so, and its processor time in the sandbox.
+
+    `prints` are the fingerprints of its code.
+    """
 
     result: MarkedHandIn | NotGraded
     worker: tuple[str, int]
     processor_s: float
+    prints: CodePrints = NO_PRINTS
 
 
 class NoBenchError(RuntimeError):
@@ -106,14 +113,15 @@ class Bench:
         hand_in, known = work
         for _ in range(TRIES):
             try:
-                return self._said(self._examiners[hand_in.unit].examine(hand_in, known))
+                marked = self._examiners[hand_in.unit].examine(hand_in, known)
+                return self._said(marked, code_prints(hand_in, marked))
             except Exception as problem:  # whatever it is, the line for the grader says it
                 failure = f"{type(problem).__name__}: {problem}"
         return self._said(nobody_can_tell(hand_in, f"the grader failed ({failure})"))
 
-    def _said(self, result: MarkedHandIn | NotGraded) -> Examined:
+    def _said(self, result: MarkedHandIn | NotGraded, prints: CodePrints = NO_PRINTS) -> Examined:
         used_s = 0.0 if self._sandbox is None else self._sandbox.processor_s()
-        return Examined(result, (socket.gethostname(), os.getpid()), used_s)
+        return Examined(result, (socket.gethostname(), os.getpid()), used_s, prints)
 
 
 def nobody_can_tell(hand_in: HandIn, why: str) -> NotGraded:
@@ -136,6 +144,7 @@ def open_bench(terms: Terms) -> Opened:
         if terms.kinds:
             opened = open_sandbox(terms.at_a_time, terms.bounds, terms.kinds)
             sandbox = ending.enter_context(opened)
+        ending.enter_context(limited_memory())
         lines, problem = _look(sandbox, terms)
         if problem and terms.far and not terms.trusted:
             return here._replace(lines=lines, problem=problem)
@@ -157,7 +166,7 @@ def take_cases(run: str, cases: Mapping[str, Cases]) -> None:
 
 def examine(run: str, work: ToExamine) -> Examined:
     """Examine one hand-in."""
-    with _in_use(run) as bench:
+    with _in_use(run) as bench, limited_processor_time():
         return bench.examine(work)
 
 

@@ -38,6 +38,8 @@ from instructor.grading.pages.scores import score_rows
 from instructor.grading.record.answer_data import answer_to_text
 from instructor.grading.record.identity import identities, unit_identities
 from instructor.grading.record.record import TABLES, GradingRecord
+from instructor.grading.similarity.code_prints import CodePrints
+from instructor.release.course_folder import named_course
 
 HOSTILE = {
     "hazel": "import builtins\nbuiltins.len = lambda x: 2\nbuiltins.ValueError = Exception\n"
@@ -127,7 +129,7 @@ def test_put_down_in_a_thousand_orders_record_and_table_are_the_same(intake, res
         run._of_unit[UNIT] = of_unit
         for hand_in in shuffled(intake.hand_ins, seed):
             run.known(hand_in)
-            run.keep(hand_in, marked[hand_in.student])
+            run.keep(hand_in, marked[hand_in.student], CodePrints())
         put_down = run.finish(BatchResult((), result.not_graded))
         assert octets(put_down) == expected
         history = [step._replace(at="") for step in run._record.history()]
@@ -139,7 +141,7 @@ def test_put_into_a_gradebook_in_another_order_it_is_the_same(course, intake, re
     books = set()
     for seed in range(2):
         url = f"sqlite:///{tmp_path / f'book-{seed}.db'}"
-        with GradebookWriter(course, url) as book:
+        with GradebookWriter(named_course(course), url) as book:
             for hand_in in shuffled(intake.hand_ins, seed):
                 book.write(hand_in, marked[hand_in.student])
         books.add(repr(dump(url)))

@@ -44,7 +44,7 @@ def graded_by(crew, intake, seed, **more):
     """Grade with a crew; what is not said is as for a class that nobody has graded before."""
     choices = {
         "cases": lambda unit: all_cases(unit, seed), "known": lambda hand_in: {},
-        "keep": lambda hand_in, marked: None, "progress": lambda done, of: None,
+        "keep": lambda hand_in, marked, prints: None, "progress": lambda done, of: None,
     }  # fmt: skip
     return grade_batch(intake, crew, **(choices | more))
 

@@ -26,7 +26,7 @@ from classes.graded_class import (
 from course_lib.cli import main
 from hand_ins.hand_in_files import UNIT, hand_in
 from instructor.class_run import resumable
-from instructor.release.course_folder import settings
+from instructor.release.course_folder import named_course, settings
 
 pytestmark = pytest.mark.usefixtures("walls_tried_once")
 
@@ -181,7 +181,7 @@ def test_the_stock_plug_in_comes_to_the_same_penalty(course):
     grade(course)
     ours = dump(book_of(course))
     about = {"notebook": UNIT, "assignment": UNIT, "student": "alder", "db_url": book_of(course)}
-    stock = AssignLatePenalties(config=settings(course))
+    stock = AssignLatePenalties(config=settings(named_course(course)))
     stock.preprocess(nbformat.v4.new_notebook(), {"nbgrader": about})
     assert dump(book_of(course)) == ours
 

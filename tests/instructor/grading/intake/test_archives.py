@@ -215,7 +215,10 @@ def test_a_reader_that_takes_too_long_is_ended_and_the_next_archive_is_read(
         assert students(intake) == ["bracken"]
         (line,) = intake.not_graded
         assert line.student == "alder"
-        assert line.why.startswith("cannot be read: the process that read it ended by signal")
+        assert line.why.startswith("cannot be read: the process that read it ")
+        # Which comes first, processor time or the clock on the wall, is the machine's affair.
+        assert line.why.endswith(("ended by signal SIGXCPU", "ended by signal SIGKILL",
+                                  "took too long"))  # fmt: skip
 
 
 LISTED = '["member", "a.ipynb", 1, false, ""]\n["listed"]\n'
@@ -364,7 +367,7 @@ def test_data_in_an_archive_beside_a_workbook_raises_no_line_and_alone_it_does(t
     intake = find_hand_ins(tmp_path, UNITS)
     assert students(intake) == ["alder"]
     assert [(one.student, one.why) for one in intake.not_graded] == [
-        ("bracken", "no workbook in it, but 1 other members")
+        ("bracken", "no workbook in it, but 1 other members: the .ipynb file itself is needed")
     ]
 
 

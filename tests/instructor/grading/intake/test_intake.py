@@ -52,6 +52,22 @@ def test_a_roster_finds_ids_anywhere_in_a_name(tmp_path):
     assert found(tmp_path, ["alder", "bracken"]) == [("alder", UNIT)]
 
 
+def test_two_of_one_time_that_differ_are_a_question_for_a_person(tmp_path):
+    one = flat(tmp_path, "alder_first.ipynb", blank())
+    other = flat(tmp_path, "alder_second.ipynb", {**blank(), "cells": blank().cells[1:]})
+    for path in (one, other):
+        os.utime(path, (1, 1))
+    (line,) = refusals(tmp_path)
+    assert line.startswith("as new as alder_first.ipynb, and not the same: which one counts?")
+    assert found(tmp_path) == []
+
+
+def test_two_of_one_time_that_are_the_same_are_no_question(tmp_path):
+    for name in ("alder_first.ipynb", "alder_second.ipynb"):
+        os.utime(flat(tmp_path, name, blank()), (1, 1))
+    assert (found(tmp_path), refusals(tmp_path)) == ([("alder", UNIT)], [])
+
+
 def test_a_name_with_two_ids_of_the_roster_is_for_a_person(tmp_path):
     flat(tmp_path, f"alder_bracken_{UNIT}.ipynb", blank())
     assert refusals(tmp_path, ["alder", "bracken"]) == ["no student's id in the file's name"]
@@ -64,7 +80,7 @@ def test_a_name_with_two_ids_of_the_roster_is_for_a_person(tmp_path):
         ("alder_x.ipynb", "{not json", "not JSON"),
         ("homework.ipynb", blank(), "no student's id"),
         ("alder_x.ipynb", '{"cells": []}', "no workbook of this course"),
-        ("alder_x.pdf", "%PDF", "not JSON"),
+        ("alder_x.pdf", "%PDF", "a PDF page, not a workbook"),
     ],
 )
 def test_a_file_that_cannot_be_graded_gets_its_reason(tmp_path, name, content, why):
@@ -85,7 +101,7 @@ def test_links_are_not_followed(tmp_path):
     folder = tmp_path / "in"
     folder.mkdir()
     (folder / f"alder_{UNIT}.ipynb").symlink_to(outside)
-    assert refusals(folder) == ["a link, not a file"]
+    assert refusals(folder) == ["a link, not a file: what it leads to is needed"]
 
 
 def test_the_newest_of_several_files_counts_and_names_the_others(tmp_path):

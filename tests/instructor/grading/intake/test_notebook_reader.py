@@ -101,6 +101,14 @@ def test_any_octets_are_a_notebook_or_refused(octets):
             id="copied-stub",
         ),
         pytest.param(
+            doubled(solved(answer_1_1=MINE), "answer-1-1", "x = 1"), "found", MINE,
+            id="its-name-on-another-cell",
+        ),
+        pytest.param(
+            with_cell_after(solved(answer_1_1="# below"), "answer-1-1", MINE), "found", MINE,
+            id="a-comment-and-then-the-answer",
+        ),
+        pytest.param(
             doubled(solved(answer_1_1=MINE), "answer-1-1", MINE + "#"), "could not tell", "",
             id="two-versions",
         ),

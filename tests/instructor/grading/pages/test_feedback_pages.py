@@ -13,7 +13,7 @@ from course_lib.exercises.feedback import feedback
 from course_lib.exercises.verdict import Outcome
 from instructor.grading.pages.feedback_pages import page_name, write_feedback_page
 from instructor.output.pages import COMMON
-from instructor.output.text import inert_cell, visible
+from instructor.output.text import visible
 
 pytestmark = pytest.mark.usefixtures("own_wording")
 
@@ -221,20 +221,6 @@ def test_visible_text_can_be_encoded_and_is_a_fixed_point(text):
     assert shown.encode().decode() == shown
     assert visible(shown) == shown
     assert not set(shown) & set("\u202e\u2066\x1b\x00\r")
-
-
-@given(st.text(st.sampled_from("=+-@＝ \t\r\n\ufeffa1(")))
-def test_no_cell_starts_a_formula(text):
-    assert not inert_cell(text).lstrip().startswith(("=", "+", "-", "@", "＝"))
-
-
-def test_ordinary_cells_stay_as_they_are():
-    assert [inert_cell(cell) for cell in ("", "alder", "0.25", "a=b")] == [
-        "",
-        "alder",
-        "0.25",
-        "a=b",
-    ]
 
 
 def test_nothing_runs_and_nothing_is_fetched_in_a_browser(made, tmp_path, looked_at):

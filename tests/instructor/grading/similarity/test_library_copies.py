@@ -17,6 +17,8 @@ from instructor.grading.intake.hand_ins import HandIn
 from instructor.grading.intake.notebook_reader import find_answer, read_notebook
 from instructor.grading.marked import MarkedAnswer, MarkedHandIn
 from instructor.grading.similarity import library_copies
+from instructor.grading.similarity.code_prints import code_prints
+from instructor.grading.similarity.fingerprints import all_hashes
 from instructor.grading.similarity.library_copies import (
     LibraryCopy,
     copies_in,
@@ -41,7 +43,7 @@ SUM = "course_lib.checksum.ones_complement_sum"
 
 
 def named(*cells, unit=UNIT):
-    return [name for name, _, _ in copies_in(cells, unit)]
+    return [name for name, _, _ in copies_in(all_hashes(cells), unit)]
 
 
 def as_marked(hand_in):
@@ -59,7 +61,7 @@ def as_marked(hand_in):
 def listed(workbook, unit):
     octets = workbook if isinstance(workbook, bytes) else json.dumps(workbook).encode()
     hand_in = HandIn("alder", unit, None, read_notebook(octets))
-    return library_copies.library_copies(hand_in, as_marked(hand_in))
+    return library_copies.library_copies(hand_in, code_prints(hand_in, as_marked(hand_in)))
 
 
 @pytest.mark.parametrize("change", CHANGES)
@@ -75,7 +77,7 @@ def test_two_functions_in_one_answer_are_both_named_and_each_once():
 
 def test_a_share_is_that_of_the_function_of_the_library():
     own = "def own(a, b):\n    return [a] * b + [b] * a\n"
-    ((name, shared, of),) = copies_in([own, original(TAKEN[3])], UNIT)
+    ((name, shared, of),) = copies_in(all_hashes([own, original(TAKEN[3])]), UNIT)
     assert (name, LibraryCopy(UNIT, "alder", "1.1", name, shared, of).share) == (TAKEN[3], 1)
 
 

@@ -12,8 +12,10 @@ from hand_ins.copied_code import CHANGES, renamed
 from hand_ins.hand_in_files import UNIT, blank, solved
 from instructor.grading.intake.hand_ins import HandIn
 from instructor.grading.intake.notebook_reader import read_notebook
+from instructor.grading.similarity import pairs as listed
+from instructor.grading.similarity.code_prints import prints_of
 from instructor.grading.similarity.fingerprints import GRAM, WINDOW, all_hashes, fingerprints
-from instructor.grading.similarity.pairs import alike, write_alike
+from instructor.grading.similarity.pairs import write_alike
 from instructor.units.items import source_of, unit_items
 
 # An answer with ways of its own: nobody arrives at just this by chance.
@@ -51,6 +53,10 @@ OWN_WAY = textwrap.dedent('''
 
 def hand_in(student, workbook):
     return HandIn(student, UNIT, None, read_notebook(json.dumps(workbook).encode()))
+
+
+def alike(hand_ins):
+    return listed.alike((one.unit, one.student, prints_of(one)) for one in hand_ins)
 
 
 def pairs(*sources):

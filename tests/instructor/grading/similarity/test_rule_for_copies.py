@@ -12,7 +12,7 @@ from hand_ins.copied_code import original, reworded
 from hand_ins.hand_in_files import UNIT, points_of, solved
 from instructor.grading.examiner import Examiner
 from instructor.grading.similarity.copies_rule import rule_of
-from instructor.release.course_folder import CONFIG_FILE, CourseFolderError
+from instructor.release.course_folder import CONFIG_FILE, CourseFolderError, named_course
 
 pytestmark = pytest.mark.usefixtures("walls_tried_once")
 
@@ -146,6 +146,6 @@ def test_the_rule_can_stand_in_the_course_folder_and_the_command_line_wins(cours
 def test_a_rule_that_is_unknown_is_refused_with_those_there_are(course, capsys):
     (course / CONFIG_FILE).write_text('c = get_config()\nc.HopByHop.library_copies = "none"\n')
     with pytest.raises(CourseFolderError, match="'look' or 'no-points'"):
-        rule_of(course)
+        rule_of(named_course(course))
     assert main(["grade", str(course), "--trusted"]) == 1
     assert "c.HopByHop.library_copies = 'none'" in capsys.readouterr().err

@@ -31,7 +31,7 @@ def test_the_number_of_workers_changes_nothing(folder):
 
 def test_progress_is_told_and_every_hand_in_is_kept_once(folder):
     told, kept = [], []
-    grade(folder, keep=lambda _, marked: kept.append(marked.student),
+    grade(folder, keep=lambda _, marked, prints: kept.append(marked.student),
           progress=lambda done, of: told.append((done, of)))  # fmt: skip
     assert told == [(1, 3), (2, 3), (3, 3)]
     assert sorted(kept) == ["alder", "bracken", "clover"]

@@ -118,7 +118,7 @@ def test_a_worker_killed_amid_the_class_loses_nothing(intake, in_threads):
     """One: a second could meet the same hand-in, which is then a line for a person."""
     kept, killed = [], []
 
-    def keep(hand_in, marked):
+    def keep(hand_in, marked, prints):
         kept.append(marked.student)
         if len(kept) == 3:
             victim = multiprocessing.active_children()[0]
@@ -200,11 +200,12 @@ def busy(course, tmp_path, need):
     running.communicate(timeout=200)
 
 
-def test_if_we_are_killed_workers_and_sandboxes_go_too(busy):
+@pytest.mark.parametrize("kind", [signal.SIGKILL, signal.SIGTERM, signal.SIGINT])
+def test_however_we_are_ended_workers_and_sandboxes_go_too(busy, kind):
     running, processes = busy
     assert len(processes) > 2
-    running.kill()
-    running.wait()
+    running.send_signal(kind)
+    running.communicate()
     wait_for_the_end_of(processes)
 
 
