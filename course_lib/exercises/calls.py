@@ -6,6 +6,7 @@
 
 __all__ = ["call_text", "shown"]
 
+import math
 from typing import Any
 
 from course_lib.exercises.registry import Exercise
@@ -30,6 +31,8 @@ def shown(value: Any, *, in_hex: bool = False) -> str:
         return "{" + ", ".join(pairs) + "}"
     if in_hex and isinstance(value, int) and not isinstance(value, bool) and value >= 0:
         return f"{value:#06x}"
+    if isinstance(value, float) and not math.isfinite(value):
+        return f'{"-" if value < 0 else ""}float("{abs(value)}")'  # repr gives a name: inf, nan
     return repr(value)
 
 
@@ -51,16 +54,19 @@ def call_text(item: Exercise, arguments: tuple[Any, ...], steps: int | None = No
 def _steps_text(item: Exercise, steps: list[list[Any]], most: int | None, in_hex: bool) -> str:
     """Write `a = Pipe(3); [a.send(1), a.send(2)]`; objects are a, b, c in the order they are made.
 
-    Objects are made first in what is written, whenever it was.
+    Objects are made first in what is written, whenever it was. After the last of the calls that
+    are written, nothing is.
     """
     made: list[str] = []
     calls: list[str] = []
     for step in steps:
+        if len(calls) == most:
+            break
         number, method, arguments = step_of(step)
         given = ", ".join(shown(one, in_hex=in_hex) for one in arguments)
         if method == "new":
             made.append(f"{_name(len(made))} = {item.function}({given})")
-        elif most is None or len(calls) < most:
+        else:
             place = number if number >= 0 else len(made) - 1
             calls.append(f"{_name(place)}.{method}({given})")
     return "; ".join([*made, f"[{', '.join(calls)}]"])

@@ -9,17 +9,23 @@ __all__ = ["Difference", "first_difference"]
 from collections.abc import Sequence
 from typing import Any, NamedTuple
 
+from course_lib.exercises.calls import shown
 from course_lib.runner.plain_data import same
 
 NOTHING = object()  # what stands where a value has already ended
 
 
 class Difference(NamedTuple):
-    """A place in a value, as Python writes it (`[3]["mtu"]`), and what stands there."""
+    """A place in a value, by the indexes and keys that lead there, and what stands there."""
 
-    place: str
+    path: tuple[Any, ...]
     expected: Any
     given: Any
+
+    @property
+    def place(self) -> str:
+        """Return the place as it is typed behind a value: `[3]['mtu']`."""
+        return "".join(f"[{shown(step)}]" for step in self.path)
 
 
 def first_difference(expected: Any, given: Any, *, whole: bool = False) -> Difference | None:
@@ -28,7 +34,7 @@ def first_difference(expected: Any, given: Any, *, whole: bool = False) -> Diffe
     A part that is missing on one side is `NOTHING` there. None if the values are the same.
 
     >>> first_difference([1, {"mtu": 1500}], [1, {"mtu": 576}])
-    Difference(place='[1]["mtu"]', expected=1500, given=576)
+    Difference(path=(1, 'mtu'), expected=1500, given=576)
     """
     if same(expected, given, whole=whole):
         return None
@@ -38,8 +44,8 @@ def first_difference(expected: Any, given: Any, *, whole: bool = False) -> Diffe
         for key in (*expected, *(key for key in given if key not in expected)):
             inner = _part(expected.get(key, NOTHING), given.get(key, NOTHING), whole)
             if inner is not None:
-                return inner._replace(place=f"[{_key(key)}]{inner.place}")
-    return Difference("", expected, given)
+                return inner._replace(path=(key, *inner.path))
+    return Difference((), expected, given)
 
 
 def _is_alike(expected: Any, given: Any) -> bool:
@@ -56,15 +62,11 @@ def _in_sequence(expected: Sequence[Any], given: Sequence[Any], whole: bool) -> 
             whole,
         )
         if inner is not None:
-            return inner._replace(place=f"[{place}]{inner.place}")
-    return Difference("", expected, given)
+            return inner._replace(path=(place, *inner.path))
+    return Difference((), expected, given)
 
 
 def _part(expected: Any, given: Any, whole: bool) -> Difference | None:
     if expected is NOTHING or given is NOTHING:
-        return Difference("", expected, given)
+        return Difference((), expected, given)
     return first_difference(expected, given, whole=whole)
-
-
-def _key(key: Any) -> str:
-    return f'"{key}"' if isinstance(key, str) else repr(key)

@@ -14,7 +14,7 @@ from collections.abc import Sequence
 
 from course_lib.exercises import progress
 from course_lib.exercises.answer_source import stand_alone
-from course_lib.exercises.cells_run import CellsRun, cells_run, watch
+from course_lib.exercises.cells.cells_run import CellsRun, cells_run, watch
 from course_lib.exercises.display import Panel, show
 from course_lib.exercises.feedback import Feedback, difference, feedback, hints
 from course_lib.exercises.registry import Exercise, exercise, public_cases

@@ -26,10 +26,15 @@ Hex = Literal["nothing", "arguments", "results", "both"]
 
 @dataclass(frozen=True, slots=True)
 class Aspect:
-    """One behaviour that earns points of its own, all or nothing."""
+    """One behaviour that earns points of its own, all or nothing.
+
+    `refusals` is set where only that is asked, what is refused and what is not: which value comes
+    out is for the other aspects to ask.
+    """
 
     name: str
     points: float
+    refusals: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -80,9 +85,12 @@ class Expected:
     value: Any = None
     raises: str = ""
     out_of_time: bool = False  # only a misconception may have this one
+    any_value: bool = False  # another value than `value` will do, but no refusal
 
     def is_same(self, other: "Expected", *, whole: bool) -> bool:
         """Tell whether both are the same value, or the same kind of exception."""
+        if self.any_value:
+            return not (other.raises or other.out_of_time)
         if self.raises or other.raises or self.out_of_time or other.out_of_time:
             return (self.raises, self.out_of_time) == (other.raises, other.out_of_time)
         return same(self.value, other.value, whole=whole)
@@ -161,4 +169,4 @@ def expected_from_data(data: dict[str, Any]) -> Expected:
         return Expected(raises=data["raises"])
     if data.get("out_of_time"):
         return Expected(out_of_time=True)
-    return Expected(value=decode(data["value"]))
+    return Expected(value=decode(data["value"]), any_value=data.get("any_value", False))

@@ -4,13 +4,15 @@
 done with the verdict is theirs.
 """
 
-__all__ = ["Marked", "called_alone", "mark_cells", "notes_on", "run_on"]
+__all__ = ["Found", "Marked", "called_alone", "look_for", "mark_cells", "run_on"]
 
 from collections.abc import Sequence
 from dataclasses import replace
+from functools import partial
 from typing import NamedTuple
 
 from course_lib.exercises.answer_source import library_uses, stand_alone
+from course_lib.exercises.asked_again import asked_again
 from course_lib.exercises.feedback import alone_note, listed, table
 from course_lib.exercises.registry import Case, Exercise, public_cases
 from course_lib.exercises.verdict import Outcome, Verdict, judge, same_result, without_run
@@ -27,20 +29,42 @@ class Marked(NamedTuple):
     notes: tuple[str, ...] = ()
 
 
-def mark_cells(item: Exercise, cells: Sequence[str], above: int | None = None) -> Marked:
-    """Judge the answer found in the source of `cells`, of which `above` stand above its check."""
+class Found(NamedTuple):
+    """An answer to be run, or the verdict where nothing can be; and notes for a student."""
+
+    answer: StandAlone | None
+    verdict: Verdict | None
+    notes: tuple[str, ...] = ()
+
+
+def look_for(item: Exercise, cells: Sequence[str], above: int | None = None) -> Found:
+    """Look for an answer in the source of `cells`, of which `above` stand above its check.
+
+    A cell that was worked on and yet binds no function of this name is no answer, and a note
+    says so: the same for `mark`, which sees no difference, and for graders.
+    """
     answer = stand_alone(item.function, cells, above)
+    words = table()["note"]
     if answer is None:
-        return Marked(without_run(item, Outcome.NO_ANSWER))
-    notes = notes_on(answer)
+        note = words["not defined"].format(function=item.function)
+        return Found(None, without_run(item, Outcome.NO_ANSWER, note))
     borrowed = library_uses(answer.whole, item.may_use)
     if borrowed:
-        note = table()["note"]["borrowed"].format(names=", ".join(borrowed))
-        return Marked(without_run(item, Outcome.NO_ANSWER, note), answer, notes=notes)
+        note = words["borrowed"].format(names=listed(borrowed))
+        return Found(answer, without_run(item, Outcome.NO_ANSWER, note), _notes_on(answer))
+    return Found(answer, None, _notes_on(answer))
+
+
+def mark_cells(item: Exercise, cells: Sequence[str], above: int | None = None) -> Marked:
+    """Judge the answer found in the source of `cells`, of which `above` stand above its check."""
+    answer, decided, notes = look_for(item, cells, above)
+    if answer is None or decided is not None:
+        return Marked(decided or without_run(item, Outcome.NO_ANSWER), answer, notes=notes)
     cases = public_cases(item.id)
     try:
         run = run_on(item, answer, cases)
-        verdict = called_alone(answer, judge(item, cases, run))
+        again = asked_again(item, cases, run, partial(run_on, item, answer))
+        verdict = called_alone(answer, judge(item, cases, run, again))
     except RunnerError as problem:
         verdict = without_run(item, Outcome.COULD_NOT_TELL, str(problem), points=None)
         return Marked(verdict, answer, notes=notes)
@@ -62,6 +86,7 @@ def run_on(
         limits=Limits(case_s=item.time_limit_s),
         launcher=launcher,
         may_use=item.may_use,
+        parts=[case.aspect for case in cases],
     )
 
 
@@ -73,10 +98,10 @@ def called_alone(answer: StandAlone, verdict: Verdict, launcher: Launcher | None
     again = run_on(item, answer, [case], launcher).results  # none if it cannot be loaded any more
     if not again or same_result(again[0], seen):
         return verdict
-    return replace(verdict, note=alone_note(item, again[0]))
+    return replace(verdict, note=alone_note(item, seen, again[0]))
 
 
-def notes_on(answer: StandAlone) -> tuple[str, ...]:
+def _notes_on(answer: StandAlone) -> tuple[str, ...]:
     """Say what came from other cells, what stands too low, and what is nowhere."""
     words = table()["note"]
     return tuple(
@@ -85,6 +110,7 @@ def notes_on(answer: StandAlone) -> tuple[str, ...]:
             ("added", [name for name in answer.added if name not in answer.below]),
             ("below", answer.below),
             ("missing", answer.missing),
+            ("unread", answer.unread),
         )
         if names
     )

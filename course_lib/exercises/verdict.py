@@ -1,7 +1,7 @@
 """From what an answer returned to what it earned, and which belief it shows.
 
-An aspect earns its points when every one of its cases is right. A belief is named only if
-all evidence fits it (`beliefs`); if nothing fits, nothing is named.
+An aspect earns its points when every one of its cases is right, each time that it was asked. A
+belief is named only if all evidence fits it (`beliefs`); if nothing fits, nothing is named.
 """
 
 __all__ = ["Outcome", "Verdict", "judge", "same_result", "without_run"]
@@ -11,6 +11,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass, replace
 
 from course_lib.exercises.beliefs import agrees, beliefs_shown
+from course_lib.exercises.calls import call_text
 from course_lib.exercises.registry import Case, Exercise
 from course_lib.runner.plain_data import same
 from course_lib.runner.runner import Problem, Result, Run
@@ -26,6 +27,7 @@ class Outcome(enum.Enum):
     WRONG = "wrong"
     ERROR = "error"
     OUT_OF_TIME = "out of time"
+    TWO_RUNS_DIFFER = "two runs differ"
     NO_ANSWER = "no answer"
     BAD_VALUE = "bad value"
     DAMAGED = "damaged"
@@ -40,7 +42,8 @@ class Verdict:
     never a zero. `earned` gives the points of each aspect. `misconception` is the one
     belief that all evidence fits; where two do that no case tells apart, it is empty and
     `either` names both. `first_wrong` and `seen` are a case that is not right and what it
-    gave. `note` says in words what no case shows, such as a syntax error.
+    gave. `note` says in words what no case shows, such as a syntax error, or which call two runs
+    differ about.
     """
 
     exercise: Exercise
@@ -58,16 +61,15 @@ class Verdict:
     either: tuple[str, ...] = ()
 
 
-def judge(item: Exercise, cases: Sequence[Case], run: Run) -> Verdict:
-    """Judge one run of an answer over `cases`."""
+def judge(item: Exercise, cases: Sequence[Case], run: Run, again: Sequence[Result] = ()) -> Verdict:
+    """Judge one run of an answer over `cases`, and what these gave when they were asked `again`."""
     if run.load_problem is not None:
         return _judge_unloadable(item, run.load_problem)
     if _is_untouched(run.results):
         return without_run(item, Outcome.NO_ANSWER)
-    right = [
-        agrees(case.expected, result, whole=item.whole)
-        for case, result in zip(cases, run.results, strict=True)
-    ]
+    first_right = _right(item, cases, run.results)
+    differ = _different(item, cases, run.results, again) if again else []
+    right = [one and place not in differ for place, one in enumerate(first_right)]
     earned = tuple(
         (
             aspect.name,
@@ -83,8 +85,11 @@ def judge(item: Exercise, cases: Sequence[Case], run: Run) -> Verdict:
     )  # fmt: skip
     if all(right):
         return verdict
-    names = beliefs_shown(item, cases, run.results)
-    first = _to_be_shown(cases, right)
+    names = () if all(first_right) else beliefs_shown(item, cases, run.results)
+    if differ and not names:
+        call = min((call_text(item, cases[place].arguments) for place in differ), key=len)
+        return replace(verdict, outcome=Outcome.TWO_RUNS_DIFFER, note=_short(call))
+    first = _to_be_shown(cases, first_right)
     return replace(
         verdict,
         outcome=_outcome(points, bool(names), item, cases, run.results[first]),
@@ -117,6 +122,28 @@ def _judge_unloadable(item: Exercise, problem: Problem) -> Verdict:
     return Verdict(item, outcome, 0.0, earned, problem=problem, note=problem.message)
 
 
+def _right(item: Exercise, cases: Sequence[Case], results: Sequence[Result]) -> list[bool]:
+    return [
+        agrees(case.expected, result, whole=item.whole)
+        for case, result in zip(cases, results, strict=True)
+    ]
+
+
+def _different(
+    item: Exercise, cases: Sequence[Case], one: Sequence[Result], other: Sequence[Result]
+) -> list[int]:
+    """Return the cases of which only one result is right, or two wrong ones are not the same."""
+    right = zip(_right(item, cases, one), _right(item, cases, other), strict=True)
+    return [
+        place for place, (first, second) in enumerate(right)
+        if first != second or not (first or same_result(one[place], other[place]))
+    ]  # fmt: skip
+
+
+def _short(call: str) -> str:
+    return call if len(call) <= SHORT else f"{call[:SHORT]} ..."
+
+
 def _is_untouched(results: Sequence[Result]) -> bool:
     """Tell whether the answer is still the cell as it was handed out."""
     return bool(results) and all(
@@ -143,7 +170,7 @@ def _outcome(
 ) -> Outcome:
     if points > 0:
         return Outcome.PARTLY_RIGHT
-    if named or (got.problem is not None and got.problem.on_purpose):
+    if named or got.kind == "changed" or (got.problem is not None and got.problem.on_purpose):
         return Outcome.WRONG
     if got.kind == "out of time":
         return Outcome.OUT_OF_TIME

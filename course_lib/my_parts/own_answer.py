@@ -7,18 +7,23 @@ namespace of its own, so that two answers never see each other's names.
 
 __all__ = ["NotTakenError", "OwnAnswer", "own_answer"]
 
+import __future__
+
 import contextlib
 import io
 import linecache
+from types import CodeType
 from typing import Any, NamedTuple
 
+from course_lib.exercises.cells.cell_text import UNREADABLE, without_magics
 from course_lib.exercises.registry import Exercise
-from course_lib.exercises.statements import UNREADABLE, without_magics
 from course_lib.exercises.tried_answer import mark_cells
 from course_lib.exercises.verdict import Outcome, Verdict
 from course_lib.my_parts.careful_part import Function, careful, file_name_of
 from course_lib.my_parts.saved_workbooks import SavedWorkbook
 from course_lib.runner.runner import Problem, StandAlone
+
+_ANNOTATIONS: int = __future__.annotations.compiler_flag
 
 
 class OwnAnswer(NamedTuple):
@@ -54,19 +59,24 @@ def _load(item: Exercise, answer: StandAlone) -> Function:
     nowhere = io.StringIO()
     try:
         with contextlib.redirect_stdout(nowhere), contextlib.redirect_stderr(nowhere):
-            _run(answer.before, others, names)
-            _run(answer.source, file_name_of(item), names)
-            _run(answer.after, others, names)
+            flags = _run(answer.before, others, names, 0)
+            flags = _run(answer.source, file_name_of(item), names, flags)
+            _run(answer.after, others, names, flags)
         return careful(item, names[item.function])
     except (Exception, SystemExit) as problem:
         what = f"{type(problem).__name__}: {problem}"
         raise NotTakenError(f"its cell runs alone, but not here: {what}") from problem
 
 
-def _run(source: str, place: str, names: dict[str, Any]) -> None:
-    """Run source under a name that errors will show, together with the line itself."""
+def _run(source: str, place: str, names: dict[str, Any], flags: int) -> int:
+    """Run source under a name that errors will show, together with the line itself.
+
+    Return how code behind it is to be compiled: `from __future__` holds for all cells below.
+    """
     linecache.cache[place] = (len(source), None, source.splitlines(keepends=True), place)
-    exec(compile(source, place, "exec", dont_inherit=True), names)
+    code: CodeType = compile(source, place, "exec", flags, dont_inherit=True)
+    exec(code, names)
+    return flags | code.co_flags & _ANNOTATIONS
 
 
 def _points(verdict: Verdict) -> str:
@@ -78,7 +88,7 @@ def _points(verdict: Verdict) -> str:
 
 def _why_not(verdict: Verdict, cell: str) -> str:
     """Say in a few words why an answer that is there was not taken."""
-    if verdict.first_wrong is not None:
+    if verdict.first_wrong is not None or verdict.outcome is Outcome.TWO_RUNS_DIFFER:
         return f"{_points(verdict)}: not taken until it passes"
     if verdict.outcome is Outcome.NO_ANSWER:
         return "it leans on the library itself" if verdict.note else "no answer yet"

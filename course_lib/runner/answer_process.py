@@ -21,12 +21,17 @@ from collections.abc import Callable, Sequence
 from typing import IO, Any, Protocol, cast
 
 from course_lib.runner.lifeline import Lifeline
+from course_lib.runner.used_time import Used, used_by
 
 PRINT_HEAD = 2000  # characters of printed text that are kept
 CHUNK = 1 << 16  # octets read at once
 LINE_LIMIT = 4 << 20  # octets of one reply; a larger one is not an answer
 REPLIES_LIMIT = 32 << 20  # octets of all replies together
 COMMAS_LIMIT = 200_000  # in one reply: more items than plain data may have
+IDLE = 3  # times its limit may a case neither compute nor be ready to; it sleeps, or waits
+MOST = 100  # times its limit may a case take on the clock on the wall, whatever it does
+SHORTEST_LOOK_S = 0.01  # between two looks at what it has computed
+HELD_UP = 0.1  # of what it computed it was ready and others did: then it is no fair race
 
 
 class RunnerError(RuntimeError):
@@ -39,6 +44,9 @@ class Started(Protocol):
     requests: IO[bytes]
     replies: IO[bytes]
     prints: IO[bytes]
+
+    def pid(self) -> int | None:
+        """Return the answer's own process, once it is ready; None where nobody can tell."""
 
     def kill(self) -> None:
         """End it, and all that it started; harmless if it has ended already."""
@@ -93,6 +101,10 @@ class Child:
         streams = (self._process.stdin, self._process.stdout, self._process.stderr)
         self.requests, self.replies, self.prints = cast(tuple[IO[bytes], ...], streams)
 
+    def pid(self) -> int | None:
+        """Return the process that was started."""
+        return self._process.pid
+
     def kill(self) -> None:
         """End the process and all others of its session's group."""
         if os.name == "posix":
@@ -134,7 +146,11 @@ class AnswerProcess:
 
     def __init__(self, request: dict[str, Any], printed: Printed, launcher: Launcher) -> None:
         self._printed = printed
+        self._printed_before = len(printed.text)
         self._cut_for = ""
+        self._pid: int | None = None
+        self.late = ""  # why `read` gave up last, in words
+        self.was_held_up = False  # and whether others had the processor meanwhile
         self._lines: deque[bytes] = deque()
         self._begun = bytearray()  # the line that is not whole yet
         self._lines_left = len(request["cases"]) + 2
@@ -164,11 +180,49 @@ class AnswerProcess:
     @property
     def last_words(self) -> str:
         """Return the last line that the process wrote before it ended."""
-        return (self._printed.text.strip().splitlines() or ["no message"])[-1]
+        said = self._printed.text[self._printed_before :]
+        return (said.strip().splitlines() or ["no message"])[-1]
 
-    def read(self, wait_s: float) -> dict[str, Any] | None:
-        """Return the next reply, `{"ended": why}` after the last, or None in time-out."""
-        until = time.monotonic() + wait_s
+    def read_first(self, wait_s: float) -> dict[str, Any] | None:
+        """Return the first reply, which comes before anything of the answer runs."""
+        first = self._next_until(time.monotonic() + wait_s)
+        self._pid = self._process.pid()
+        return first
+
+    def read(self, limit_s: float) -> dict[str, Any] | None:
+        """Return the next reply, `{"ended": why}` after the last, or None in time-out.
+
+        The limit is one of computing; where nobody can tell how long that was, of the clock.
+        """
+        began, before = time.monotonic(), used_by(self._pid)
+        look_s = limit_s
+        while look_s > 0:
+            reply = self._next_until(time.monotonic() + look_s)
+            if reply is not None:
+                return reply
+            now = used_by(self._pid)
+            used = now.since(before) if now is not None and before is not None else None
+            look_s = self._time_left(limit_s, time.monotonic() - began, used)
+        return None
+
+    def _time_left(self, limit_s: float, passed_s: float, used: Used | None) -> float:
+        """Return when to look again; 0 if the time is up, and `late` then says why."""
+        if used is None:
+            self.late = f"no result within {limit_s:g} s"
+            self.was_held_up = False
+            return 0.0
+        idle_s = passed_s - used.computed_s - used.queued_s
+        left = {
+            f"no result after {limit_s:g} s of computing": limit_s - used.computed_s,
+            f"no result: it waited {IDLE * limit_s:g} s without computing": IDLE * limit_s - idle_s,
+            f"no result within {MOST * limit_s:g} s": MOST * limit_s - passed_s,
+        }
+        self.late = min(left, key=left.__getitem__)
+        self.was_held_up = used.queued_s > HELD_UP * used.computed_s
+        return max(left[self.late], SHORTEST_LOOK_S) if left[self.late] > 0 else 0.0
+
+    def _next_until(self, until: float) -> dict[str, Any] | None:
+        """Return the next reply, or how the process ended; None if neither comes in time."""
         replies = self._process.replies.fileno()
         while not self._lines and replies in self._open:
             left_s = until - time.monotonic()

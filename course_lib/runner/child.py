@@ -11,6 +11,8 @@ Whatever the answer prints goes to standard error, which nobody reads for marks.
 
 __all__ = ["main"]
 
+import __future__
+
 import importlib
 import json
 import opcode
@@ -20,12 +22,14 @@ import types
 from typing import Any
 
 from course_lib.runner.drivers import DRIVERS
+from course_lib.runner.lent import ArgumentChangedError
 from course_lib.runner.out_of_reach import close_libraries
 from course_lib.runner.plain_data import NotPlainError, decode, encode
 
 ANSWER_FILE = "<your answer>"
 OTHER_CELLS = "<your other cells>"
 MESSAGE_LIMIT = 400
+ANNOTATIONS = __future__.annotations.compiler_flag
 LIMITS: Any = importlib.import_module("resource") if os.name == "posix" else None
 
 
@@ -80,9 +84,13 @@ def _load(request: dict[str, Any], replies: int) -> Any:
     module = types.ModuleType("__main__")
     sys.modules["__main__"] = module
     try:
-        exec(compile(request["before"], OTHER_CELLS, "exec"), module.__dict__)
-        exec(compile(request["source"], ANSWER_FILE, "exec"), module.__dict__)
-        exec(compile(request["after"], OTHER_CELLS, "exec"), module.__dict__)
+        flags = 0
+        for part, place in (
+            ("before", OTHER_CELLS), ("source", ANSWER_FILE), ("after", OTHER_CELLS),
+        ):  # fmt: skip
+            code = compile(request[part], place, "exec", flags, dont_inherit=True)
+            flags |= code.co_flags & ANNOTATIONS  # for all cells below, as in a notebook
+            exec(code, module.__dict__)
     except BaseException as problem:
         _send(replies, {"load": _describe(problem)})
         return None
@@ -98,6 +106,8 @@ def _load(request: dict[str, Any], replies: int) -> Any:
 def _run_case(drive: Any, answer: Any, arguments: list[Any]) -> dict[str, Any]:
     try:
         value = drive(answer, *[decode(argument) for argument in arguments])
+    except ArgumentChangedError as change:
+        return {"changed": str(change)}
     except BaseException as problem:
         return _describe(problem)
     try:

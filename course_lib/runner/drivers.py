@@ -2,7 +2,8 @@
 
 A driver gets the answer (the function or class that a student wrote) and the
 arguments of one case. It runs inside the answer's own process and returns plain
-data. Most exercises use `call`.
+data. Most exercises use `call`. Unless a driver says otherwise, arguments are lent
+(`lent.py`): an answer that changes one raises `ArgumentChangedError`, whatever else it does.
 """
 
 __all__ = ["DRIVERS", "Driver", "step_of"]
@@ -10,12 +11,14 @@ __all__ = ["DRIVERS", "Driver", "step_of"]
 from collections.abc import Callable, Mapping
 from typing import Any
 
+from course_lib.runner.lent import Lent
+
 Driver = Callable[..., Any]
 
 
 def call(answer: Callable[..., Any], *arguments: Any) -> Any:
     """Call the function once and return what it returns."""
-    return answer(*arguments)
+    return Lent().call(answer, arguments)
 
 
 def operate(answer: Callable[..., Any], steps: list[list[Any]]) -> list[Any]:
@@ -25,14 +28,15 @@ def operate(answer: Callable[..., Any], steps: list[list[Any]]) -> list[Any]:
     for the object made last, or `[number, method, argument, ...]` for the object of that number,
     counted from 0.
     """
+    lent = Lent()
     things: list[Any] = []
     returned = []
     for step in steps:
         number, method, arguments = step_of(step)
         if method == "new":
-            things.append(answer(*arguments))
+            things.append(lent.call(answer, arguments))
         else:
-            returned.append(getattr(things[number], method)(*arguments))
+            returned.append(lent.call(getattr(things[number], method), arguments))
     return returned
 
 
@@ -51,7 +55,8 @@ def with_stages(
 ) -> Any:
     """Call the function with packets, and with stages: pairs of a name and a function.
 
-    Only plain data comes this way, so each function comes as its text, a `lambda`.
+    Only plain data comes this way, so each function comes as its text, a `lambda`. Both lists may
+    be changed, as the contract says: nobody else has them.
     """
     return answer(packets, [(name, eval(text, {})) for name, text in stages])
 

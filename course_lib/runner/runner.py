@@ -34,8 +34,9 @@ from course_lib.runner.answer_process import (
 )
 from course_lib.runner.plain_data import NotPlainError, decode, encode, writable
 
-Kind = Literal["value", "raised", "not plain", "out of time", "died"]
+Kind = Literal["value", "raised", "changed", "not plain", "out of time", "died"]
 
+BELONGS = "which belongs to the caller"
 TRIES = 3  # a process that does not start is our fault, and perhaps only bad luck
 
 
@@ -45,8 +46,9 @@ class StandAlone:
 
     `source` is what of its cell it needs, at the lines where it stands there; `cell` is the whole
     cell. `before` and `after` hold statements of other cells that run before and after it. `added`
-    names what these bring; of that, `below` is what stands below the check, so that a run from the
-    top would come to it too late. `missing` are names that were found nowhere.
+    names what these bring. `below` is what stands below the place that needs it, so that a run from
+    the top would come to it too late. `missing` are names that were found nowhere, `unread` those
+    of them that a cell would bind if it were Python.
     """
 
     source: str
@@ -55,6 +57,7 @@ class StandAlone:
     added: tuple[str, ...] = ()
     below: tuple[str, ...] = ()
     missing: tuple[str, ...] = ()
+    unread: tuple[str, ...] = ()
     cell: str = ""
 
     @property
@@ -65,9 +68,10 @@ class StandAlone:
 
 @dataclass(frozen=True, slots=True)
 class Limits:
-    """How much an answer may use: seconds of wall time (of the processor where it says so), octets.
+    """How much an answer may use: seconds of computing, octets.
 
-    Memory, processor time and the size of a file are limits for each process.
+    A start is timed by the clock on the wall; so is all else where nobody can tell how long a
+    process has computed. Memory, processor time and the size of a file are limits for each process.
     """
 
     case_s: float = 2.0
@@ -76,9 +80,9 @@ class Limits:
     processor_s: int | None = None  # None: as long as 25 cases at their full length
     memory_octets: int = 2 << 30
     file_octets: int = 16 << 20
-    printed_octets: int = 64 << 20
-    timeouts: int = 2  # after so many, the remaining cases are not tried
-    ends: int = 5  # the same, for a process that ends before its time
+    printed_octets: int = 4 << 30  # few are kept; in the time there is, honest code stays below
+    timeouts: int = 2  # after so many, the remaining cases of the same parts are not tried
+    ends: int = 5  # after so many, for a process that ends before its time, none is
 
     @property
     def whole_processor_s(self) -> int:
@@ -108,7 +112,10 @@ class Problem:
 
 @dataclass(frozen=True, slots=True)
 class Result:
-    """What one case gave: a value, a problem, or neither in the time there was."""
+    """What one case gave: a value, a problem, or neither in the time there was.
+
+    Where an argument was changed, whatever else was given does not count.
+    """
 
     kind: Kind
     value: Any = None
@@ -138,71 +145,113 @@ def run_answer(
     limits: Limits = Limits(),
     launcher: Launcher | None = None,
     may_use: Sequence[str] = (),
+    parts: Sequence[str] = (),
 ) -> Run:
     """Put every case to `function` of the answer and return what came out.
 
     `launcher` says who starts the process, for example in a sandbox. `may_use` names
     what the answer can import of the libraries that are out of its reach otherwise.
     After an endless loop the process is ended and a new one goes on with the next case.
+    `parts` names for each case the part that it belongs to: after some time-outs, only parts
+    that had none are still tried, and nothing of an answer that has never come back. Without it,
+    all cases are one part.
     Raises `RunnerError` when no process could be started, in several tries.
     """
+    asked = _Asked(
+        answer, function, [[encode(item) for item in case] for case in cases], driver, limits,
+        launcher or start_here, may_use, parts or [""] * len(cases),
+    )  # fmt: skip
     for _ in range(TRIES - 1):
         with contextlib.suppress(RunnerError):  # the last try says why
-            return _run_once(answer, function, cases, driver, limits, launcher, may_use)
-    return _run_once(answer, function, cases, driver, limits, launcher, may_use)
+            return _run_once(asked)
+    return _run_once(asked)
 
 
-def _run_once(
-    answer: StandAlone,
-    function: str,
-    cases: Sequence[Sequence[Any]],
-    driver: str,
-    limits: Limits,
-    launcher: Launcher | None,
-    may_use: Sequence[str],
-) -> Run:
-    results: list[Result] = []
-    printed = Printed(limits.printed_octets)
-    timeouts = ends = 0
-    encoded = [[encode(item) for item in case] for case in cases]
-    while len(results) < len(cases):
-        if timeouts >= limits.timeouts:
-            results.append(Result("out of time", note="not tried after earlier time-outs"))
-            continue
-        if ends >= limits.ends:
-            results.append(Result("died", note="not tried after earlier ends"))
-            continue
-        request = {
-            "before": answer.before,
-            "source": answer.source,
-            "after": answer.after,
-            "function": function,
-            "driver": driver,
-            "may_use": list(may_use),
-            "cases": encoded[len(results) :],
-            "processor_s": limits.whole_processor_s,
-            "memory_octets": limits.memory_octets,
-            "file_octets": limits.file_octets,
+@dataclass(frozen=True, slots=True)
+class _Asked:
+    """What is put to an answer, and how."""
+
+    answer: StandAlone
+    function: str
+    cases: Sequence[Sequence[Any]]  # encoded
+    driver: str
+    limits: Limits
+    launcher: Launcher
+    may_use: Sequence[str]
+    parts: Sequence[str]
+
+    def request(self, places: Sequence[int]) -> dict[str, Any]:
+        """Return what a process is told that shall try the cases at these places."""
+        return {
+            "before": self.answer.before,
+            "source": self.answer.source,
+            "after": self.answer.after,
+            "function": self.function,
+            "driver": self.driver,
+            "may_use": list(self.may_use),
+            "cases": [self.cases[place] for place in places],
+            "processor_s": self.limits.whole_processor_s,
+            "memory_octets": self.limits.memory_octets,
+            "file_octets": self.limits.file_octets,
         }
-        with AnswerProcess(request, printed, launcher or start_here) as process:
-            problem = _load(process, limits)
+
+
+def _run_once(asked: _Asked) -> Run:
+    results: dict[int, Result] = {}
+    printed = Printed(asked.limits.printed_octets)
+    left = list(range(len(asked.cases)))
+    late: list[int] = []  # cases that ran out of time
+    ends = 0
+    while left:
+        with AnswerProcess(asked.request(left), printed, asked.launcher) as process:
+            problem = _load(process, asked.limits)
             if problem is not None:
                 return Run((), problem, printed.text, printed.octets)
-            results += _results(process, len(cases) - len(results), limits)
-        timeouts += results[-1].kind == "out of time"
-        ends += results[-1].kind == "died"
-    return Run(tuple(results), None, printed.text, printed.octets)
+            given = _results(process, len(left), asked.limits)
+        results.update(zip(left, given, strict=False))
+        last, left = left[len(given) - 1], left[len(given) :]
+        if given[-1].kind == "out of time" and process.was_held_up and not late:
+            results[last] = _alone(asked, last, printed)
+        if results[last].kind == "out of time":
+            late.append(last)
+        ends += results[last].kind == "died"
+        results.update(_given_up(asked, left, late, ends))
+        left = [place for place in left if place not in results]
+    in_order = tuple(results[place] for place in range(len(asked.cases)))
+    return Run(in_order, None, printed.text, printed.octets)
+
+
+def _alone(asked: _Asked, place: int, printed: Printed) -> Result:
+    """Try one case once more, with a process to itself: others had the processor meanwhile."""
+    with AnswerProcess(asked.request([place]), printed, asked.launcher) as process:
+        if _load(process, asked.limits) is None:
+            return _results(process, 1, asked.limits)[0]
+    return Result("out of time", note="the cell did not run again")
+
+
+def _given_up(
+    asked: _Asked, left: Sequence[int], late: Sequence[int], ends: int
+) -> dict[int, Result]:
+    """Return the cases that are not tried any more, after so many that went wrong."""
+    if ends >= asked.limits.ends:
+        return dict.fromkeys(left, Result("died", note="not tried after earlier ends"))
+    if len(late) < asked.limits.timeouts:
+        return {}
+    has_come_back = len(left) + len(late) < len(asked.cases)
+    spoiled = {asked.parts[place] for place in (late if has_come_back else left)}
+    not_tried = Result("out of time", note="not tried after earlier time-outs")
+    return {place: not_tried for place in left if asked.parts[place] in spoiled}
 
 
 def _load(process: AnswerProcess, limits: Limits) -> Problem | None:
-    first = process.read(limits.start_s)
+    first = process.read_first(limits.start_s)
     if first is None:
         raise RunnerError(f"the process for the answer was not ready in {limits.start_s:g} s")
     if first != {"ready": True}:
         raise RunnerError(f"the process for the answer did not start: {process.last_words}")
     reply = process.read(limits.load_s)
     if reply is None:
-        return Problem(("out of time",), f"running the cell took over {limits.load_s:g} s", None)
+        return Problem(("out of time",), f"while the cell ran, {process.late}", None)
     if "ended" in reply:
         return Problem(("SystemExit",), f"the process ended: {_words(reply['ended'])}", None)
     load = reply.get("load")
@@ -215,7 +264,7 @@ def _results(process: AnswerProcess, wanted: int, limits: Limits) -> list[Result
     while len(results) < wanted:
         reply = process.read(limits.case_s)
         if reply is None:
-            return [*results, Result("out of time", note=f"no result within {limits.case_s:g} s")]
+            return [*results, Result("out of time", note=process.late)]
         result = _result(reply, len(results))
         results.append(result)
         if result.kind == "died":
@@ -230,6 +279,8 @@ def _result(reply: dict[str, Any], number: int) -> Result:
         return Result("not plain", note="a reply out of turn")
     if "raised" in reply:
         return Result("raised", problem=_problem(reply))
+    if "changed" in reply:
+        return Result("changed", note=f"`{_words(reply['changed'], 60)}`, {BELONGS}")
     if "not_plain" in reply:
         return Result("not plain", note=_words(reply["not_plain"]))
     try:

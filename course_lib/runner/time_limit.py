@@ -11,8 +11,8 @@ This works
 
 In one place Python throws errors away: in code that it runs of its own accord between two lines of
 the call, such as `__del__` or a callback of the garbage collector. An interruption that falls there
-ends that code only. Python tells (`sys.unraisablehook`), and the call is then ended at its next
-line.
+ends that code only. So from the first interruption on, everything that the call is in, and every
+function that it calls, is traced, and the error is raised anew at its next line: until it is out.
 
 Elsewhere the calls are made without a limit. Nor does it help against a call that is busy inside
 one long operation such as 10**10**10, or that catches each and every error and goes on. Nothing
@@ -26,12 +26,13 @@ import signal
 import sys
 import threading
 from collections.abc import Callable
-from functools import partial
 from types import FrameType, TracebackType
-from typing import TYPE_CHECKING, Any, NamedTuple, NoReturn, Self, TypeVar
+from typing import TYPE_CHECKING, Any, NamedTuple, Self, TypeVar
 
 if TYPE_CHECKING:
     from sys import UnraisableHookArgs
+
+    from _typeshed import TraceFunction
 
 T = TypeVar("T")
 
@@ -121,23 +122,36 @@ class CallLimit:
         is_busy_ending = frame is not None and frame.f_code is CallLimit._thrown_away.__code__
         if self._is_running and not is_busy_ending:  # it may come when the call has just returned
             self._has_interrupted = True
+            sys.unraisablehook = self._thrown_away  # the call may have put one of its own there
             timer = next(timer for timer in self._timers if timer.signal == number)
-            raise _TimeIsUp(f"no end after {timer.limit_s:g} s {timer.doing}")
+            end = _TimeIsUp(f"no end after {timer.limit_s:g} s {timer.doing}")
+            self._insist(end, frame)
+            raise end
 
     def _thrown_away(self, what: "UnraisableHookArgs") -> None:
-        """Python has thrown an error away: if it is ours, raise it at the next line of the call.
+        """Python has thrown an error away: if it is ours, do not let it rest.
 
-        To wait for the next signal would not do: it may fall into such code each time.
+        An error that leaves a trace function ends the tracing, so it is turned on again here. To
+        wait for the next signal would not do: it may fall into such code each time.
         """
         end = what.exc_value
         if not isinstance(end, _TimeIsUp):
             self._old_hook(what)
         elif self._is_running:
-            sys.settrace(_leave_alone)  # tracing has to be on; the lines count, not new calls
-            frame: FrameType | None = sys._getframe(1)  # who was interrupted, and then its callers
-            while frame is not None and frame.f_code is not CallLimit.call.__code__:
-                frame.f_trace = partial(_raise, end)
-                frame = frame.f_back
+            self._insist(end, sys._getframe(1))
+
+    def _insist(self, end: _TimeIsUp, frame: FrameType | None) -> None:
+        """Raise an error at the next line of a frame, of its callers, or of what they call."""
+
+        def trace(of: FrameType, event: str, argument: object) -> "TraceFunction":
+            if self._is_running and event in ("call", "line") and of.f_code not in _OWN_CODE:
+                raise end
+            return trace
+
+        sys.settrace(trace)
+        while frame is not None and frame.f_code is not CallLimit.call.__code__:
+            frame.f_trace = trace
+            frame = frame.f_back
 
 
 def _timers(limit_s: float) -> list[_Timer]:
@@ -149,9 +163,7 @@ def _timers(limit_s: float) -> list[_Timer]:
     return timers
 
 
-def _leave_alone(frame: FrameType, event: str, argument: object) -> None:
-    """Trace nothing of a function that begins now."""
-
-
-def _raise(end: _TimeIsUp, frame: FrameType, event: str, argument: object) -> NoReturn:
-    raise end
+_OWN_CODE = {
+    method.__code__
+    for method in (CallLimit.call, CallLimit._time_is_up, CallLimit._thrown_away, CallLimit._insist)
+}

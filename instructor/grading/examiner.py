@@ -1,24 +1,27 @@
 """Examine one hand-in: find each answer, run it apart, judge what comes back.
 
-Public and secret cases are put to the answer in one run. What a student is shown
-comes from public cases only. If a process cannot be started, that is our fault:
-it is tried again, and if it still fails, nobody can tell, which is not a zero.
+Public cases come first, in a process that knows no others; then the secret ones; then all once
+more, in another order. Whatever a student is shown in the answer's own words (values, texts of
+exceptions, how much was printed) was said before any secret case had been asked. If a process
+cannot be started, that is our fault: it is tried again, and if it still fails, nobody can tell,
+which is not a zero.
 """
 
 __all__ = ["Cases", "Examiner", "all_cases"]
 
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
+from functools import partial
 from itertools import takewhile
 from typing import Any, TypeVar
 
-from course_lib.exercises.answer_source import library_uses, stand_alone
-from course_lib.exercises.feedback import listed
+from course_lib.exercises.answer_source import stand_alone
+from course_lib.exercises.asked_again import Ask, asked_again
 from course_lib.exercises.registry import Case, Exercise, public_cases
-from course_lib.exercises.tried_answer import called_alone, notes_on, run_on
+from course_lib.exercises.tried_answer import called_alone, look_for, run_on
 from course_lib.exercises.verdict import Outcome, Verdict, judge, without_run
 from course_lib.runner.answer_process import Launcher, RunnerError
-from course_lib.runner.runner import Run, StandAlone
+from course_lib.runner.runner import Result, Run, StandAlone
 from instructor.grading.intake.hand_ins import HandIn
 from instructor.grading.intake.notebook_reader import FoundAnswer, find_answer, is_cell_edited
 from instructor.grading.marked import MarkedAnswer, MarkedHandIn, TextAnswer
@@ -29,6 +32,7 @@ from instructor.release.workbook_files import (
     release_name,
 )
 from instructor.units.items import secret_cases, unit_items
+from instructor.units.ours_in_place import better_of, leant_on, with_ours
 
 Cases = Mapping[str, tuple[Case, ...]]  # by the exercise's id
 Kept = TypeVar("Kept")
@@ -41,7 +45,8 @@ FOUND_NOTHING = {
     "could not tell": Outcome.COULD_NOT_TELL,
 }
 
-
+NOT_RUN_AGAIN = Result("died", note="the cell could not be run again")
+NOT_TRIED = Result("out of time", note="not tried after earlier time-outs")
 NOTHING_KNOWN: Mapping[str, MarkedAnswer] = {}
 
 
@@ -64,6 +69,7 @@ class Examiner:
         self, unit: str, seed: str, launcher: Launcher | None, cases: Cases | None = None
     ) -> None:
         self._launcher = launcher
+        self._seed = seed
         self._items = tuple(one.exercise for one in unit_items(unit[:2]))
         self._cases = all_cases(unit, seed) if cases is None else cases
         released = read_workbook(unit)
@@ -80,11 +86,17 @@ class Examiner:
     ) -> MarkedHandIn:
         """Mark every answer of a hand-in; a fault in one never touches another.
 
-        An exercise whose id is in `known` is not run again: that answer is taken as it is.
+        An exercise whose id is in `known` is not run again: that answer is taken as it is, unless
+        it leans on another that is.
         """
-        answers = tuple(
-            known.get(item.id) or self._examine_answer(hand_in, item) for item in self._items
-        )
+        answers: list[MarkedAnswer] = []
+        anew: set[str] = set()  # functions whose marks may differ from when the rest became known
+        for item in self._items:
+            one = known.get(item.id)
+            if one is None or (anew and anew & self._added(hand_in, item)):
+                one = self._examine_answer(hand_in, item, answers)
+                anew.add(item.function)
+            answers.append(one)
         there = {cell.name for cell in hand_in.notebook.cells}
         texts = tuple(
             text
@@ -92,7 +104,15 @@ class Examiner:
             if text.name in there
             and is_cell_edited(hand_in.notebook, text.name, self._released[text.name])
         )
-        return MarkedHandIn(hand_in.student, hand_in.unit, answers, self._notes(hand_in), texts)
+        return MarkedHandIn(
+            hand_in.student, hand_in.unit, tuple(answers), self._notes(hand_in), texts
+        )
+
+    def _added(self, hand_in: HandIn, item: Exercise) -> frozenset[str]:
+        """Return the names that an answer needs from other cells."""
+        notebook = hand_in.notebook
+        answer = stand_alone(item.function, notebook.code, notebook.above(item.mark_name))
+        return frozenset(() if answer is None else answer.added)
 
     def _notes(self, hand_in: HandIn) -> tuple[str, ...]:
         notes = list(hand_in.notes)
@@ -111,30 +131,40 @@ class Examiner:
             )
         return tuple(notes)
 
-    def _examine_answer(self, hand_in: HandIn, item: Exercise) -> MarkedAnswer:
+    def _examine_answer(
+        self, hand_in: HandIn, item: Exercise, earlier: Sequence[MarkedAnswer]
+    ) -> MarkedAnswer:
         found = find_answer(hand_in.notebook, item, self._released[item.cell_name])
         notes = [found.note] if found.note else []
         if found.state != "found":
             return _unmarked(item, found)
         code, above = hand_in.notebook.code, hand_in.notebook.above(item.mark_name)
-        answer = stand_alone(item.function, code, above) or StandAlone(found.source)
-        if answer.cell not in ("", found.source):
+        answer, decided, more = look_for(item, code, above)
+        if answer is None or decided is not None:
+            verdict = decided or without_run(item, Outcome.NO_ANSWER)
+            source = found.source if answer is None else answer.cell
+            return MarkedAnswer(verdict, source, (*notes, verdict.note))
+        if answer.cell != found.source:
             notes.append(f"{item.function} is defined again in another cell, which counts")
-        borrowed = library_uses(answer.whole, item.may_use)
-        source = answer.cell or found.source
-        if borrowed:
-            note = f"the answer calls {listed(borrowed)} in place of own work"
-            verdict = without_run(item, Outcome.NO_ANSWER, note)
-            return MarkedAnswer(verdict, source, (*notes, note))
         verdict = self._judge(item, answer)
-        return MarkedAnswer(verdict, source, (*notes, *notes_on(answer)))
+        lent = leant_on(answer, [one.verdict for one in earlier])
+        if lent and verdict.points not in (None, item.points) and self._launcher is not None:
+            with_lent = stand_alone(item.function, with_ours(code, lent), above + 1)
+            if with_lent is not None:
+                verdict, said = better_of(verdict, self._judge(item, with_lent), lent)
+                more = (*more, said) if said else more
+        return MarkedAnswer(verdict, answer.cell, (*notes, *more))
 
     def _judge(self, item: Exercise, answer: StandAlone) -> Verdict:
         cases = self._cases[item.id]
+        public = cases[: len(public_cases(item.id))]
+        ask = partial(run_on, item, answer, launcher=self._launcher)
         try:
-            run = run_on(item, answer, cases, self._launcher)
-            verdict = _without_secrets(judge(item, cases, run), item, run)
-            return _lean(called_alone(answer, verdict, self._launcher))
+            run = ask(public)
+            shown = called_alone(answer, judge(item, public, run), self._launcher)
+            run = _with_the_secret(cases, run, ask)
+            again = asked_again(item, cases, run, ask, self._seed)
+            return _lean(_without_secrets(judge(item, cases, run, again), shown))
         except RunnerError as problem:  # in several tries: nobody can tell, and nobody is blamed
             return without_run(item, Outcome.COULD_NOT_TELL, str(problem), points=None)
 
@@ -177,19 +207,30 @@ def _while_there_are(left: list[int], items: Iterable[Kept]) -> Iterator[Kept]:
     return takewhile(lambda _: left[0] > 0, items)
 
 
-def _without_secrets(verdict: Verdict, item: Exercise, run: Run) -> Verdict:
-    """Replace the example in a verdict by one from the public cases, or by none."""
+def _with_the_secret(cases: Sequence[Case], run: Run, ask: Ask) -> Run:
+    """Ask the cases behind the public ones; not where an aspect is lost for want of time."""
+    if run.load_problem is not None:
+        return run
+    public = zip(cases, run.results, strict=False)
+    late = {case.aspect for case, result in public if result.kind == "out of time"}
+    secret = cases[len(run.results) :]
+    asked = [case for case in secret if case.aspect not in late]
+    given = iter(ask(asked).results or [NOT_RUN_AGAIN] * len(asked))
+    results = (NOT_TRIED if case.aspect in late else next(given) for case in secret)
+    return replace(run, results=(*run.results, *results))
+
+
+def _without_secrets(verdict: Verdict, public: Verdict) -> Verdict:
+    """Let a verdict say of an answer only what the verdict on public cases says."""
+    if verdict.outcome is Outcome.TWO_RUNS_DIFFER:
+        return replace(verdict, note="One call or more")
     if verdict.first_wrong is None:
         return verdict
-    public = public_cases(item.id)
-    shown = judge(item, public, replace(run, results=run.results[: len(public)]))
-    if shown.first_wrong is not None:
-        return replace(verdict, first_wrong=shown.first_wrong, seen=shown.seen,
-                       problem=shown.problem)  # fmt: skip
+    others = f"the cases in the workbook pass; others about “{verdict.first_wrong.aspect}” do not"
     return replace(
         verdict,
-        first_wrong=None,
-        seen=None,
-        problem=None,
-        note=f"the cases in the workbook pass; others about “{verdict.first_wrong.aspect}” do not",
+        first_wrong=public.first_wrong,
+        seen=public.seen,
+        problem=public.problem,
+        note=others if public.first_wrong is None else public.note,
     )

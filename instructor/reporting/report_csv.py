@@ -6,7 +6,7 @@
 |---|---|
 | `unit`, `exercise`, `title` | which one it is |
 | `hand_ins`, `tried` | workbooks marked; answers that were there to be run |
-| `right` ... `could_not_tell` | how many workbooks had each of the nine outcomes |
+| `right` ... `could_not_tell` | how many workbooks had each of the ten outcomes |
 | `max_points` | points there are |
 | `share`, `share_low`, `share_high` | mean share of the points (0 to 1) and its 95 % interval |
 

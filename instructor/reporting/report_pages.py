@@ -60,7 +60,9 @@ class RankedMisconception(NamedTuple):
 OUTCOME_GROUPS = (
     OutcomeGroup("right", "right", (Outcome.RIGHT,)),
     OutcomeGroup("partly", "partly right", (Outcome.PARTLY_RIGHT,)),
-    OutcomeGroup("wrong", "wrong value", (Outcome.WRONG, Outcome.BAD_VALUE)),
+    OutcomeGroup(
+        "wrong", "wrong value", (Outcome.WRONG, Outcome.BAD_VALUE, Outcome.TWO_RUNS_DIFFER)
+    ),
     OutcomeGroup("stopped", "error or time", (Outcome.ERROR, Outcome.OUT_OF_TIME)),
     OutcomeGroup("none", "no answer", (Outcome.NO_ANSWER,)),
     OutcomeGroup("unclear", "unclear", (Outcome.DAMAGED, Outcome.COULD_NOT_TELL)),

@@ -75,7 +75,7 @@ EXERCISES = (
             Aspect("ordinary headers", 1),
             Aspect("corners of the sum", 1),
             Aspect("options", 1),
-            Aspect("refusals", 1),
+            Aspect("refusals", 1, refusals=True),
         ),
         apart="variation",
         differs="The library updates one checksum; here the header changes with it, and may be "

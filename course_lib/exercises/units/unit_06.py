@@ -30,7 +30,7 @@ EXERCISES = (
             Aspect("addresses", 1),
             Aspect("time to live and checksum", 1),
             Aspect("options and padding", 1),
-            Aspect("refusals", 1),
+            Aspect("refusals", 1, refusals=True),
         ),
         apart="variation",
         differs="The library does this in two stages, on a header that has been taken apart; here "

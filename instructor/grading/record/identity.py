@@ -24,11 +24,13 @@ from instructor.units.items import source_of, unit_items
 
 # What decides points, but for exercises and cases, which have digests of their own.
 DECIDING = (
-    "course_lib/exercises/*.py", "course_lib/runner/*.py", "instructor/grading/*.py",
+    "course_lib/exercises/*.py", "course_lib/exercises/cells/*.py", "course_lib/runner/*.py",
+    "instructor/grading/*.py",
     "instructor/grading/intake/notebook_reader.py", "instructor/grading/sandbox/**/*.py",
+    "instructor/units/ours_in_place.py",
 )  # fmt: skip
 NOT_DECIDING = (
-    "course_lib/exercises/__init__.py", "course_lib/exercises/cells_run.py",
+    "course_lib/exercises/__init__.py", "course_lib/exercises/cells/cells_run.py",
     "course_lib/exercises/display.py", "course_lib/exercises/marking.py",
     "course_lib/exercises/progress.py", "course_lib/runner/__init__.py",
     "course_lib/runner/time_limit.py", "instructor/grading/**/__init__.py",

@@ -27,6 +27,7 @@ from typing import IO
 from course_lib.runner import child
 from course_lib.runner.answer_process import RunnerError, Started, how_it_ended
 from instructor.grading.sandbox.inside.isolation import Bounds
+from instructor.grading.sandbox.memory import with_all_below
 from instructor.grading.sandbox.walls import user_namespace, walls
 
 ANSWERS = child.__name__  # the program in which an answer runs
@@ -115,10 +116,17 @@ class _Sandbox:
                 self._process.wait()
         self._said.close()
 
+    def answer_pid(self) -> int | None:
+        """Return the process that the warm one has forked, as this machine numbers it."""
+        below = with_all_below(self._warm_pid)[1:]
+        return below[0] if below else None
+
     def _wait_until_ready(self) -> None:
+        assert self._process is not None
         self.control.settimeout(START_S)
         try:
             if self.control.recv(64) == b"ready":
+                self._warm_pid = with_all_below(self._process.pid)[-1]
                 return
         except TimeoutError as problem:
             raise RunnerError("the sandbox did not start in time") from problem
@@ -155,6 +163,10 @@ class _Answer:
         finally:
             for descriptor in theirs:
                 os.close(descriptor)
+
+    def pid(self) -> int | None:
+        """Return the answer's process, as this machine numbers it."""
+        return None if self._ended else self._sandbox.answer_pid()
 
     def kill(self) -> None:
         """Have it ended; nothing happens if it has ended by itself."""

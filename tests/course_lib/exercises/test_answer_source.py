@@ -1,11 +1,19 @@
 """An answer sees what a run of the cells above its check would show it, and no more."""
 
+import gc
+import os
+import subprocess
+import sys
+import time
 from concurrent.futures import ThreadPoolExecutor
 from textwrap import dedent
 
 import pytest
 
 from course_lib.exercises.answer_source import library_uses, stand_alone
+from course_lib.exercises.cells.needed_statements import needed
+from course_lib.exercises.cells.statements import statements_of
+from course_lib.runner.runner import run_answer
 
 
 def values(cells, above=None, call="f(3)"):
@@ -55,7 +63,12 @@ IN_ORDER = [
                   "def f(x, n=2000): return f(x, n - 1) if n else x"], 3, id="deep-recursion"),
     pytest.param(["if True:\n    K = 2\nelse:\n    K = 3", "def f(x): return K"], 2,
                  id="either-or"),
-    pytest.param(["K = 1\ndel K", "K = 6", "def f(x): return K"], 6, id="deleted"),
+    pytest.param(["max = lambda *_: 9", "del max", "def f(x): return max(x, 1)"], 3, id="deleted"),
+    pytest.param(["def late(): return K", "K = 1", "def use(): return late()",
+                  "seen = use()\nK = 2\nmore = use()", "def f(x): return seen, more"], (1, 2),
+                 id="what-was-called-read-at-each-time"),
+    pytest.param(["x = 0\n" + "x += 1\n" * 50, "def f(y): return x"], 50, id="fifty-times"),
+    pytest.param(["K = 1", "if K:\n    K = 5", "def f(x): return K"], 5, id="bound-on-some-way"),
     pytest.param(["from functools import lru_cache\nimport functools",
                   "@functools.lru_cache\ndef f(x): return x"], 3, id="library-decorator"),
     pytest.param(["def even(n): return n == 0 or odd(n - 1)",
@@ -76,6 +89,53 @@ def test_an_answer_sees_what_a_run_from_the_top_would_show(cells, value):
     result, alone = values(cells)
     assert result == value
     assert alone.missing == ()
+
+
+IN_PIECES = [
+    pytest.param(["def f(x): return X", "X = aid(4)", "check", HELP.format("x")], 1, 4,
+                 id="late-helper-of-another-cell"),
+    pytest.param(["X = aid(4)\ndef f(x): return X", "check", HELP.format("x")], 1, 4,
+                 id="late-helper-for-the-answer-s-cell"),
+    pytest.param(["L = []\nX = aid(4)\ndef f(x): return L + [X]", "check", HELP.format("x")], 1,
+                 [4], id="late-helper-for-a-later-line"),
+    pytest.param(["L = K + 1; K = 4\ndef f(x): return L"], 1, 5, id="two-on-one-line"),
+    pytest.param(["L = g()\nK = 4\ndef g(): return K\ndef f(x): return L"], 1, 4,
+                 id="function-behind-its-call"),
+    pytest.param(["L = g(); K = 4\ndef g(): return K\nfor i in range(L): L += i",
+                  "def f(x): return L"], 2, 10, id="loop-behind-a-line-of-two"),
+    pytest.param(["L = g(); K = 4\ndef g(): return K\nfor i in [1]: L += i\ndef f(x): return L"],
+                 1, 5, id="loop-behind-a-line-of-two-in-its-own-cell"),
+    pytest.param(["W = K * 2", "K = 4\ndef f(x): return W"], 2, 8,
+                 id="another-cell-needs-the-answer-s-own"),
+    pytest.param(["def go(): return K", "W = go()", "V = go()", "K = 4\ndef f(x): return W + V"], 4,
+                 8, id="other-cells-need-it-in-a-call"),
+    pytest.param(["def f(x): return T", "check", "T = []", "T.append(3)", "T.append(4)"], 1, [3, 4],
+                 id="filled-below"),
+    pytest.param(["def f(x): return T", "check", "T = [1]", "T.append(2)", "T = [3]"], 1, [1, 2],
+                 id="bound-twice-below"),
+]  # fmt: skip
+
+
+@pytest.mark.parametrize(("cells", "above", "value"), IN_PIECES)
+def test_what_stands_too_late_runs_just_before_it_is_needed(cells, above, value):
+    assert values(cells, above)[0] == value
+
+
+FUTURE = "from __future__ import annotations"
+NOTED = "def f(x: lost) -> nowhere: return x"
+
+
+@pytest.mark.parametrize(
+    "cells",
+    [
+        pytest.param([f"{FUTURE}\n{NOTED}"], id="own-cell"),
+        pytest.param([f'"""Words."""\n{FUTURE}\nimport math\n{NOTED}'], id="behind-words"),
+        pytest.param(["import math", FUTURE, f"A = math\n{NOTED}", "f.more = A"], id="cell-above"),
+    ],
+)
+def test_annotations_that_wait_do_so_in_the_answer_s_process_too(cells):
+    run = run_answer(stand_alone("f", cells), "f", [(3,)])
+    assert (run.load_problem, [one.value for one in run.results]) == (None, [3])
 
 
 SHOWS = [
@@ -101,14 +161,28 @@ def test_what_only_shows_something_is_not_run(line, where):
     assert library_uses(alone.whole) == ()
 
 
-def test_notebook_commands_in_the_cell_are_left_out():
-    assert values(["%%time\nimport math\n!ls\ndef f(x): return math.floor(x)"])[0] == 3
+@pytest.mark.parametrize(
+    "cell",
+    [
+        "%%time\nimport math\n!ls\ndef f(x): return math.floor(x)",
+        "%matplotlib inline\ndef f(x): return x\nf?\nf.more??\n?f",
+        "%%capture shown\ndef f(x): return x",
+    ],
+)
+def test_notebook_commands_in_the_cell_are_left_out(cell):
+    assert values([cell])[0] == 3
+
+
+def test_a_cell_for_another_program_binds_nothing():
+    assert stand_alone("f", ["%%writefile f.py\ndef f(x): return 1"]) is None
+    assert values(["def f(x): return 3", "%%bash\nf=2"])[0] == 3
 
 
 def test_the_answer_stands_at_the_lines_of_its_cell():
     cell = "# words\nprint(1)\n\nK = 2; print(K); L = 3\n\ndef f(x):\n    return K + L + lost\n"
     alone = stand_alone("f", [cell])
     assert alone.source.splitlines()[3] == "K = 2; L = 3"
+    assert len(alone.source.splitlines()) == len(cell.splitlines())
     assert alone.source.splitlines()[5:] == ["def f(x):", "    return K + L + lost"]
     assert alone.cell == cell
 
@@ -141,9 +215,34 @@ def test_what_stands_below_the_check_is_used_only_where_nothing_is_above(
     assert (result, alone.below) == (value, below)
 
 
-@pytest.mark.parametrize("scratch", ["sum = 3", "sum = 'x'", "sum = [1]", "for sum in range(3): 1"])
+@pytest.mark.parametrize(
+    "scratch",
+    ["sum = 3", "sum = 'x'", "sum = [1]", "for sum in range(3): 1", "sum = max([1, 2])",
+     "sum = 0\nfor i in range(9): sum += i"],
+)  # fmt: skip
 def test_a_number_called_like_a_built_in_function_is_not_called(scratch):
     assert values([scratch, "def f(x): return sum([x, 1])"])[0] == 4
+
+
+USED_AS_FUNCTIONS = [
+    "def f(x): return len([x, 1, 2])", "def f(x): return max([[x], []], key=len)[0]",
+    "def f(x): return int(''.join(map(str, [x])))", "def f(x: list[int]) -> str: return x",
+    "def f(x): return x if isinstance(x, (int, str)) else 0",
+    "def f(x): return int(str.strip('3 '))",
+    "def f(x):\n    try: return list(9)\n    except TypeError: return x",
+    "def aid(x): return max(x, 1)\ndef f(x): return aid(x)",
+]  # fmt: skip
+
+
+@pytest.mark.parametrize("answer", USED_AS_FUNCTIONS)
+@pytest.mark.parametrize("where", ["above", "below"])
+def test_numbers_of_other_cells_never_stand_in_for_built_in_functions(answer, where):
+    scratch = "len = 3; max = 7; str = 'words'; list = [1]; int = 5; TypeError = 'seen'"
+    cells = [scratch, answer] if where == "above" else [answer, scratch]
+    result, alone = values(cells)
+    assert result == 3
+    assert alone.added == ()
+    assert values(["max = 5", "def f(x): return x + max"])[0] == 8
 
 
 @pytest.mark.parametrize(
@@ -191,10 +290,73 @@ def test_names_of_its_own_are_not_looked_for():
     assert (alone.added, alone.missing, alone.before, alone.after) == ((), (), "", "")
 
 
-def test_the_same_cells_give_the_same_source_every_time():
-    cells = [f"n{i} = {i}" for i in range(20)]
-    answer = "def f():\n    return " + " + ".join(f"n{i}" for i in range(20))
-    assert len({stand_alone("f", [*cells, answer]).before for _ in range(5)}) == 1
+def test_names_below_are_told_and_names_of_the_answer_s_own_cell_are_not():
+    cells = ["check", "K = 1", "def f(x): return aid(K)\ndef aid(x): return x"]
+    alone = stand_alone("f", cells, 1)
+    assert (alone.below, alone.added, alone.missing) == ((), ("K",), ())
+
+
+@pytest.mark.parametrize(
+    "broken",
+    ["def aid(x) return x", "aid = lambda x: x)", "aid: int = 3 +", "import aid, )",
+     "from nowhere import aid as other, aid, +", "aid = await lost()"],
+)  # fmt: skip
+def test_a_name_that_only_broken_code_would_bind_is_told_apart(broken):
+    alone = stand_alone("f", [broken, "def f(x): return aid(lost)"])
+    assert (alone.unread, alone.missing) == (("aid",), ("lost",))
+
+
+@pytest.mark.parametrize(
+    "shows", ["await lost()", "async for x in y: pass", "[x async for x in y]"]
+)
+def test_what_waits_outside_of_a_function_costs_only_itself(shows):
+    assert values([f"K = 3\n{shows}", f"{shows}\ndef f(x): return K"])[0] == 3
+
+
+SEVERAL_ORDERS = """
+from course_lib.exercises.answer_source import stand_alone
+cells = [f"n{i} = [{i}]\\ndef g{i}(): n{i}.append(g{i + 1}(n{i}))" for i in range(20)]
+names = " + ".join(f"n{i}" for i in range(20))
+cells += ["g0()", f"def f():\\n    return {names} + lost + gone"]
+cells += [f"m{i} = n{i}" for i in range(20)] + [f"m{i}.append(1)" for i in range(20)]
+print(stand_alone("f", cells), stand_alone("f", cells[::-1]))
+"""
+
+
+def test_the_same_cells_give_the_same_source_in_every_process():
+    said = {
+        subprocess.run(
+            [sys.executable, "-c", SEVERAL_ORDERS], check=True, capture_output=True, text=True,
+            env={**os.environ, "PYTHONHASHSEED": str(seed)},
+        ).stdout
+        for seed in range(6)
+    }  # fmt: skip
+    assert len(said) == 1
+    assert "n19" in said.pop()
+
+
+class Looked(list):
+    """Statements that count how often somebody looks at one."""
+
+    times = 0
+
+    def __getitem__(self, place):
+        self.times += 1
+        return super().__getitem__(place)
+
+
+@pytest.mark.parametrize(
+    ("start", "again"),
+    [("x = 0", "x += 1"), ("x = []", "x.append(1)"), ("x = 0", "if x: x = 1"),
+     ("from math import *", "from math import *\ny = tau"),
+     ("x = []\ndef put(): x.append(1)", "put()")],
+)  # fmt: skip
+@pytest.mark.parametrize("lines", [50, 200])
+def test_a_search_looks_at_each_statement_a_few_times_however_many_there_are(start, again, lines):
+    cells = [f"{start}\n" + f"{again}\n" * lines, "def f(): return x, y"]
+    line = Looked((number, one) for number, cell in enumerate(cells) for one in statements_of(cell))
+    needed("f", line, len(line), len(line) - 1)
+    assert line.times < 20 * len(line)
 
 
 @pytest.mark.parametrize(
@@ -231,9 +393,29 @@ def test_what_an_exercise_allows_is_no_borrowing():
     assert library_uses(source, ("course_lib.headers.errors.PacketError",)) == ()
 
 
+@pytest.fixture
+def collector_that_lets_others_run():
+    """Let threads change while a tree is made, as they do where something watches the collector."""
+
+    def let_others_run(*_):
+        time.sleep(0)
+
+    thresholds = gc.get_threshold()
+    gc.callbacks.append(let_others_run)
+    gc.set_threshold(20)
+    yield
+    gc.set_threshold(*thresholds)
+    gc.callbacks.remove(let_others_run)
+
+
+@pytest.mark.usefixtures("collector_that_lets_others_run")
 def test_answers_are_read_by_several_threads_at_once():
-    answer = "def f(x):\n    return " + "(" * 40 + "x" + ")" * 40 + " + aid(x)\n"
-    cells = [*["def aid(x):\n    return x\n"] * 20, answer]
+    nested = "-" * 60 + "x"
+
+    def added(number):  # each its own: what was parsed before is kept
+        aid = f"aid{number}"
+        cells = [f"def {aid}(x):\n    return {nested}\n", f"def f(x): return {nested} + {aid}(x)\n"]
+        return stand_alone("f", cells).added
+
     with ThreadPoolExecutor(8) as pool:
-        read = list(pool.map(lambda _: stand_alone("f", cells).added, range(400)))
-    assert set(read) == {("aid",)}
+        assert list(pool.map(added, range(200))) == [(f"aid{number}",) for number in range(200)]

@@ -17,12 +17,14 @@ SCALARS = (
     | st.integers()
     | st.text()
     | st.binary()
-    | st.floats(allow_nan=False, allow_infinity=False)
+    | st.floats()
+    | st.sampled_from([float("inf"), -float("inf"), float("nan")])
 )
+KEYS = SCALARS | st.tuples(SCALARS)
 VALUES = st.recursive(
-    SCALARS | st.binary().map(bytearray) | st.sets(st.integers(), max_size=1),
+    SCALARS | st.binary().map(bytearray) | st.sets(KEYS, max_size=1),
     lambda inner: st.lists(inner) | st.tuples(inner) | st.tuples(inner, inner)
-    | st.dictionaries(st.text() | st.tuples(st.integers()), inner),
+    | st.dictionaries(KEYS, inner),
     max_leaves=12,
 )  # fmt: skip
 
@@ -30,6 +32,11 @@ VALUES = st.recursive(
 @given(VALUES, st.booleans())
 def test_a_value_is_written_as_python_that_gives_it(value, in_hex):
     assert repr(eval(shown(value, in_hex=in_hex))) == repr(value)
+
+
+@given(st.sets(st.integers() | st.text() | st.tuples(st.binary())), st.booleans())
+def test_a_set_is_written_as_python_that_gives_it_in_whatever_order(value, in_hex):
+    assert eval(shown(value, in_hex=in_hex)) == value
 
 
 @pytest.mark.parametrize(
@@ -42,6 +49,7 @@ def test_a_value_is_written_as_python_that_gives_it(value, in_hex):
         (b"", False, "b''"),
         ({"a": bytes(3)}, False, "{'a': bytes.fromhex(\"0000 00\")}"),
         ((20,), False, "(20,)"),
+        ([float("inf"), -float("inf")], False, '[float("inf"), -float("inf")]'),
         ("x" * 500, False, "'" + "x" * 500 + "'"),
     ],
 )
@@ -70,6 +78,13 @@ def test_calls_of_several_objects_are_told_apart():
         'b.open(bytes.fromhex("62")), b.shut()]'
     )
     assert call_text(shape, (steps,), 1).endswith('; [a.open(bytes.fromhex("61"))]')
+
+
+def test_objects_made_after_the_last_call_that_is_written_are_left_out():
+    shape = replace(all_exercises()[0], driver="operate", function="Gate")
+    steps = [["new", 2], ["open"], ["new", 3], ["shut"]]
+    assert call_text(shape, (steps,), 1) == "a = Gate(2); [a.open()]"
+    assert call_text(shape, (steps,), 2) == "a = Gate(2); b = Gate(3); [a.open(), b.shut()]"
 
 
 class Counter:

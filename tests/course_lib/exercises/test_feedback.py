@@ -4,9 +4,13 @@ import re
 from dataclasses import replace
 
 import pytest
+from hypothesis import given
+from hypothesis import strategies as st
 
-from course_lib.exercises.feedback import difference, feedback, hints, table
-from course_lib.exercises.registry import Case, Expected, all_exercises, public_cases
+from course_lib.exercises.beliefs import agrees
+from course_lib.exercises.calls import shown
+from course_lib.exercises.feedback import alone_note, difference, feedback, hints, table
+from course_lib.exercises.registry import Case, Expected, all_exercises, exercise, public_cases
 from course_lib.exercises.verdict import Outcome, Verdict, judge, without_run
 from course_lib.runner.runner import Problem, Result, Run
 
@@ -83,6 +87,7 @@ def test_an_answer_nobody_could_mark_shows_no_points():
 
 
 SHAPE = all_exercises()[0]
+STEPS = (["new"], ["count"], ["count"], ["new"], ["count"])
 LONG = list(range(100, 200))
 
 
@@ -96,25 +101,40 @@ def case_of(*arguments, value=None, raises=""):
     return Case("a", arguments, Expected(value, raises), "", {})
 
 
-def problem(kind, *, on_purpose):
-    return Result("raised", problem=Problem((kind, "Exception"), "too short", 4, on_purpose))
+def problem(kind, *, on_purpose, text="too short"):
+    return Result("raised", problem=Problem((kind, "Exception"), text, 4, on_purpose))
 
 
 @pytest.mark.parametrize(
     ("case", "got", "words"),
     [
         pytest.param(case_of(1, value=(1, 2)), Result("value", [1, 2]),
-                     "f(1) returned [1, 2]; expected (1, 2).", id="list-for-tuple"),
+                     "f(1) returned [1, 2] (a list); expected (1, 2) (a tuple).",
+                     id="list-for-tuple"),
+        pytest.param(case_of(1, value=5.5), Result("value", 6), "f(1) returned 6; expected 5.5.",
+                     id="numbers"),
+        pytest.param(case_of(1, value=b"E"), Result("value", 69),
+                     'f(1) returned 69 (an int); expected bytes.fromhex("45") (bytes).',
+                     id="a-number-for-octets"),
+        pytest.param(case_of(1, value=5), Result("value", None), "f(1) returned None; expected 5.",
+                     id="nothing"),
+        pytest.param(case_of(1, value=(LONG[:9], {"a": 1})), Result("value", (LONG[:9], {"a": 2})),
+                     "At [1]['a'] stands 2; expected 1.", id="deep-inside"),
+        pytest.param(case_of(1, value=3), Result("out of time", note="not tried after others"),
+                     "f(1) was not tried after others; expected 3.", id="not-tried"),
         pytest.param(case_of(1, value=LONG), Result("value", [*LONG[:70], 7, *LONG[71:]]),
                      "At [70] stands 7; expected 170.", id="late-in-a-long-list"),
         pytest.param(case_of(1, value=LONG), Result("value", LONG[:-1]),
-                     "It ends too early: at [99], 199 was expected.", id="too-short"),
+                     "At [99] stands nothing; expected 199.", id="too-short"),
+        pytest.param(case_of(1, value=LONG), Result("value", [100]),
+                     "f(1) returned [100]. At [1] stands nothing; expected 101.",
+                     id="far-too-short"),
         pytest.param(case_of(1, value=LONG), Result("value", [*LONG, 5]),
-                     "It goes on too far: at [100] stands 5.", id="too-long"),
+                     "At [100] stands 5; nothing was expected there.", id="too-long"),
         pytest.param(case_of(1, value=bytes(90)), Result("value", bytes(80) + b"E" + bytes(9)),
-                     "At [80] stands 69; expected 0.", id="octets"),
+                     "At [80] stands 0x45; expected 0x00.", id="octets"),
         pytest.param(case_of(1, value={"mtu": [0] * 80 + [9]}), Result("value", {"mtu": [0] * 81}),
-                     'At ["mtu"][80] stands 0; expected 9.', id="inside-a-dict"),
+                     "At ['mtu'][80] stands 0; expected 9.", id="inside-a-dict"),
         pytest.param(case_of(1, value=3), problem("ValueError", on_purpose=True),
                      "f(1) is refused: it raised ValueError in line 4 (too short); expected 3.",
                      id="refused"),
@@ -122,6 +142,18 @@ def problem(kind, *, on_purpose):
                      "f(1) raised KeyError in line 4 (too short); expected 3.", id="an-accident"),
         pytest.param(case_of(1, raises="ValueError"), Result("value", 5),
                      "f(1) returned 5; a ValueError was expected.", id="not-refused"),
+        pytest.param(case_of(1, value=3), problem("NotImplementedError", on_purpose=True, text=""),
+                     "f(1) is not written to its end: it raised NotImplementedError in line 4 "
+                     "(no text); expected 3.", id="not-written"),
+        pytest.param(case_of(1, value=3), problem("AssertionError", on_purpose=True),
+                     "f(1) is stopped by an assertion: it raised AssertionError in line 4 "
+                     "(too short); expected 3.", id="assertion"),
+        pytest.param(case_of(1, value=tuple(LONG)), Result("value", LONG),
+                     "f(1) returned [100, 101, 102, 103, 104, 105, 106, 107, 108, 109, 110, 111, "
+                     "... (a list); expected (100, 101, 102, 103, 104, 105, 106, 107, 108, 109, "
+                     "110, 111, ... (a tuple).", id="a-long-value-of-another-type"),
+        pytest.param(case_of(1, value="ab" * 200), Result("value", "ab" * 150 + "c" + "ab" * 50),
+                     "babcabab", id="late-in-a-long-text"),
     ],
 )  # fmt: skip
 def test_the_part_that_differs_is_shown(case, got, words):
@@ -129,19 +161,104 @@ def test_the_part_that_differs_is_shown(case, got, words):
 
 
 @pytest.mark.parametrize(
-    ("case", "got", "row"),
+    ("wanted", "got", "words"),
     [
-        (case_of(1, value=3), problem("ValueError", on_purpose=True), "refused"),
-        (case_of(1, raises="ValueError"), Result("value", 5), "not refused"),
-        (
-            case_of(1, raises="ValueError"),
-            problem("KeyError", on_purpose=True),
-            "refused otherwise",
-        ),
+        pytest.param([1, 2, 3], [1, 9, 3],
+                     "a = f(); [a.count(), a.count()]: the last of these calls returned 9; "
+                     "expected 2.", id="a-value"),
+        pytest.param([1, [2], 3], [1, [2, 5], 3],
+                     "[a.count(), a.count()]: the last of these calls returned [2, 5]; "
+                     "expected [2].", id="a-list-that-is-longer"),
+        pytest.param([1, {"a": 2}, 3], [1, {}, 3],
+                     "the last of these calls returned {}; expected {'a': 2}.", id="a-key-missing"),
+        pytest.param([1, LONG, 3], [1, LONG[:-1], 3],
+                     "At [99] stands nothing; expected 199.", id="a-long-list-too-short"),
+        pytest.param([1, 2, 3], [1, 2], "returned [1, 2]; expected [1, 2, 3].", id="a-call-less"),
+    ],
+)  # fmt: skip
+def test_of_several_calls_the_first_that_differs_is_shown(wanted, got, words):
+    case = case_of(STEPS, value=wanted)
+    text = shown_for(case, Result("value", got), function="f", hex="nothing", driver="operate").seen
+    assert words in text
+
+
+TEXTS = st.text(alphabet="ab'\"\\\n\u00e4")  # none that looks like the words of a line
+PLAIN = st.recursive(
+    st.none() | st.booleans() | st.integers() | st.floats(allow_nan=False) | st.binary()
+    | TEXTS | TEXTS.map(lambda text: "ab" * 150 + text)
+    | st.lists(st.integers(), min_size=60, max_size=90),
+    lambda inner: st.lists(inner) | st.tuples(inner, inner) | st.lists(inner).map(tuple)
+    | st.dictionaries(TEXTS | TEXTS.map(lambda text: text + "b" * 200), inner),
+    max_leaves=8,
+)  # fmt: skip
+FRAMES = st.sampled_from([
+    lambda part: part, lambda part: [part], lambda part: [0] * 300 + [part],
+    lambda part: {"a" * 200: (1, part)}, lambda part: (*[b"E" * 20] * 30, {"mtu": part}),
+    lambda part: f"{'a' * 500}{shown(part)}", lambda part: {1: [part]},
+])  # fmt: skip
+SIDES = re.compile(r"(?:returned|stands) (.*); expected (.*?)\.(?: At | It |$)", re.DOTALL)
+
+
+@given(PLAIN, PLAIN, FRAMES, st.sampled_from(["call", "operate"]), st.booleans())
+def test_whatever_the_values_a_line_has_a_bound_and_shows_the_difference(
+    one, other, frame, driver, whole
+):
+    wanted, got = frame(one), frame(other)
+    arguments = (1,)
+    if driver == "operate":
+        wanted, got, arguments = [1, wanted, 3], [1, got, 3], (STEPS,)
+    case = case_of(*arguments, value=wanted)
+    if agrees(case.expected, Result("value", got), whole=whole):
+        return
+    text = shown_for(case, Result("value", got), driver=driver, whole=whole, hex="nothing").seen
+    assert len(text) < 900
+    sides = SIDES.search(text)
+    assert sides is None or sides[1] != sides[2]
+    assert sides or "; nothing was expected there." in text
+
+
+@given(PLAIN, PLAIN, FRAMES)
+def test_whatever_the_values_a_note_about_another_run_has_a_bound(one, other, frame):
+    here, fresh = (Result("value", frame(part)) for part in (one, other))
+    runs = [Run((result,), None, "", 0) for result in (here, fresh)]
+    case = case_of(1, value=here.value)
+    assert len(difference(SHAPE, [case], *runs)) < 700
+    assert len(alone_note(SHAPE, here, fresh)) < 400
+    if not agrees(case.expected, fresh):
+        assert alone_note(SHAPE, here, fresh) != alone_note(SHAPE, fresh, here)
+
+
+@pytest.mark.parametrize(
+    ("wanted", "got", "row"),
+    [
+        (3, problem("ValueError", on_purpose=True), "refused"),
+        (3, problem("KeyError", on_purpose=False), "accident"),
+        (3, problem("AssertionError", on_purpose=True), "assertion"),
+        (3, problem("AssertionError", on_purpose=False), "accident"),
+        (3, Result("raised", problem=Problem(("SystemExit",), "", 4, True)), "accident"),
+        (3, problem("NotImplementedError", on_purpose=True), "not written"),
+        (ValueError, Result("value", 5), "not refused"),
+        (ValueError, problem("KeyError", on_purpose=True), "refused otherwise"),
+        (ValueError, problem("AssertionError", on_purpose=True), "refused otherwise"),
+        (ValueError, problem("IndexError", on_purpose=False), "not refused"),
+        (ValueError, problem("NotImplementedError", on_purpose=True), "not written"),
     ],
 )
-def test_refusals_get_advice_about_refusing(case, got, row):
-    assert shown_for(case, got).next == table()["outcome"][row]["next"]
+def test_what_is_raised_or_should_be_gets_advice_of_its_own(wanted, got, row):
+    case = case_of(1, raises="ValueError") if wanted is ValueError else case_of(1, value=wanted)
+    assert shown_for(case, got).next == table()["without a value"][row]
+
+
+def test_who_returns_nothing_is_told_so():
+    verdict = Verdict(SHAPE, Outcome.BAD_VALUE, 0.0, (), "", case_of(1, value=3), Result("value"))
+    assert feedback(verdict).next == table()["without a value"]["nothing returned"]
+    other = replace(verdict, seen=Result("not plain", note="an object of type object"))
+    assert feedback(other).next == table()["outcome"]["bad value"]["next"]
+
+
+def test_of_a_cell_that_cannot_be_run_the_line_is_named():
+    verdict = Verdict(SHAPE, Outcome.ERROR, 0.0, problem=Problem(("SyntaxError",), "bad", 7))
+    assert "SyntaxError in line 7 (bad)." in feedback(verdict).seen
 
 
 def test_of_two_beliefs_both_are_said():
@@ -150,6 +267,15 @@ def test_of_two_beliefs_both_are_said():
     for name in names:
         belief = table()["exercise"][SHAPE.id]["misconceptions"][name]["belief"]
         assert belief in feedback(verdict).next
+
+
+def test_where_no_case_can_be_shown_the_contract_is_to_be_read_again():
+    item = exercise("4.5")
+    earned = (("first level", 1, 1), ("blocks", 0, 2), ("both levels", 0, 1))
+    verdict = Verdict(item, Outcome.PARTLY_RIGHT, 1, earned, right_cases=40, all_cases=50)
+    assert "about “blocks” and “both levels”: which word" in feedback(verdict).next
+    borrowed = without_run(item, Outcome.WRONG, "in place of own work")
+    assert feedback(borrowed).next == table()["exercise"]["4.5"]["next"]
 
 
 def test_runs_in_two_orders_are_told_apart_where_they_differ():

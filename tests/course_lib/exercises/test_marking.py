@@ -83,6 +83,19 @@ def test_what_goes_wrong_is_said_in_words(answer, points, said, capsys):
     assert len(out.out) < 3000
 
 
+def test_what_a_broken_cell_would_define_is_named_as_such(capsys):
+    uses = "def read_word(data, offset):\n    return join(lost, data)\n"
+    assert mark_after("def join(a, b) return a", uses) == 0
+    said = capsys.readouterr().out
+    assert "not Python as it is, and could not be used: join." in said
+    assert "In no cell: lost." in said
+
+
+def test_where_no_cell_defines_the_function_that_is_said(capsys):
+    assert mark_after("def read_words(data, offset):\n    return 0\n") == 0
+    assert "No cell defines read_word." in capsys.readouterr().out
+
+
 def test_an_exercise_that_does_not_exist_is_named_with_those_that_do():
     with pytest.raises(LookupError, match=r"no exercise '9.9'; there are 1.1, "):
         mark("9.9")

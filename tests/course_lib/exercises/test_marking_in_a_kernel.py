@@ -83,7 +83,7 @@ def test_a_helper_below_the_check_is_used_and_the_student_is_told(notebook):
         notebook.run(name, cells[name])
     shown = notebook.run("check", cells["check"])
     assert "right · 2 of 2 points" in shown
-    assert "stand below this check: once" in shown
+    assert "stand below the place that needs them: once" in shown
 
 
 def test_cells_run_in_order_are_marked_without_a_word_about_it(notebook):
@@ -93,3 +93,13 @@ def test_cells_run_in_order_are_marked_without_a_word_about_it(notebook):
         shown = notebook.run(name, source)
     assert "right · 2 of 2 points" in shown
     assert "Note" not in shown
+
+
+def test_a_cell_that_is_timed_is_taken_for_what_stands_in_it(notebook):
+    cells = {"setup": f"%matplotlib inline\n{SETUP}", "helper": f"%%time\n!true\n{ONCE}",
+             "answer": f"{HELPED}\n%pwd", "check": 'mark("2.1")'}  # fmt: skip
+    notebook.save(**cells)
+    for name, source in {"helper": OTHER_ONCE, **cells}.items():
+        shown = notebook.run(name, source)
+    assert "right · 2 of 2 points" in shown
+    assert "In your notebook" not in shown

@@ -160,6 +160,48 @@ def test_a_cell_that_cannot_be_run_is_an_error_with_its_reason():
     assert verdict.note == "expected ':'"
 
 
+REFUSES = Exercise(
+    id="9.2",
+    unit="09-test",
+    function="double",
+    title="Double a number, but no odd one",
+    aspects=(Aspect("values", 1), Aspect("refusals", 1, refusals=True)),
+    apart="variation",
+    differs="only a test",
+)
+ANY = Expected(8, any_value=True)
+
+
+@pytest.mark.parametrize(
+    ("of_four", "of_three", "earned"),
+    [
+        pytest.param(8, refused("ValueError"), 1, id="right"),
+        pytest.param(9, refused("ValueError"), 1, id="a-wrong-value-is-no-refusal"),
+        pytest.param(Result("not plain", note="a generator"), refused("ValueError"), 1, id="odd"),
+        pytest.param(refused("ValueError"), refused("ValueError"), 0, id="refuses-all"),
+        pytest.param(raised("TypeError"), refused("ValueError"), 0, id="falls-over"),
+        pytest.param(Result("out of time"), refused("ValueError"), 0, id="runs-for-ever"),
+        pytest.param(8, 6, 0, id="refuses-none"),
+    ],
+)
+def test_where_refusals_are_asked_for_any_value_will_do(of_four, of_three, earned):
+    cases = (
+        Case("values", (2,), Expected(4), "arithmetic", {}),
+        Case("refusals", (4,), ANY, "arithmetic", {}),
+        Case("refusals", (3,), Expected(raises="ValueError"), "contract", {}),
+    )
+    verdict = judge(REFUSES, cases, run_of(5, of_four, of_three))
+    assert verdict.earned == (("values", 0, 1), ("refusals", earned, 1))
+
+
+@pytest.mark.parametrize(
+    ("given", "as_good"),
+    [(Expected(8), True), (Expected(9), True), (Expected(raises="ValueError"), False)],
+)
+def test_a_belief_is_wrong_there_only_if_it_refuses(given, as_good):
+    assert ANY.is_same(given, whole=False) is as_good
+
+
 def test_a_refusal_may_be_of_a_more_special_kind():
     refuses = (
         Case("small", (1,), Expected(raises="ValueError"), "contract", {}),

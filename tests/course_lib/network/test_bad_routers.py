@@ -305,8 +305,22 @@ def collects_garbage(now_s, interface, frame):
     return []
 
 
+def makes_boats_unheard(now_s, interface, frame):
+    """Whoever listens to errors that are thrown away hears nothing any more."""
+    sys.unraisablehook = lambda what: None
+    return makes_boats(now_s, interface, frame)
+
+
 @needs_timer
-@pytest.mark.parametrize("loop", [makes_boats, makes_boats_in_a_finalizer, collects_garbage])
+@pytest.mark.parametrize(
+    "loop",
+    [
+        makes_boats,
+        makes_boats_in_a_finalizer,
+        makes_boats_unheard,
+        collects_garbage,
+    ],
+)
 def test_a_router_whose_time_goes_into_finalizers_is_taken_out_too(loop):
     """The loops end some time, so that a limit that is swallowed fails the test, not the run."""
     network = run_with(receive=loop)

@@ -248,3 +248,20 @@ def test_the_size_of_a_file_is_limited(tmp_path):
 def test_text_that_no_file_can_hold_is_spelled_out():
     source = 'import os\ndef f(x):\n    os.write(3, b\'{"case": 0, "value": "\\\\ud800"}\\n\')\n'
     assert run(source).results[0].value == "\\ud800"
+
+
+@pytest.mark.parametrize(
+    ("loops_on", "kinds"),
+    [
+        pytest.param("x in (1, 2)", "value late late untried value value", id="one-part"),
+        pytest.param("x > 0", "value late late untried late untried", id="both-parts"),
+        pytest.param(
+            "x >= 0", "late late untried untried untried untried", id="it-never-came-back"
+        ),
+    ],
+)
+def test_after_two_time_outs_only_parts_without_one_are_tried(loops_on, kinds):
+    source = f"def f(x):\n    while {loops_on}: pass\n    return x\n"
+    results = run(source, [[x] for x in range(6)], parts=list("aaaabb")).results
+    found = ["untried" if "not tried" in result.note else result.kind for result in results]
+    assert " ".join(found).replace("out of time", "late") == kinds

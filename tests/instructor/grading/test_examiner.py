@@ -57,9 +57,11 @@ def test_a_misconception_is_named(examiner, name):
     [
         ("def read_word(data, offset):\n    return nothing_here\n", Outcome.ERROR),
         ("def read_word(data, offset)\n    return 1\n", Outcome.ERROR),
-        ("def read_words(data, offset):\n    return 1\n", Outcome.ERROR),
+        ("def read_words(data, offset):\n    return 1\n", Outcome.NO_ANSWER),
+        ("read_word = 5\n", Outcome.ERROR),
         ("def read_word(data, offset):\n    while True: pass\n", Outcome.OUT_OF_TIME),
-        ("while True: pass\n", Outcome.OUT_OF_TIME),
+        ("while True: pass\n", Outcome.NO_ANSWER),
+        ("def spin():\n    while True: pass\nread_word = spin()\n", Outcome.OUT_OF_TIME),
         ("def read_word(data, offset):\n    return object()\n", Outcome.BAD_VALUE),
         ("def read_word(data, offset):\n    return str(data[offset])\n", Outcome.BAD_VALUE),
         ("def read_word(data, offset):\n    return 12345\n", Outcome.WRONG),

@@ -22,8 +22,8 @@ from typing import Any
 from nbformat import NotebookNode
 
 from course_lib.exercises.answer_source import library_uses, stand_alone
+from course_lib.exercises.cells.statements import statements_of
 from course_lib.exercises.registry import exercise, public_cases
-from course_lib.exercises.statements import statements_of
 from course_lib.exercises.verdict import Outcome
 from course_lib.my_parts import own_answer, saved_workbooks
 from fuzzed.fuzzed_replies import HeldReplies, transcript

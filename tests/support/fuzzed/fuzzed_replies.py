@@ -26,7 +26,7 @@ from instructor.grading.marked import MarkedAnswer, MarkedHandIn
 from instructor.grading.record.answer_data import answer_from_text, answer_to_text
 from pages.what_people_see import look_at
 
-KINDS = ("value", "raised", "not plain", "out of time", "died")
+KINDS = ("value", "raised", "changed", "not plain", "out of time", "died")
 PLAIN = (type(None), bool, int, float, str, bytes, list, tuple, set, bytearray, dict)
 MOST_S = 6.0  # of the processor, for one text of at most a mebioctet; honest ones take a hundredth
 KEPT_OCTETS = 100_000  # of what is put on record of one answer
@@ -42,6 +42,9 @@ class HeldReplies:
         self.replies: IO[bytes] = cast(IO[bytes], tempfile.TemporaryFile(buffering=0))  # noqa: SIM115
         self.replies.write(octets)
         self.replies.seek(0)
+
+    def pid(self) -> None:
+        """There is no process."""
 
     def kill(self) -> None:
         """There is nothing to end."""
@@ -61,7 +64,7 @@ def check(octets: bytes) -> Verdict | None:
         return None
     _look_at_run(run)
     cases = public_cases(item.id)
-    verdict = _lean(_without_secrets(judge(item, cases, run), item, run))
+    verdict = _lean(_without_secrets(judge(item, cases, run), judge(item, cases, run)))
     assert verdict.points is not None
     assert 0 <= verdict.points <= item.points
     answer = MarkedAnswer(verdict, "def f():\n    pass\n")

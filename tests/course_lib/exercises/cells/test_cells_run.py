@@ -7,8 +7,8 @@ from types import SimpleNamespace
 import pytest
 from IPython.core.interactiveshell import InteractiveShell
 
-from course_lib.exercises import cells_run as module
-from course_lib.exercises.cells_run import cells_run, watch
+from course_lib.exercises.cells import cells_run as module
+from course_lib.exercises.cells.cells_run import cells_run, watch
 
 
 @pytest.fixture
@@ -109,3 +109,14 @@ def test_cells_from_before_the_watch_stand_on_top(monkeypatch):
     watch()
     made.run_cell("a = 1", store_history=True, cell_id="one")
     assert cells_run(made.user_ns).in_order == ("import math", "a = 1")
+
+
+def test_cells_are_kept_as_they_stand_in_the_notebook(monkeypatch):
+    made = InteractiveShell()
+    monkeypatch.setattr(module, "_shell", lambda: made)
+    early, cell = "%time a = 1", "%%time\n!true\na = 2"
+    made.run_cell(early, store_history=True)
+    watch()
+    made.run_cell(cell, store_history=True, cell_id="one")
+    made.run_cell("a", store_history=True)
+    assert cells_run(made.user_ns).as_run == (early, cell, "a")

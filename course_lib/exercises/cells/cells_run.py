@@ -32,17 +32,24 @@ class CellsRun:
 
 @dataclass(slots=True)
 class CellWatch:
-    """What was run under which id, for one kernel: kept by its shell, as its history is."""
+    """What was run under which id, for one kernel: kept by its shell, as its history is.
+
+    Sources are kept as they stand in the notebook; the shell's `In` holds what it made of them.
+    """
 
     sources: dict[str, str] = field(default_factory=dict)  # the latest, in order of the first run
     times: dict[str, float] = field(default_factory=dict)  # when each was last run
     now: str = ""  # the cell that runs
     early: tuple[str, ...] = ()  # what was run before anybody watched
+    ran: list[str] = field(default_factory=list)  # all that was run since, one after the other
 
     def note(self, info: Any) -> None:
         """Take down a cell that is about to run."""
         self.now = getattr(info, "cell_id", None) or ""
-        if self.now and info.raw_cell:
+        if not info.raw_cell:
+            return
+        self.ran.append(info.raw_cell)
+        if self.now:
             self.sources[self.now] = info.raw_cell
             self.times[self.now] = time.time()
 
@@ -52,23 +59,27 @@ def watch() -> None:
     shell = _shell()
     if shell is None or hasattr(shell, "hop_by_hop_cells"):
         return
-    shell.hop_by_hop_cells = CellWatch(early=tuple(shell.user_ns.get("In", ())))
+    early = tuple(source for source in shell.history_manager.input_hist_raw if source)
+    shell.hop_by_hop_cells = CellWatch(early=early)
     shell.events.register("pre_run_cell", shell.hop_by_hop_cells.note)
 
 
 def cells_run(names: dict[str, Any]) -> CellsRun:
     """Return the cells run so far; `names` are those of the cell that asks, history included."""
-    history = names.get("In")
-    ran = [source for source in history if source] if isinstance(history, list) else []
     watched: CellWatch | None = getattr(_shell(), "hop_by_hop_cells", None)
+    if watched is None:
+        history = names.get("In")
+        ran = tuple(source for source in history if source) if isinstance(history, list) else ()
+    else:
+        ran = (*watched.early, *watched.ran)
     if watched is None or not watched.now:
-        return CellsRun(tuple(ran), len(ran), tuple(ran))
+        return CellsRun(ran, len(ran), ran)
     cells = _in_order(watched, _saved_cells())
     ids = list(cells)
     above = ids.index(watched.now) if watched.now in ids else len(ids)
     there = set(cells.values())
-    early = [source for source in watched.early if source and source not in there]
-    return CellsRun((*early, *cells.values()), len(early) + above, tuple(ran))
+    early = [source for source in watched.early if source not in there]
+    return CellsRun((*early, *cells.values()), len(early) + above, ran)
 
 
 def _in_order(watched: CellWatch, saved: tuple[dict[str, str], float]) -> dict[str, str]:
