@@ -60,7 +60,8 @@ def expected_to_data(expected: Expected) -> dict[str, Any]:
         return {"raises": expected.raises}
     if expected.out_of_time:
         return {"out_of_time": True}
-    return {"value": encode(expected.value)}
+    value = {"value": encode(expected.value)}
+    return value | {"any_value": True} if expected.any_value else value
 
 
 def case_to_data(case: Case) -> dict[str, Any]:

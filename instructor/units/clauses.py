@@ -20,12 +20,14 @@ class Clause:
 
     `words` stand in the exercise's text or in its function's contract. `aspect` is the one
     whose points it costs to break the clause; empty for a clause without which no case can be
-    right. `broken` keeps all other clauses.
+    right. `broken` keeps all other clauses. `also` breaks it in other ways, in cases where
+    `broken` may be right.
     """
 
     words: str
     aspect: str
     broken: Function
+    also: tuple[Function, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)

@@ -24,7 +24,7 @@ import inspect
 import random
 import re
 from collections.abc import Callable, Mapping, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from course_lib.exercises.answer_source import stand_alone
@@ -33,6 +33,7 @@ from course_lib.runner.plain_data import decode, encode
 from course_lib.runner.runner import Limits, Result, StandAlone, run_answer
 
 Function = Callable[..., Any]
+SHARE = 0.25  # of its time is enough to see that a mistake runs for ever
 
 
 @dataclass(frozen=True, slots=True)
@@ -108,15 +109,18 @@ def _cells_of(module: str) -> list[str]:
 
 
 def evaluate(
-    shape: Exercise, function: Function, questions: Sequence[Question]
+    shape: Exercise, function: Function, questions: Sequence[Question], share: float = 1.0
 ) -> tuple[Expected, ...]:
-    """Return what a function gives for each question, run as a student's answer is run."""
+    """Return what a function gives for each question, run as a student's answer is run.
+
+    `share` of the time that an answer has is enough for it.
+    """
     run = run_answer(
         StandAlone(source_of(function)),
         function.__name__,
         [question.arguments for question in questions],
         driver=shape.driver,
-        limits=Limits(case_s=shape.time_limit_s, timeouts=len(questions)),
+        limits=Limits(case_s=share * shape.time_limit_s, timeouts=len(questions)),
         may_use=shape.may_use,
     )
     if run.load_problem is not None:
@@ -133,19 +137,25 @@ def cases_for(
     """
     right = evaluate(one.exercise, one.answer, questions)
     wrong = {
-        name: evaluate(one.exercise, one.misconceptions[name], questions)
+        name: evaluate(one.exercise, one.misconceptions[name], questions, SHARE)
         for name in (one.misconceptions if names is None else names)
     }
     return tuple(
         Case(
             aspect=question.aspect,
             arguments=tuple(after_a_trip(argument) for argument in question.arguments),
-            expected=right[place],
+            expected=as_control(one.exercise, question.aspect, right[place]),
             source=question.source,
             variants={name: results[place] for name, results in wrong.items()},
         )
         for place, question in enumerate(questions)
     )
+
+
+def as_control(shape: Exercise, aspect: str, right: Expected) -> Expected:
+    """Return what is right, or any value where an aspect asks only what is refused."""
+    only_refusals = any(one.name == aspect and one.refusals for one in shape.aspects)
+    return replace(right, any_value=only_refusals and not right.raises)
 
 
 def after_a_trip(value: Any) -> Any:
@@ -154,15 +164,28 @@ def after_a_trip(value: Any) -> Any:
 
 
 def secret_cases(one: Item, seed: str) -> tuple[Case, ...]:
-    """Return the secret cases of a batch: the same seed gives the same cases."""
-    return cases_for(one, secret_questions(one, seed))
+    """Return the secret cases of a batch: the same seed gives the same cases, in the same order.
+
+    Those on which a known mistake runs for ever are asked last: after some time-outs no more is.
+    """
+    cases = cases_for(one, secret_questions(one, seed))
+    return tuple(sorted(cases, key=_may_run_for_ever))
 
 
 def secret_questions(one: Item, seed: str) -> list[Question]:
-    """Draw the secret questions of a batch; one that is public by chance is left out."""
+    """Draw the secret questions of a batch; one that is public by chance is left out.
+
+    They come in an order of the seed's own, so that no result can be known by its place.
+    """
     public = {repr(question.arguments) for question in one.public}
-    drawn = one.secret(random.Random(f"{one.exercise.id} {seed}"))
-    return [question for question in drawn if repr(question.arguments) not in public]
+    rng = random.Random(f"{one.exercise.id} {seed}")
+    drawn = [each for each in one.secret(rng) if repr(each.arguments) not in public]
+    rng.shuffle(drawn)
+    return drawn
+
+
+def _may_run_for_ever(case: Case) -> bool:
+    return any(given.out_of_time for given in case.variants.values())
 
 
 def _item(unit: str, shape: Exercise) -> Item:

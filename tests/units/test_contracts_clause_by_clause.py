@@ -24,6 +24,13 @@ CLAUSES = [
     for number in range(len(contract_of(one.exercise.id).clauses))
 ]
 
+OTHER_WAYS = [
+    pytest.param(one, clause.aspect, way, id=f"{one.exercise.id}-{way.__name__}")
+    for one in all_items()
+    for clause in contract_of(one.exercise.id).clauses
+    for way in clause.also
+]
+
 
 @functools.cache
 def batches(exercise_id):
@@ -33,10 +40,16 @@ def batches(exercise_id):
 
 @functools.cache
 def failed(exercise_id, number):
-    """Return, for each seed, which cases one broken clause fails; all are put to it in one run."""
+    """Return, for each seed, which cases one broken clause fails."""
+    return failed_by(exercise_id, contract_of(exercise_id).clauses[number].broken)
+
+
+@functools.cache
+def failed_by(exercise_id, function):
+    """Return, for each seed, which cases a function fails; all are put to it in one run."""
     one = item(exercise_id)
     shape = one.exercise
-    answer = StandAlone(source_of(contract_of(shape.id).clauses[number].broken, shape.function))
+    answer = StandAlone(source_of(function, shape.function))
     public = len(one.public)
     cases = [
         *batches(exercise_id)[0][:public],
@@ -96,7 +109,16 @@ def test_a_broken_clause_costs_the_points_of_its_aspect_and_no_more(one, number)
         if clause.aspect:
             assert aspects == {clause.aspect}
         else:
-            assert aspects == {aspect.name for aspect in one.exercise.aspects}
+            values = {aspect.name for aspect in one.exercise.aspects if not aspect.refusals}
+            assert aspects & values == values
+
+
+@pytest.mark.parametrize(("one", "aspect", "way"), OTHER_WAYS)
+def test_every_other_way_to_break_a_clause_costs_the_same_points(one, aspect, way):
+    for cases, places in zip(
+        batches(one.exercise.id), failed_by(one.exercise.id, way), strict=True
+    ):
+        assert {cases[place].aspect for place in places} == {aspect}
 
 
 @pytest.mark.parametrize(("one", "number"), CLAUSES)
@@ -115,10 +137,16 @@ def test_a_clause_has_a_case_that_fails_only_where_it_is_broken(one, number):
 
 @pytest.mark.parametrize("one", ITEMS)
 def test_no_case_asks_for_what_no_clause_says(one):
-    numbers = range(len(contract_of(one.exercise.id).clauses))
+    ways = [
+        way
+        for clause in contract_of(one.exercise.id).clauses
+        for way in (clause.broken, *clause.also)
+    ]
     for seed, cases in enumerate(batches(one.exercise.id)):
-        asked = frozenset().union(*(failed(one.exercise.id, number)[seed] for number in numbers))
-        assert [cases[place].arguments for place in range(len(cases)) if place not in asked] == []
+        asked = frozenset().union(*(failed_by(one.exercise.id, way)[seed] for way in ways))
+        left = [case for place, case in enumerate(cases) if place not in asked]
+        # Where any value will do, the contract asks for no more than not to refuse.
+        assert [case.arguments for case in left if not case.expected.any_value] == []
 
 
 @pytest.mark.parametrize("one", ITEMS)

@@ -6,6 +6,7 @@ import itertools
 import pytest
 
 from course_lib.exercises.answer_source import library_uses
+from course_lib.exercises.asked_again import in_another_order
 from course_lib.exercises.registry import all_exercises, public_cases
 from instructor.quality.gate import cases_of_seeds, loops, naming, trivial_sources, verdict_on
 from instructor.units.build_cases import FOLDER, unit_text
@@ -101,3 +102,81 @@ def test_secret_cases_differ_from_public_ones_and_by_seed(one):
     ]
     assert not first & set(public)
     assert first != second
+
+
+# Answers that look at no input: lists of what they give, one call after another. They may know
+# which results are right this year, those of last year in their order, and the public ones.
+
+
+def _one_constant(asked, last_year, public):
+    return [[given] * len(asked) for given in sorted({right for _, right in asked})]
+
+
+def _last_year_s_by_place(asked, last_year, public):
+    return [[right for _, right in last_year]]
+
+
+def _last_year_s_by_place_in_the_aspect(asked, last_year, public):
+    left = {name: iter([right for one, right in last_year if one == name]) for name, _ in asked}
+    return [[next(left[aspect], None) for aspect, _ in asked]]
+
+
+def _a_cycle_of_public_results(asked, last_year, public):
+    return [
+        [cycle[place % length] for place in range(len(asked))]
+        for length in (2, 3)
+        for cycle in itertools.product(public, repeat=length)
+    ]
+
+
+BLIND = (
+    _one_constant,
+    _last_year_s_by_place,
+    _last_year_s_by_place_in_the_aspect,
+    _a_cycle_of_public_results,
+)
+
+
+def _right(case):
+    """Return what is right, the same for all cases where any value will do."""
+    return "any value" if case.expected.any_value else repr(case.expected)
+
+
+def _as_asked(cases, public, seed):
+    """Return aspects and right results of secret cases, in the two orders of their asking."""
+    results = [(case.aspect, _right(case)) for case in cases]
+    again = in_another_order(range(len(cases)), seed)
+    return results[public:], [results[place] for place in again if place >= public]
+
+
+def _earned(blind, aspect, orders, last_year, public):
+    lists = [blind(*both, public) for both in zip(orders, last_year, strict=True)]
+    return any(
+        all(
+            place < len(given) and given[place] == right
+            for asked, given in zip(orders, guess, strict=True)
+            for place, (one, right) in enumerate(asked)
+            if one == aspect
+        )
+        for guess in zip(*lists, strict=True)
+    )
+
+
+@pytest.mark.parametrize("blind", BLIND, ids=[one.__name__[1:] for one in BLIND])
+@pytest.mark.parametrize("one", ITEMS)
+def test_no_aspect_is_earned_without_a_look_at_the_input(one, blind):
+    """A table of public inputs does not help: no secret one is among them."""
+    known = public_cases(one.exercise.id)
+    years = [
+        _as_asked(cases, len(known), seed)
+        for cases, seed in zip(many(one.exercise.id), SEEDS, strict=True)
+    ]
+    for aspect in one.exercise.aspects:
+        results = [_right(case) for case in known if case.aspect == aspect.name]
+        public = sorted(set(results), key=lambda text: (-results.count(text), text))[:3]
+        earned = [
+            seed
+            for seed, orders, last_year in zip(SEEDS[1:], years[1:], years, strict=False)
+            if _earned(blind, aspect.name, orders, last_year, public)
+        ]
+        assert earned == [], aspect.name

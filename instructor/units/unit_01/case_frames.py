@@ -148,6 +148,26 @@ PARSE_FRAME = (
     _plain(TO_ITSELF + octets("88b5") + LONG, *ITSELF, None, 0x88B5, LONG, source=TYPES_BEGIN),
     _plain(TO_ITSELF + octets("88a8 0005 0800 41"), *ITSELF, None, 0x88A8, octets("0005 0800 41")),
     _plain(TO_ITSELF + octets("0800 41 0000"), *ITSELF, None, 0x0800, b"A\x00\x00"),
+    _plain(
+        octets("020000008100 020000000002 0800") + b"ahoy",
+        "02:00:00:00:81:00",
+        "02:00:00:00:00:02",
+        None,
+        0x0800,
+        b"ahoy",
+    ),
+    _plain(
+        octets("020000000001 028100000002 0806") + b"who has",
+        "02:00:00:00:00:01",
+        "02:81:00:00:00:02",
+        None,
+        0x0806,
+        b"who has",
+    ),
+    *(
+        _plain(TO_ITSELF + octets(kind) + b"ahoy", *ITSELF, None, int(kind, 16), b"ahoy")
+        for kind in ("8105", "81ff", "8900", "9100")
+    ),
     _tagged("0005 0800", b"ahoy", 5, 0x0800),
     _tagged("62bc 0806", b"who has", 700, 0x0806),
     _tagged("f064 0806", b"ahoy", 100, 0x0806),
@@ -166,6 +186,14 @@ PARSE_FRAME = (
         TO_ITSELF + octets("0600") + b"A",
         source=TYPES_BEGIN,
         gives=(*ITSELF, None, 0x0600, b"A"),
+    ),
+    *(
+        ask(
+            "refusals",
+            TO_ITSELF + octets("8100" + tag + "0800") + b"ahoy",
+            gives=(*ITSELF, 4095, 0x0800, b"ahoy"),
+        )
+        for tag in ("0fff", "efff")
     ),
     _refused("05ff 61686f79", RFC_9542 + ": less than 0x0600 is not a type"),
     _refused("05dd 61686f79", RFC_9542),

@@ -11,6 +11,7 @@ from instructor.units.unit_01.misconceptions import (
     frames,
     options,
     packets,
+    tags,
     words,
 )
 
@@ -38,7 +39,16 @@ PARSE_FRAME = Contract(
         Clause("destination and source as text", "plain frames", frames.source_comes_first),
         Clause("Two lower-case hexadecimal digits", "plain frames", frames.upper_case_digits),
         Clause("stand for each octet of an address", "plain frames", frames.no_leading_zeros),
-        Clause("and only there", "plain frames", frames.tag_sought_in_the_payload),
+        Clause(
+            "and only there",
+            "plain frames",
+            frames.tag_sought_in_the_payload,
+            also=(
+                tags.tag_sought_in_the_header,
+                tags.tag_by_its_first_octet,
+                tags.tag_by_a_comparison,
+            ),
+        ),
         Clause("The payload keeps its padding.", "plain frames", frames.padding_cut_off),
         Clause("may be empty", "plain frames", frames.frame_of_14_refused),
         Clause("and may be empty", "tagged frames", frames.frame_of_18_refused),
@@ -53,7 +63,12 @@ PARSE_FRAME = Contract(
         ),
         Clause("ValueError when the frame ends", "refusals", frames.cut_tags_not_noticed),
         Clause("is below 0x0600", "refusals", frames.type_without_a_tag_trusted),
-        Clause("Nothing else is refused.", "refusals", frames.first_type_refused),
+        Clause(
+            "Nothing else is refused.",
+            "refusals",
+            frames.first_type_refused,
+            also=(tags.last_id_refused,),
+        ),
         Clause("(behind the tag, if there is one)", "refusals", frames.type_behind_a_tag_trusted),
     ),
     says_only=(
@@ -120,7 +135,9 @@ PARSE_PACKET = Contract(
         Clause("a version other than 4", "refusals", packets.version_not_looked_at),
         Clause("a header length below 5 words", "refusals", packets.header_length_trusted),
         Clause("Raise `ValueError`", "refusals", packets.two_faults_cancel),
-        Clause("reaches beyond the data", "refusals", packets.end_of_data_not_looked_at),
+        Clause(
+            "reaches beyond the octets that came", "refusals", packets.end_of_data_not_looked_at
+        ),
         Clause("Nothing else is refused.", "refusals", packets.exactly_20_refused),
     ),
     says_only=(

@@ -35,7 +35,7 @@ def read_word_questions(rng: Random) -> list[Question]:
         Question("words", (pair * 3, 1)),
         Question("words", (b"\x45" + pair + b"\x00" * 6, 1)),
         Question("words", (b"\x45\x00" + pair + rng.randbytes(6), 2)),
-        Question("refusals", (pair, 0)),
+        *(Question("refusals", (two, 0)) for two in (pair, rng.randbytes(2), rng.randbytes(2))),
     ]
     for size in (1, 2, rng.randrange(3, 9), rng.randrange(9, 40)):
         data = rng.randbytes(size)
@@ -80,23 +80,32 @@ def parse_frame_questions(rng: Random) -> list[Question]:
     for tag in (0, rng.randrange(1, 256)):
         frame = _alike(rng) + b"\x81\x00" + _two(tag) + b"\x08\x00" + rng.randbytes(3) + b"A"
         questions.append(Question("tagged frames", (frame,)))
-    for length in (0, rng.randrange(1, 256), rng.randrange(0x0100, 0x05DD), 0x05E0, 0x05FF, 0x0600):
+    lengths = (0, rng.randrange(1, 256), rng.randrange(0x0100, 0x05DD), 0x05E0, 0x05FF)
+    for length in (*lengths, 0x0600, rng.randrange(0x0601, 0x0800)):
         questions.append(Question("refusals", (_alike(rng) + _two(length) + b"Plover",)))
     for length in (rng.randrange(1, 0x05DD), 0x05FF):
         frame = _alike(rng) + b"\x81\x00" + _two(rng.randrange(1, 4095)) + _two(length)
         questions.append(Question("refusals", (frame + b"Plover",)))
+    last_id = _two(rng.randrange(8) << 13 | 0x0FFF)
+    frame = _alike(rng) + b"\x81\x00" + last_id + b"\x08\x00" + rng.randbytes(3) + b"A"
+    questions.append(Question("refusals", (frame,)))
     return questions
 
 
 def fragment_fields_questions(rng: Random) -> list[Question]:
-    """Draw flags alone (the public cases leave two words), and offsets with no flag or all."""
+    """Draw flags alone, and offsets with no flag or all.
+
+    Of flags the public cases leave two words; each comes several times, so that nobody knows
+    which of them is asked where.
+    """
+    left = (0xC000, 0xE000)
     small = rng.sample(
         [offset for offset in range(2, 0x1000) if offset not in (3, 0x20, 0xB9, 0x172)], 6
     )
     large = rng.sample(range(0x1001, 0x1FFF), 6)
     flagged = [rng.choice((0x6000, 0xE000)) | offset for offset in small[3:] + large[3:]]
     return [
-        *(Question("flags", (word,)) for word in (0xC000, 0xE000)),
+        *(Question("flags", (word,)) for word in (*left, *rng.choices(left, k=6))),
         *(Question("first octet", (word,)) for word in small[:3] + large[:3]),
         *(Question("first octet", (word,)) for word in flagged),
     ]
@@ -138,6 +147,9 @@ def parse_packet_questions(rng: Random) -> list[Question]:
         Question("refusals", (octets,))
         for octets in (
             packet(ends=(_host(rng),) * 2),
+            packet(ends=(_host(rng),) * 2),
+            packet(rng.randbytes(rng.randrange(1, 9)) + b"A"),
+            packet(rng.randbytes(rng.randrange(9, 99)) + b"A"),
             whole[: rng.randrange(1, 3)],
             whole[: rng.randrange(4, 20)],
             bytes([16 * rng.choice((0, 1, 3, 6, 15)) + rng.randrange(5, 7)]) + whole[1:],
@@ -186,6 +198,7 @@ def list_options_questions(rng: Random) -> list[Question]:
         Question("refusals", (octets,))
         for octets in (
             one + b"\x00",
+            *(_option(rng) + _option(rng) + b"\x00" for _ in range(3)),
             one + b"\x01" + kind,
             kind,
             one + kind + b"\x04\xa1",

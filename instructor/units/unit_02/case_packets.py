@@ -14,6 +14,7 @@ __all__ = [
     "carries_twice",
     "carrying_twice",
     "datagram",
+    "equal_to_its_field",
     "field_of",
     "flipped",
     "header",
@@ -94,6 +95,15 @@ def aimed(
         word_4=word_4,
         fragment=fragment,
         identification=(start - checksum) % 0xFFFF,
+    )
+
+
+def equal_to_its_field(source: str, destination: str, *, word_4: int = 0x4011) -> bytes:
+    """Build a header whose identification is its right checksum."""
+    start = header_checksum(header(source, destination, word_4=word_4))
+    # One step up in the identification is one down in the checksum: half the way is both.
+    return header(
+        source, destination, word_4=word_4, identification=start * pow(2, -1, 0xFFFF) % 0xFFFF
     )
 
 

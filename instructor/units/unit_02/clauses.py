@@ -45,6 +45,7 @@ CLAUSES: Mapping[str, Contract] = {
                 "whatever stands in them counts as zero",
                 "old field",
                 checksums.checksum_with_old_field,
+                also=(checksums.checksum_field_by_value, checksums.checksum_words_like_the_field),
             ),
             Clause(
                 "payload, of any length; it does not count",
@@ -91,9 +92,10 @@ CLAUSES: Mapping[str, Contract] = {
                 "octets 6 and 7, the checksum field, count as zero",
                 "fields",
                 datagrams.udp_with_old_field,
+                also=(datagrams.udp_field_by_value, datagrams.udp_words_like_the_field),
             ),
             Clause(
-                "is counted, whatever octets 4 and 5 say",
+                "is the number of octets of `datagram`, whatever octets 4 and 5 say",
                 "fields",
                 datagrams.udp_length_from_field,
             ),
@@ -116,7 +118,17 @@ CLAUSES: Mapping[str, Contract] = {
             Clause("The time to live (octet 8) is one lower", "", hops.lower_protocol_instead),
             Clause("what a fresh computation would give", CORNERS, hops.lower_by_rfc_1141),
             Clause("options included", "options", hops.lower_in_20_octets),
-            Clause("All else stays", "ordinary headers", broken.lower_clears_the_fragment),
+            Clause(
+                "All else stays",
+                "ordinary headers",
+                broken.lower_clears_the_fragment,
+                also=(
+                    hops.lower_first_word_like_it,
+                    hops.lower_all_words_like_it,
+                    hops.lower_all_words_like_the_field,
+                    hops.lower_first_word_like_the_field,
+                ),
+            ),
             Clause("Raises ValueError if", "refusals", hops.lower_refuses_two),
             Clause("comes in as 0", "refusals", hops.lower_from_zero),
             Clause("or 1", "refusals", hops.lower_forwards_last_hop),

@@ -57,9 +57,10 @@ def fold_questions(rng: random.Random) -> list[Question]:
 def header_questions(rng: random.Random) -> list[Question]:
     """Draw headers with and without an old field, payload and options, and corners of the sum."""
     plain = [without_field(_any_header(rng)) for _ in range(5)]
-    corners = [without_field(aimed(0x0000, *_two_hosts(rng))) for _ in range(2)]
+    corners = [without_field(aimed(0x0000, *_two_hosts(rng))) for _ in range(rng.randint(2, 4))]
     corners += [
-        without_field(carrying_twice(*_two_hosts(rng), fragment=df)) for df in (0, 0x4000, 0x4000)
+        without_field(carrying_twice(*_two_hosts(rng), fragment=df))
+        for df in (0, 0x4000, 0x4000, *rng.choices((0, 0x4000), k=3))
     ]
     field = [with_field(_any_header(rng), rng.randrange(1, 0xFFFF)) for _ in range(3)]
     field += [_any_header(rng), header(*_two_hosts(rng), total_length=24, options=bytes(4))]
@@ -135,7 +136,7 @@ def hop_questions(rng: random.Random) -> list[Question]:
     corners += [_aimed_anywhere(rng, 0xFEFE)]
     corners += [with_field(_aimed_anywhere(rng, 0x0000), 0xFFFF) for _ in range(2)]
     options = [_ordinary(rng, _any_options(rng, length)) for length in (4, 40, 4 * 5)]
-    lowest = [0, 0, 1, 1, 2, 2, rng.randint(3, 255)]
+    lowest = [0, 0, 1, 1, 1, 2, 2, 2, rng.randint(3, 255), rng.randint(3, 255)]
     refusals = [_ordinary(rng, hops=hops) for hops in lowest]
     return [
         *_ask("ordinary headers", plain),

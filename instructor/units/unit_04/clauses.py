@@ -128,12 +128,16 @@ CLAUSES: Mapping[str, Contract] = {
                 "next hop of the longest prefix that covers the address",
                 "insert and look up",
                 tables.FirstWins,
+                also=(broken_tables.RemembersTheWay,),
             ),
             Clause("Lengths go from 0 to 32", "insert and look up", tables.WithoutDefault),
             Clause("Lengths go from 0 to 32", "insert and look up", tables.WithoutHosts),
             Clause("Each table is on its own", "insert and look up", broken_tables.OnlyOne),
             Clause(
-                "or gives its prefix another next hop", "the same prefix again", tables.FirstStays
+                "or gives its prefix another next hop",
+                "the same prefix again",
+                tables.FirstStays,
+                also=(broken_tables.RemembersTheHop,),
             ),
             Clause(
                 "Prefixes may have host bits", "the same prefix again", broken_tables.DeafToHostBits
@@ -192,6 +196,7 @@ CLAUSES: Mapping[str, Contract] = {
                 "Blocks are numbered 0, 1, ... in the order of the entries",
                 "blocks",
                 broken_levels.build_long_as_opened,
+                also=(broken_levels.build_long_equals_once,),
             ),
             Clause(
                 "one for each value of the last 3 bits",

@@ -51,9 +51,9 @@ def cover_questions(rng: random.Random) -> list[Question]:
         questions.append(_covers("edges", written, length, rng.randint(network, last)))
     for shown in (0, private(rng)):
         questions.append(_covers("edges", shown, 0, rng.getrandbits(31)))
-    address = private(rng)
-    for other in (address, address ^ 1, address ^ 1 << rng.randint(1, 31)):
-        questions.append(_covers("edges", address, 32, other))
+    for address in (private(rng) for _ in range(3)):
+        for other in (address, address ^ 1, address ^ 1 << rng.randint(1, 31)):
+            questions.append(_covers("edges", address, 32, other))
     return questions
 
 

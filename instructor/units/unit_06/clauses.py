@@ -10,6 +10,7 @@ from instructor.units.unit_06.misconceptions import (
     faults,
     faulty_stages,
     frames,
+    frames_by_value,
     paths,
     rules,
     stages,
@@ -44,7 +45,7 @@ FIRST_FAULT = Contract(
     ),
     says_only=(
         "`datagram` is what came behind the Ethernet header:",
-        "RFC 1812, section 5.2.2",
+        "(1 to 5 as in RFC 1812, section 5.2.2; 6 is the one it adds):",
         'Example: 1 for b"".',
     ),
 )  # fmt: skip
@@ -53,7 +54,8 @@ REWRITE_FRAME = Contract(
     clauses=(
         Clause("goes to the hardware address of the next hop", ENVELOPE,
                frames.rewrite_to_the_receiver),
-        Clause("comes from that of the interface", ENVELOPE, frames.rewrite_destination_only),
+        Clause("comes from that of the interface", ENVELOPE, frames.rewrite_destination_only,
+               also=(frames_by_value.rewrite_addresses_by_value,)),
         Clause("The time to live is one lower", "", frames.rewrite_with_old_time_to_live),
         Clause("what a fresh computation would give", "", frames.rewrite_with_old_checksum),
         Clause("never 0xFFFF", LIFE, frames.rewrite_with_the_other_zero),
@@ -63,7 +65,9 @@ REWRITE_FRAME = Contract(
         Clause("Everything else stays as it is", ENVELOPE, frames.rewrite_to_the_next_hop),
         Clause("Everything else stays as it is", ENVELOPE, frames.rewrite_from_the_router),
         Clause("Everything else stays as it is", BELONGS, frames.rewrite_the_header_alone),
-        Clause("Everything else stays as it is", BELONGS, frames.rewrite_unmarked),
+        Clause("Everything else stays as it is", BELONGS, frames.rewrite_unmarked,
+               also=(frames_by_value.rewrite_all_words_like_it,
+                     frames_by_value.rewrite_first_word_like_it)),
         Clause("Raises ValueError", REFUSALS, frames.rewrite_or_another),
         Clause("comes in as 0 or 1", REFUSALS, frames.rewrite_but_the_next_to_last),
     ),
@@ -195,7 +199,7 @@ WHY_SLOW = Contract(
         Clause("the first one that holds", REWRITE, paths.slow_by_neighbours_before_size),
         Clause("the next hop's hardware address is not known", SEND, paths.slow_by_far_neighbour),
         Clause("next hop None means that the destination is a neighbour itself", SEND,
-               paths.slow_by_routers_alone),
+               paths.slow_by_routers_alone, also=(paths.slow_by_none_as_an_address,)),
     ),
     says_only=(
         "Addresses are texts such as \"192.0.2.1\", prefixes such as \"192.0.2.0/24\"",

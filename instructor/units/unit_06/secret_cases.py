@@ -217,5 +217,8 @@ def _refusals(rng: random.Random) -> list[Question]:
     link = _Link(rng)
     return [
         link.asked(REFUSALS, _calm(rng, hops=hops, **link.ends), padded)
-        for hops, padded in ((0, 46), (1, 46), (1, 0), (2, 0), (rng.randint(3, 255), 0))
+        for hops, padded in (
+            *((0, 46), (0, 0), (1, 46), (1, 0), (1, 0), (2, 0), (2, 0)),
+            *((rng.randint(3, 255), 0) for _ in range(3)),
+        )
     ]

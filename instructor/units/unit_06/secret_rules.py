@@ -32,17 +32,17 @@ def _identification(rng: random.Random) -> int:
 
 def filter_questions(rng: random.Random) -> list[Question]:
     """Draw rules around a destination, and packets with and without ports."""
-    questions = [one for _ in range(3) for one in _in_order(rng)]
-    return [*questions, *_ports(rng), *_fragments(rng)]
+    verdicts = (True, False, rng.random() < 0.5)
+    questions = [one for verdict in verdicts for one in _in_order(rng, verdict)]
+    return [*questions, *_ports(rng), *_fragments(rng), *_fragments(rng)]
 
 
-def _in_order(rng: random.Random) -> list[Question]:
+def _in_order(rng: random.Random, verdict: bool) -> list[Question]:
     """Draw rules without ports: some cover the destination, some lie beside it."""
     address = NETWORK | rng.randint(1, 254)
     wide, narrow = _prefix(address, rng.randint(1, 23)), _prefix(address, rng.randint(25, 32))
     beside = _prefix(address ^ 1 << rng.randint(1, 4), rng.choice((31, 32)))
     near = _prefix(address ^ 1 << 32 - 27, rng.randint(27, 30))
-    verdict = rng.random() < 0.5
     to: dict[str, Any] = {
         "destination": str(IPv4Address(address)),
         "identification": _identification(rng),
@@ -67,6 +67,7 @@ class _Boats:
         by, to = (NETWORK | number for number in rng.sample(range(1, 254), 2))
         self.ends = {"source": str(IPv4Address(by)), "destination": str(IPv4Address(to))}
         self.all = "203.0.113.0/24"
+        self.passes = rng.random() < 0.5
 
     def packet(self, by: int, to: int, **fields: Any) -> bytes:
         """Build a datagram from port to port."""
@@ -78,9 +79,12 @@ class _Boats:
         return [(self.all, port, False), (self.all, port ^ 1, True)]
 
     def does_not_meet(self, port: int) -> list[Rule]:
-        """Return rules of which only the last fits, if the packet does not carry this port."""
-        passes = self.rng.random() < 0.5
-        return [(self.all, port, not passes), (self.all, None, passes)]
+        """Return rules of which only the last fits, if the packet does not carry this port.
+
+        It lets every other packet pass, so that no one verdict is right for all.
+        """
+        self.passes = not self.passes
+        return [(self.all, port, not self.passes), (self.all, None, self.passes)]
 
 
 def _ports(rng: random.Random) -> list[Question]:
@@ -136,7 +140,7 @@ def _fragments(rng: random.Random) -> list[Question]:
 
 def path_questions(rng: random.Random) -> list[Question]:
     """Draw a router's tables, and headers with none, one or several reasons to leave."""
-    return [*_decided(rng), *_rewritten(rng), *_sent(rng)]
+    return [*_decided(rng), *_rewritten(rng), *_sent(rng), *_sent(rng)]
 
 
 class _Place:

@@ -22,7 +22,12 @@ FILL_PATH = Contract(
         ),
         Clause("packets to a whole packet", "whole packets", paths.fill_packets_rounded_down),
         Clause("`packet_octets` counts the headers in", "", paths.fill_with_data),
-        Clause("nothing is rounded on the way", "whole octets", paths.fill_each_way),
+        Clause(
+            "nothing is rounded on the way",
+            "whole octets",
+            paths.fill_each_way,
+            also=(paths.fill_packets_of_whole_octets,),
+        ),
         Clause("no float adds a digit of its own", "whole octets", paths.fill_in_floats),
         Clause("Both are exact", "whole packets", broken_clauses.fill_packets_in_floats),
     ),
@@ -150,7 +155,7 @@ NEW_SENDER = Contract(
     says_only=(
         "Return a TCP sender that keeps its windows by RFC 5681, all in octets.",
         "All are whole: a segment of 1 or more, a window of at least 1 segment, "
-        "a threshold of at least 2, and as `flight` the octets under way, 0 or more.",
+        "a threshold of at least 2 segments, and as `flight` the octets under way, 0 or more.",
         "ack(): something new was acknowledged.",
         "duplicate(flight):",
         "(RFC 5681 would keep the threshold.)",

@@ -45,6 +45,8 @@ PATHS = (
     ask("whole octets", 1_536_000, 17, 17, 1632),
     ask("whole octets", 10_000_000, 35, 35, 1250),
     ask("whole octets", 10**11, 10_000, 10_000, 10_000),
+    ask("whole octets", 8, 501, 501, 1),
+    ask("whole octets", 8_012, 500, 500, 1),
     ask("whole packets", 8_000, 500, 500, 100),
     printed("whole packets", RFC_6349, (3_840, 4), 1_536_000, 10, 10, 960),
     ask("whole packets", 8_000, 525, 525, 100),

@@ -237,10 +237,12 @@ def wait_questions(rng: random.Random) -> list[Question]:
     inside += [_inside(rng, rng.randint(60, 98)) for _ in range(3)]
     alike = rng.randint(1, 40)  # as many for each length: but the wait is no whole number
     inside.append(([alike] * rng.randint(7, 9), 7_000_000, rng.choice((53, 67, 83))))
+    percents = [50, 28, 56, 14]
+    percents += rng.choices(percents, k=4)
     return [
         *(Question("nearly all", one) for one in inside),
-        *(Question("just the percentage", _just(rng, percent)) for percent in (50, 28, 56, 14)),
-        *(Question("all of them", _all(rng)) for _ in range(4)),
+        *(Question("just the percentage", _just(rng, percent)) for percent in percents),
+        *(Question("all of them", _all(rng, length)) for length in rng.sample(range(2, 8), 4)),
     ]
 
 
@@ -271,7 +273,7 @@ def _just(rng: random.Random, percent: int) -> tuple[list[int], int, int]:
     return found, rng.choice((4, 6, 12)) * 1_000_000, percent
 
 
-def _all(rng: random.Random) -> tuple[list[int], int, int]:
+def _all(rng: random.Random, length: int) -> tuple[list[int], int, int]:
     """Return counts without a gap, perhaps with zeros at the end."""
-    found = [rng.randint(1, 30) for _ in range(rng.randint(2, 7))]
+    found = [rng.randint(1, 30) for _ in range(length)]
     return found + [0] * rng.randint(1, 3), rng.choice((4, 6, 12)) * 1_000_000, 100

@@ -147,6 +147,11 @@ def hexadecimal_addresses(packet: bytes) -> dict[str, Any]:
     return _packet(packet, dotted=lambda octets: octets.hex("."))
 
 
+def leading_zeros(packet: bytes) -> dict[str, Any]:
+    """Write three digits for every octet of an address."""
+    return _packet(packet, dotted=lambda octets: ".".join(f"{octet:03}" for octet in octets))
+
+
 def addresses_as_octets(packet: bytes) -> dict[str, Any]:
     """Leave the addresses as they are."""
     return _packet(packet, dotted=bytes)
@@ -273,6 +278,7 @@ PARSE_PACKET: dict[str, Callable[..., Any]] = {
     "destination-first": destination_comes_first,
     "protocol-first": protocol_comes_first,
     "hexadecimal-addresses": hexadecimal_addresses,
+    "leading-zeros": leading_zeros,
     "addresses-as-octets": addresses_as_octets,
     "octets-as-lists": octets_as_lists,
     "keys-with-blanks": keys_with_blanks,

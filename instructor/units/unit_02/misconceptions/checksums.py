@@ -49,6 +49,18 @@ def checksum_with_old_field(packet: bytes) -> int:
     return right_sum(right_header(packet)) ^ 0xFFFF
 
 
+def checksum_field_by_value(packet: bytes) -> int:
+    """Believe that the field is found by what stands in it."""
+    header = right_header(packet)
+    return right_sum(header.replace(packet[10:12], bytes(2))) ^ 0xFFFF
+
+
+def checksum_words_like_the_field(packet: bytes) -> int:
+    """Leave out every word that is equal to the field: the same belief, word by word."""
+    words = right_words(right_header(packet))
+    return right_fold(sum(word for word in words if word != words[5])) ^ 0xFFFF
+
+
 def checksum_negative(packet: bytes) -> int:
     """Believe that ~ turns 16 bits round."""
     return ~right_sum(field_out(right_header(packet)))
@@ -159,6 +171,7 @@ HEADER_CHECKSUM: dict[str, Callable[..., Any]] = {
     "no-complement": checksum_without_complement,
     "carries-dropped": checksum_drops_carries,
     "old-field-left-in": checksum_with_old_field,
+    "field-found-by-value": checksum_field_by_value,
     "complement-below-zero": checksum_negative,
     "twos-complement": checksum_twos_complement,
     "low-octet-first": checksum_little_endian,

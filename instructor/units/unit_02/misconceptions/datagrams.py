@@ -195,6 +195,20 @@ def udp_refuses_odd(source: str, destination: str, datagram: bytes) -> int:
     return right_sum(pseudo + udp_field_out(datagram)) ^ 0xFFFF or 0xFFFF
 
 
+def udp_field_by_value(source: str, destination: str, datagram: bytes) -> int:
+    """Believe that the field is found by what stands in it."""
+    pseudo = right_pseudo(source, destination, 17, len(datagram))
+    return right_sum(pseudo + datagram.replace(datagram[6:8], bytes(2))) ^ 0xFFFF or 0xFFFF
+
+
+def udp_words_like_the_field(source: str, destination: str, datagram: bytes) -> int:
+    """Leave out every word that is equal to the field: the same belief, word by word."""
+    pseudo = right_pseudo(source, destination, 17, len(datagram))
+    words = right_words(datagram)
+    rest = sum(word for word in words if word != words[3])
+    return right_fold(right_sum(pseudo) + rest) ^ 0xFFFF or 0xFFFF
+
+
 def udp_as_octets(source: str, destination: str, datagram: bytes) -> bytes:
     """Believe that the two octets of the field are asked for."""
     pseudo = right_pseudo(source, destination, 17, len(datagram))
@@ -210,6 +224,7 @@ UDP_CHECKSUM: dict[str, Callable[..., Any]] = {
     "padding-counted": udp_padding_counted,
     "zero-stays-zero": udp_zero_stays,
     "old-field-left-in": udp_with_old_field,
+    "field-found-by-value": udp_field_by_value,
     "protocol-number-of-tcp": udp_as_tcp,
     "length-of-the-packet": udp_length_of_packet,
     "no-complement": udp_without_complement,

@@ -195,6 +195,32 @@ def lower_drops_carries(header: bytes) -> bytes:
     return with_words(header, new, total & 0xFFFF ^ 0xFFFF)
 
 
+def lower_first_word_like_it(header: bytes) -> bytes:
+    """Believe that the word of the time to live is found by what stands in it."""
+    lowered = right_lower(header)
+    changed = header.replace(header[8:10], lowered[8:10], 1)
+    return changed[:10] + lowered[10:12] + changed[12:]
+
+
+def lower_all_words_like_it(header: bytes) -> bytes:
+    """Change every word that is equal to that of the time to live."""
+    lowered = right_lower(header)
+    changed = header.replace(header[8:10], lowered[8:10])
+    return changed[:10] + lowered[10:12] + changed[12:]
+
+
+def lower_all_words_like_the_field(header: bytes) -> bytes:
+    """Believe that the checksum is found by what stands in it."""
+    lowered = right_lower(header)
+    return (lowered[:10] + header[10:]).replace(header[10:12], lowered[10:12])
+
+
+def lower_first_word_like_the_field(header: bytes) -> bytes:
+    """Change the first word that is equal to the checksum."""
+    lowered = right_lower(header)
+    return (lowered[:10] + header[10:]).replace(header[10:12], lowered[10:12], 1)
+
+
 def lower_to_numbers(header: bytes) -> list[int]:
     """Believe that a list of numbers is as good as octets."""
     return list(right_lower(header))
@@ -237,5 +263,7 @@ LOWER_TIME_TO_LIVE: dict[str, Callable[..., Any]] = {
     "summed-too-early": lower_after_summing,
     "no-complement": lower_without_complement,
     "carries-dropped": lower_drops_carries,
+    "word-found-by-value": lower_first_word_like_it,
+    "field-found-by-value": lower_all_words_like_the_field,
     "numbers-for-octets": lower_to_numbers,
 }

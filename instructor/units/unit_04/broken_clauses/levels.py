@@ -119,6 +119,15 @@ def build_long_as_opened(routes: Routes) -> Levels:
     return [opened.index(one) if one in opened else None for one in range(8)], made
 
 
+def build_long_equals_once(routes: Routes) -> Levels:
+    """Write blocks with the same answers once, where all prefixes are longer."""
+    first, blocks = right_tables(routes)
+    if kind_of(routes) != "long":
+        return first, blocks
+    kept = [block for place, block in enumerate(blocks) if block not in blocks[:place]]
+    return [None if one is None else kept.index(blocks[one]) for one in first], kept
+
+
 def build_long_without_last(routes: Routes) -> Levels:
     """Leave out the last entry of a range in a block."""
     first, blocks = right_tables(routes)

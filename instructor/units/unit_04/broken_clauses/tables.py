@@ -228,6 +228,39 @@ class NodeInSilence(RightTable):
             super().withdraw(prefix)
 
 
+class RemembersTheHop(RightTable):
+    """Remember what an address found, until a prefix is new or withdrawn."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.found: dict[str, Any] = {}
+
+    def insert(self, prefix: str, next_hop: str) -> None:
+        """Forget what was found if the prefix is new."""
+        if right_bits(prefix) not in self.hops:
+            self.found.clear()
+        super().insert(prefix, next_hop)
+
+    def withdraw(self, prefix: str) -> None:
+        """Forget what was found."""
+        super().withdraw(prefix)
+        self.found.clear()
+
+    def look_up(self, address: str) -> Any:
+        """Look up once."""
+        return self.found.setdefault(address, super().look_up(address))
+
+
+class RemembersTheWay(RemembersTheHop):
+    """Remember what an address found, until a prefix is given again or withdrawn."""
+
+    def insert(self, prefix: str, next_hop: str) -> None:
+        """Forget what was found if the prefix is not new."""
+        if right_bits(prefix) in self.hops:
+            self.found.clear()
+        self.hops[right_bits(prefix)] = next_hop
+
+
 class RefusesToLookUp(RightTable):
     """Raise KeyError for an address without a route, if nothing was ever withdrawn."""
 

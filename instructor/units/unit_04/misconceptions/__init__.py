@@ -14,6 +14,7 @@ from instructor.units.unit_04.misconceptions.covering import COVERS
 from instructor.units.unit_04.misconceptions.levels import BUILD_TABLES
 from instructor.units.unit_04.misconceptions.lists import LOOK_UP
 from instructor.units.unit_04.misconceptions.spare import SPARE_ROUTES
+from instructor.units.unit_04.misconceptions.table_methods import TABLE_METHODS
 from instructor.units.unit_04.misconceptions.tables import NEW_TABLE
 from instructor.units.unit_04.misconceptions.walks import WALK_TRIE
 
@@ -21,7 +22,7 @@ MISCONCEPTIONS: dict[str, dict[str, Callable[..., Any]]] = {
     "4.1": COVERS,
     "4.2": LOOK_UP,
     "4.3": WALK_TRIE,
-    "4.4": NEW_TABLE,
+    "4.4": NEW_TABLE | TABLE_METHODS,
     "4.5": BUILD_TABLES,
     "4.6": SPARE_ROUTES,
 }

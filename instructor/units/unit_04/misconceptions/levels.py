@@ -155,6 +155,13 @@ def build_without_equal_blocks(routes: Routes) -> Levels:
     return entries, kept
 
 
+def build_equal_blocks_once(routes: Routes) -> Levels:
+    """Believe that entries with equal answers may share a block."""
+    first, blocks = right_tables(routes)
+    kept = [block for place, block in enumerate(blocks) if block not in blocks[:place]]
+    return [kept.index(blocks[one]) if isinstance(one, int) else one for one in first], kept
+
+
 def build_from_one(routes: Routes) -> Levels:
     """Believe that blocks are numbered from 1."""
     first, blocks = right_tables(routes)
@@ -228,6 +235,7 @@ BUILD_TABLES: dict[str, Callable[..., Any]] = {
     "a-block-for-each-prefix": build_block_for_each,
     "default-fills-nothing": build_without_default,
     "equal-answers-need-no-block": build_without_equal_blocks,
+    "equal-blocks-stored-once": build_equal_blocks_once,
     "blocks-numbered-from-one": build_from_one,
     "blocks-numbered-by-entry": build_numbered_by_entry,
     "a-block-for-each-entry": build_all_blocks,

@@ -107,6 +107,12 @@ def look_up_metric_as_text(routes: Routes, address: str) -> Found:
     return right_best(matching, right_length)
 
 
+def look_up_zero_last(routes: Routes, address: str) -> Found:
+    """Believe that a metric of 0 is none at all."""
+    matching = right_matches(routes, address)
+    return right_best(matching, lambda route: (right_length(route), -(route[2] or 10**9)))
+
+
 def look_up_length_less_metric(routes: Routes, address: str) -> Found:
     """Believe that length and metric make one number together."""
     matching = right_matches(routes, address)
@@ -193,6 +199,7 @@ LOOK_UP: dict[str, Callable[..., Any]] = {
     "last-of-equals-stays": look_up_last_of_equals,
     "highest-metric-wins": look_up_highest_metric,
     "metrics-as-text": look_up_metric_as_text,
+    "metric-0-for-none": look_up_zero_last,
     "length-less-metric": look_up_length_less_metric,
     "default-never-matches": look_up_without_default,
     "single-address-never-matches": look_up_without_hosts,

@@ -37,6 +37,8 @@ LEVELS = (
     ask("blocks", [("1010", "Gull"), ("1011", "Reed")]),
     ask("blocks", [("0100", "Reed"), ("0101", "Reed"), ("010011", "Reed"), ("010111", "Reed")]),
     ask("blocks", [("1000", "Gull"), ("1001", "Gull"), ("01111", "Reed")]),
+    ask("blocks", [("0010", "Gull"), ("1010", "Gull")]),
+    ask("blocks", [("11100", "Reed"), ("00000", "Reed"), ("011011", "Gull")]),
     ask("blocks", [("1100", "North"), ("11001", "Reed"), ("0110", "Gull")]),
     ask("both levels", [("0", "Reed"), ("0011", "Gull")]),
     ask("both levels", [("010", "Reed"), ("010111", "Gull")]),

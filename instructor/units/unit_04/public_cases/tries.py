@@ -78,6 +78,11 @@ TABLE = (
     _steps("insert and look up",
            f"{_inserted(NESTED)}, look_up 10.144.2.5, look_up 10.144.3.5, look_up 10.145.0.1, "
            "look_up 192.0.2.1"),
+    _steps("insert and look up",
+           "insert 203.0.113.0/24 Reed, look_up 203.0.113.100, insert 203.0.113.64/26 Gull, "
+           "look_up 203.0.113.100, look_up 203.0.113.9"),
+    _steps("insert and look up",
+           "insert 10.0.0.0/8 North, look_up 10.1.2.3, insert 10.1.0.0/16 Reed, look_up 10.1.2.3"),
     _steps("insert and look up", "insert 0.0.0.0/0 North, look_up 198.51.100.9"),
     _steps("insert and look up",
            "insert 192.0.2.0/24 Gull, insert 0.0.0.0/0 North, look_up 192.0.2.9, look_up 10.0.0.1"),
@@ -98,6 +103,9 @@ TABLE = (
            "insert 203.0.113.0/24 Reed, insert 203.0.113.0/24 Gull, look_up 203.0.113.9"),
     _steps("the same prefix again",
            "insert 192.0.2.0/24 Gull, insert 192.0.2.0/24 North, insert 192.0.2.0/24 Reed, "
+           "look_up 192.0.2.77"),
+    _steps("the same prefix again",
+           "insert 192.0.2.0/24 Gull, look_up 192.0.2.77, insert 192.0.2.0/24 North, "
            "look_up 192.0.2.77"),
     _steps("the same prefix again", "insert 203.0.113.77/26 Gull, look_up 203.0.113.100"),
     _steps("the same prefix again",

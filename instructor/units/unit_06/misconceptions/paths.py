@@ -116,6 +116,15 @@ def slow_by_routers_alone(
     return right_reason(questions | {"unknown neighbour": bool(next_hop) and next_hop not in known})
 
 
+def slow_by_none_as_an_address(
+    header: bytes, own: list[str], routes: Routes, mtus: dict[str, int], known: list[str]
+) -> str | None:
+    """Believe that the next hop None is looked up like an address."""
+    next_hop, _ = right_way(routes, right_destination(header)) or (None, "")
+    questions = right_all(header, own, routes, mtus, known)
+    return right_reason(questions | {"unknown neighbour": next_hop not in known})
+
+
 def slow_by_frame_size(
     header: bytes, own: list[str], routes: Routes, mtus: dict[str, int], known: list[str]
 ) -> str | None:
@@ -291,6 +300,7 @@ WHY_SLOW: dict[str, Callable[..., Any]] = {
     "forwards-the-last-hop": slow_by_time_to_live_zero,
     "limit-itself-too-large": slow_by_exact_size,
     "hosts-on-the-link-are-known": slow_by_routers_alone,
+    "none-looked-up-as-an-address": slow_by_none_as_an_address,
     "payload-alone-counted": slow_by_payload_size,
     "options-first": slow_by_options_first,
     "smallest-link-counts": slow_by_smallest_link,

@@ -60,6 +60,12 @@ def folding_twice(**fields: Any) -> bytes:
     return datagram(**fields | {"identification": needed})
 
 
+def carrying_its_checksum(data: bytes, **fields: Any) -> bytes:
+    """Return a datagram whose data end in the two octets of its own checksum."""
+    start = datagram(data + bytes(2), **fields)  # the checksum does not cover data
+    return start[:-2] + start[10:12]
+
+
 CORNER = aimed(0xFEFF, **LINK)
 REWRITE_FRAME = (
     ask(ENVELOPE, framed(datagram()), NORTH, PLOVER),
@@ -70,6 +76,8 @@ REWRITE_FRAME = (
     ask(ENVELOPE, framed(datagram(**LINK), 0x11, 6), NORTH, PLOVER),
     ask(ENVELOPE, framed(datagram(**LINK | {"source": OFFICE}), 0x11, 0x10), NORTH, PLOVER),
     ask(ENVELOPE, framed(datagram(source="192.0.2.8"), 0x11, 0x10), NORTH, PLOVER),
+    ask(ENVELOPE, framed(datagram(**LINK), 5, 0x11), NORTH, PLOVER),  # back where it came from
+    ask(ENVELOPE, framed(datagram(**LINK), 0x10, 0x11), NORTH, PLOVER),
     printed(LIFE, EXAMPLE,
             framed(aimed(0x2705, hops=63, **LINK), 0x11, 0x10),
             framed(aimed(0x2605, **LINK), 0x11, 0x10), NORTH, PLOVER),
@@ -99,6 +107,11 @@ REWRITE_FRAME = (
     on_the_link(BELONGS, datagram(fragment=0x4000, identification=7, **LINK)),
     on_the_link(BELONGS, datagram(service=0xB8, identification=8, **LINK)),
     on_the_link(BELONGS, datagram(bytes(8), fragment=0x2001, identification=9, **LINK)),
+    on_the_link(BELONGS, datagram(bytes.fromhex("4011 aaaa"), **LINK)),
+    on_the_link(BELONGS, datagram(b"quay\x80\x06", hops=128, protocol=6, **LINK)),
+    on_the_link(BELONGS, datagram(identification=0x4011, **LINK)),
+    on_the_link(BELONGS, carrying_its_checksum(b"ferry ", **LINK)),
+    on_the_link(BELONGS, carrying_its_checksum(b"", protocol=6, **LINK)),
     _refused(datagram(hops=1, **LINK)),
     _refused(datagram(bytes(8), hops=1, **LINK)),
     _refused(datagram(hops=0, **LINK)),

@@ -24,6 +24,7 @@ WORKED = "the workbook's worked case"
 OWN = [ADDRESSES["North Pier"], "192.0.2.0", "192.0.2.8"]
 REED_HOP, BOAT_HOP, OTHER_HOP = "192.0.2.1", "192.0.2.9", "192.0.2.3"
 REED_DESK, NOWHERE = ADDRESSES["Reed Pier Desk"], "192.0.2.200"
+DESK = "198.51.100.7"  # on the quay, beside the ticket office
 LANTERN_S_NET = NETS["Lantern Pier"]
 LAST = "198.51.100.63"  # of the net behind Reed Pier
 ROUTES = [
@@ -126,8 +127,8 @@ WHY_SLOW = (
     _rewritten(total=563),
     _rewritten(total=590),
     _rewritten(total=1500, destination=BOARD),
-    _rewritten(total=1400, destination=OFFICE),
-    _rewritten(total=1500, destination=OFFICE),
+    _rewritten(total=1400, destination=BOARD),
+    _rewritten(total=1500, destination=MAST),
     _rewritten(total=1501, destination=OFFICE),
     _rewritten(total=9000, destination=MAST),
     _rewritten(hops=0, options=OPTIONS),
@@ -146,6 +147,7 @@ WHY_SLOW = (
     _sent([BOAT_HOP, BOARD], BOARD),
     _sent([REED_HOP, BOAT_HOP], OFFICE),
     _sent([OFFICE], OFFICE),
+    _sent([BOAT_HOP, DESK, REED_HOP], DESK),
     _sent([], OFFICE),
     _sent([], MAST),
 )

@@ -73,6 +73,26 @@ def fill_rounded_down(rate: int, there_ms: int, back_ms: int, packet_octets: int
     return octets, octets // packet_octets
 
 
+def fill_packets_of_whole_octets(
+    rate: int, there_ms: int, back_ms: int, packet_octets: int
+) -> Pair:
+    """Believe that a part of an octet needs no packet."""
+    octets = right_units(rate * (there_ms + back_ms), 8000)
+    return octets, right_units(rate * (there_ms + back_ms) // 8000, packet_octets)
+
+
+def fill_floor_and_one(rate: int, there_ms: int, back_ms: int, packet_octets: int) -> Pair:
+    """Believe that rounding up is to round down and add one, for octets and packets."""
+    octets = rate * (there_ms + back_ms) // 8000 + 1
+    return octets, octets // packet_octets + 1
+
+
+def fill_octets_floor_and_one(rate: int, there_ms: int, back_ms: int, packet_octets: int) -> Pair:
+    """Believe that octets are rounded up by adding one, whether anything is left or not."""
+    octets = rate * (there_ms + back_ms) // 8000 + 1
+    return octets, right_units(octets, packet_octets)
+
+
 def fill_rounded(rate: int, there_ms: int, back_ms: int, packet_octets: int) -> Pair:
     """Believe that the nearest whole number of packets will do."""
     octets = right_units(rate * (there_ms + back_ms), 8000)
@@ -143,6 +163,9 @@ FILL_PATH: dict[str, Callable[..., Any]] = {
     "all-parts-left-out": fill_rounded_down,
     "nearest-whole-packet": fill_rounded,
     "always-one-packet-more": fill_one_packet_more,
+    "packets-of-whole-octets": fill_packets_of_whole_octets,
+    "always-one-more-of-both": fill_floor_and_one,
+    "always-one-octet-more": fill_octets_floor_and_one,
     "each-way-rounded-up": fill_each_way,
     "rate-cut-to-whole-octets": fill_whole_octets_first,
     "delay-cut-to-whole-seconds": fill_whole_seconds,

@@ -109,6 +109,18 @@ def tooth_rounded(pipe: int, room: int) -> Tooth:
     return windows[0], windows[-1], round(right_share(windows, pipe), 2)
 
 
+def tooth_in_three_places(pipe: int, room: int) -> Tooth:
+    """Believe that three places of the share are enough."""
+    windows = right_windows(pipe, room)
+    return windows[0], windows[-1], round(right_share(windows, pipe), 3)
+
+
+def tooth_in_four_places(pipe: int, room: int) -> Tooth:
+    """Believe that four places of the share are enough."""
+    windows = right_windows(pipe, room)
+    return windows[0], windows[-1], round(right_share(windows, pipe), 4)
+
+
 def tooth_upside_down(pipe: int, room: int) -> Tooth:
     """Believe that a share is what could be, divided by what is."""
     windows = right_windows(pipe, room)
@@ -137,6 +149,8 @@ ONE_TOOTH: dict[str, Callable[..., Any]] = {
     "window-doubles": tooth_that_doubles,
     "share-in-percent": tooth_in_percent,
     "share-rounded": tooth_rounded,
+    "share-in-three-places": tooth_in_three_places,
+    "share-in-four-places": tooth_in_four_places,
     "share-upside-down": tooth_upside_down,
     "buffer-widens-the-line": tooth_of_a_wider_line,
 }
