@@ -29,7 +29,7 @@ LINE_LIMIT = 4 << 20  # octets of one reply; a larger one is not an answer
 REPLIES_LIMIT = 32 << 20  # octets of all replies together
 COMMAS_LIMIT = 200_000  # in one reply: more items than plain data may have
 IDLE = 3  # times its limit may a case neither compute nor be ready to; it sleeps, or waits
-MOST = 100  # times its limit may a case take on the clock on the wall, whatever it does
+MOST = 50  # times its limit may a case take on the clock on the wall, whatever it does
 SHORTEST_LOOK_S = 0.01  # between two looks at what it has computed
 HELD_UP = 0.1  # of what it computed it was ready and others did: then it is no fair race
 

@@ -210,7 +210,7 @@ WHY_SLOW = Contract(
         "decide:",
         "rewrite:",
         "send:",
-        "Any list may be empty. You may change what comes in.",
+        "Any list may be empty.",
     ),
 )  # fmt: skip
 

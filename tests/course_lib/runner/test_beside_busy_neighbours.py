@@ -11,6 +11,8 @@ import sys
 import pytest
 
 from course_lib.runner.runner import Limits, StandAlone, run_answer
+from course_lib.runner.used_time import used_by
+from machines.processes import children_of, until
 
 LIMIT_S = 0.5
 NEIGHBOURS = 6 * (os.cpu_count() or 1)
@@ -28,9 +30,15 @@ pytestmark = pytest.mark.skipif(sys.platform != "linux", reason="only Linux tell
 
 @pytest.fixture
 def busy():
-    """Keep every processor busy with processes of somebody else's."""
+    """Keep every processor busy with processes of somebody else's.
+
+    Each has a session of its own: Linux may share out the processors among sessions (sched(7)).
+    """
     command = [sys.executable, "-c", "print(flush=True)\nwhile True: pass"]
-    started = [subprocess.Popen(command, stdout=subprocess.PIPE) for _ in range(NEIGHBOURS)]
+    started = [
+        subprocess.Popen(command, stdout=subprocess.PIPE, start_new_session=True)
+        for _ in range(NEIGHBOURS)
+    ]
     for one in started:
         one.stdout.read(1)  # it is busy from here on
     yield
@@ -85,3 +93,37 @@ def test_an_answer_that_waits_and_does_not_compute_is_ended_and_told_so(body):
     (result,) = run(f"def f(x):\n    {body}\n", [[1]]).results
     assert result.kind == "out of time"
     assert "without computing" in result.note
+
+
+def test_processes_that_an_answer_starts_are_no_neighbours():
+    """They take the processor from the answer that started them, and from its time."""
+    many = 20 * (os.cpu_count() or 1)
+    body = (
+        "    import os\n"
+        f"    for _ in range({many}):\n"
+        "        if os.fork() == 0:\n"
+        "            while True: pass\n"
+        "    while True: pass\n"
+    )
+    (result,) = run(f"def f(x):\n{body}", [[1]]).results
+    assert (result.kind, result.note) == ("out of time", "no result after 0.5 s of computing")
+
+
+def test_what_is_below_a_process_counts_as_its_own():
+    command = [sys.executable, "-c", (
+        "import os\n"
+        "if os.fork() == 0:\n"
+        "    while True: pass\n"
+        "print(flush=True)\n"
+        "os.wait()\n"
+    )]  # fmt: skip
+    parent = subprocess.Popen(command, stdout=subprocess.PIPE)
+    parent.stdout.read(1)
+    try:
+        first = used_by(parent.pid)
+        until(lambda: used_by(parent.pid).since(first).computed_s > 0.2)
+    finally:
+        for child in children_of(parent.pid):
+            os.kill(child, 9)
+        parent.wait()
+        parent.stdout.close()

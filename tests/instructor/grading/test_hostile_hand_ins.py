@@ -13,6 +13,8 @@ from hand_ins.hostile_answers import ALL, ATTACKS, LESS, NOTHING
 from instructor.grading.intake.intake import find_hand_ins
 from instructor.grading.sandbox import sandbox
 
+pytestmark = pytest.mark.xdist_group("hostile")  # one class is graded once
+
 HONEST = ("alder", "bracken", "clover", "yarrow")
 CANARY = "a-word-that-nobody-may-see"
 

@@ -8,6 +8,8 @@ from hand_ins.odd_hand_ins import UNIT, odd_hand_ins
 from instructor.grading.intake.intake import find_hand_ins
 from instructor.grading.sandbox import sandbox
 
+pytestmark = pytest.mark.xdist_group("odd")  # one class is graded once
+
 HAND_INS = list(odd_hand_ins())
 # What a grader is told of these is true, and costs nothing.
 NOTED = ("answers-in-new-cells", "checks-deleted", "answers-doubled")
