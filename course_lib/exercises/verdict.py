@@ -132,11 +132,19 @@ def _right(item: Exercise, cases: Sequence[Case], results: Sequence[Result]) -> 
 def _different(
     item: Exercise, cases: Sequence[Case], one: Sequence[Result], other: Sequence[Result]
 ) -> list[int]:
-    """Return the cases of which only one result is right, or two wrong ones are not the same."""
+    """Return the cases of which only one result is right, or two wrong ones are not the same.
+
+    Whether an answer that never comes back is ended by its time or by itself is up to chance.
+    """
     right = zip(_right(item, cases, one), _right(item, cases, other), strict=True)
     return [
         place for place, (first, second) in enumerate(right)
-        if first != second or not (first or same_result(one[place], other[place]))
+        if first != second
+        or not (
+            first
+            or same_result(one[place], other[place])
+            or {one[place].kind, other[place].kind} <= {"out of time", "died"}
+        )
     ]  # fmt: skip
 
 

@@ -12,9 +12,15 @@ from instructor.quality.gate import cases_of_seeds, loops, naming, trivial_sourc
 from instructor.units.build_cases import FOLDER, unit_text
 from instructor.units.items import all_items, item, source_of
 
-ITEMS = [pytest.param(one, id=one.exercise.id) for one in all_items()]
+# The cases of 200 seeds are worked out once: all tests of an exercise go to the same worker.
+TOGETHER = {
+    one.exercise.id: pytest.mark.xdist_group(f"sound {one.exercise.id}") for one in all_items()
+}
+ITEMS = [
+    pytest.param(one, id=one.exercise.id, marks=TOGETHER[one.exercise.id]) for one in all_items()
+]
 WRONG = [
-    pytest.param(one, name, id=f"{one.exercise.id}-{name}")
+    pytest.param(one, name, id=f"{one.exercise.id}-{name}", marks=TOGETHER[one.exercise.id])
     for one in all_items()
     for name in one.misconceptions
 ]

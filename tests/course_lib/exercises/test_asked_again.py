@@ -120,3 +120,17 @@ def test_two_wrong_results_that_are_the_same_are_wrong_and_no_more():
     wrong = tuple(Result("value", 0.1 + place) for place in range(8))
     near = tuple(Result("value", 0.1 + place + 1e-13) for place in range(8))
     assert judge(ITEM, CASES, Run(wrong, None, "", 0), near).outcome is not Outcome.TWO_RUNS_DIFFER
+
+
+@pytest.mark.parametrize(
+    ("first", "second", "outcome"),
+    [
+        ("out of time", "died", Outcome.OUT_OF_TIME),
+        ("died", "out of time", Outcome.ERROR),
+        ("out of time", "out of time", Outcome.OUT_OF_TIME),
+        ("value", "died", Outcome.TWO_RUNS_DIFFER),
+    ],
+)
+def test_how_an_answer_ends_that_never_comes_back_is_no_difference(first, second, outcome):
+    one, other = ((Result(kind, -1 if kind == "value" else None),) * 8 for kind in (first, second))
+    assert judge(ITEM, CASES, Run(one, None, "", 0), other).outcome is outcome

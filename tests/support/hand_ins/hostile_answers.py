@@ -460,7 +460,7 @@ REACHES_OUT = [
     attack("leaves-a-note-for-the-next", doing(
         "import tempfile, pathlib", "note = pathlib.Path(tempfile.gettempdir(), 'note')",
         "if note.exists(): return 0", "note.write_text('x')"), FINE, Outcome.PARTLY_RIGHT, WRONG,
-        ERROR, earns=LESS + " or all"),
+        ERROR, Outcome.TWO_RUNS_DIFFER, earns=LESS + " or all"),
 ]  # fmt: skip
 
 FORGERIES = [
@@ -544,6 +544,7 @@ def fold(total):
 """,
         WRONG,
         Outcome.PARTLY_RIGHT,
+        Outcome.TWO_RUNS_DIFFER,
         earns=LESS,
     ),
     attack(
