@@ -17,15 +17,9 @@ from instructor.units.items import all_items, item, source_of
 from structure.contract_text import contract_text, in_one_line
 
 SEEDS = [f"clauses {seed}" for seed in range(10)]
-# What fails where is worked out once: all tests of an exercise go to the same worker.
-TOGETHER = {
-    one.exercise.id: pytest.mark.xdist_group(f"clauses {one.exercise.id}") for one in all_items()
-}
-ITEMS = [
-    pytest.param(one, id=one.exercise.id, marks=TOGETHER[one.exercise.id]) for one in all_items()
-]
+ITEMS = [pytest.param(one, id=one.exercise.id) for one in all_items()]
 CLAUSES = [
-    pytest.param(one, number, id=f"{one.exercise.id}-{number}", marks=TOGETHER[one.exercise.id])
+    pytest.param(one, number, id=f"{one.exercise.id}-{number}")
     for one in all_items()
     for number in range(len(contract_of(one.exercise.id).clauses))
 ]
@@ -36,7 +30,6 @@ OTHER_WAYS = [
         clause.aspect,
         way,
         id=f"{one.exercise.id}-{way.__name__}",
-        marks=TOGETHER[one.exercise.id],
     )
     for one in all_items()
     for clause in contract_of(one.exercise.id).clauses

@@ -1,5 +1,6 @@
 """Wrong answers that no listed belief explains lose points, and get no name that is not theirs."""
 
+import functools
 import importlib
 
 import pytest
@@ -19,10 +20,16 @@ UNLISTED = [
 ]
 
 
+@functools.cache
+def asked(number):
+    """Return the public cases, and those of some seeds, with what every belief gives."""
+    return (public_cases(number), *cases_of_seeds(item(number), SEEDS))
+
+
 @pytest.mark.parametrize(("number", "source"), UNLISTED)
 def test_a_mistake_that_nobody_listed_loses_points_and_gets_no_name(number, source):
     one = item(number)
-    for cases in (public_cases(number), *cases_of_seeds(one, SEEDS)):
+    for cases in asked(number):
         verdict = verdict_on(one, source, cases)
         assert verdict.points < one.exercise.points
         assert (verdict.misconception, verdict.either) == ("", ())
