@@ -85,7 +85,8 @@ def fold(total):
 ]  # fmt: skip
 
 PROCESSES = [
-    attack("fork-bomb", doing("while True: os.fork()"), OUT_OF_TIME, ERROR),
+    attack("fork-bomb", doing("while True: os.fork()"), OUT_OF_TIME, ERROR, BAD, WRONG,
+           Outcome.TWO_RUNS_DIFFER),
     attack("quiet-fork-bomb", doing(
         "while True:", "    try: os.fork()", "    except OSError: pass"), OUT_OF_TIME, ERROR),
     attack("thread-bomb", doing(
