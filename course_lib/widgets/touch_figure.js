@@ -83,7 +83,6 @@ class TouchFigure {
   show(view) {
     this.requests.answered(view.answer);
     if (!view.steps?.length) return;
-    const steps = view.steps.length > 1 || this.steps.length > 1;
     this.steps = view.steps;
     this.alert.textContent = view.problem;
     if (this.words !== view.words.join("\n")) {
@@ -97,7 +96,7 @@ class TouchFigure {
     }
     this.showControls(view.controls);
     this.svg.querySelector("style").textContent = view.style;
-    if (steps) this.player.has(this.steps.length);
+    this.player.has(this.steps.length);
     this.draw(this.steps.at(-1), view.moves);
   }
 
