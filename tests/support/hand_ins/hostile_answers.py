@@ -36,7 +36,9 @@ class Attack(NamedTuple):
 
 
 def attack(name: str, source: str, *outcomes: Outcome, earns: str = NOTHING) -> Attack:
-    return Attack(name, source, earns, frozenset(outcomes))
+    """Describe an attack; where chance says how it ends, two runs of it may differ."""
+    by_chance = {Outcome.TWO_RUNS_DIFFER} if {ERROR} < set(outcomes) else set[Outcome]()
+    return Attack(name, source, earns, frozenset(outcomes) | by_chance)
 
 
 def doing(*lines: str, then: str = "return right(total)") -> str:
@@ -85,8 +87,7 @@ def fold(total):
 ]  # fmt: skip
 
 PROCESSES = [
-    attack("fork-bomb", doing("while True: os.fork()"), OUT_OF_TIME, ERROR, BAD, WRONG,
-           Outcome.TWO_RUNS_DIFFER),
+    attack("fork-bomb", doing("while True: os.fork()"), OUT_OF_TIME, ERROR, BAD, WRONG),
     attack("quiet-fork-bomb", doing(
         "while True:", "    try: os.fork()", "    except OSError: pass"), OUT_OF_TIME, ERROR),
     attack("thread-bomb", doing(
@@ -461,7 +462,7 @@ REACHES_OUT = [
     attack("leaves-a-note-for-the-next", doing(
         "import tempfile, pathlib", "note = pathlib.Path(tempfile.gettempdir(), 'note')",
         "if note.exists(): return 0", "note.write_text('x')"), FINE, Outcome.PARTLY_RIGHT, WRONG,
-        ERROR, Outcome.TWO_RUNS_DIFFER, earns=LESS + " or all"),
+        ERROR, earns=LESS + " or all"),
 ]  # fmt: skip
 
 FORGERIES = [
