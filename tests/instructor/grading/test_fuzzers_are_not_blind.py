@@ -12,7 +12,7 @@ from types import ModuleType
 
 import pytest
 
-from course_lib.exercises import statements
+from course_lib.exercises.cells import statements
 from course_lib.my_parts import saved_workbooks
 from course_lib.runner import runner
 from fuzzed import fuzzed_notebooks, fuzzed_replies

@@ -7,6 +7,7 @@ never leaves the instructor.
 
 import contextlib
 import json
+import os
 import tempfile
 from pathlib import Path
 
@@ -31,7 +32,7 @@ from instructor.release.make import make_release
 from instructor.units.items import cases_for, item, secret_questions
 
 SEED = "canaries"
-NOTE = "hop-by-hop-told"
+NOTE = f"hop-by-hop-told-{os.getpid()}"  # in a folder that all tests share
 ANSWERS = telling_answers(NOTE)
 
 

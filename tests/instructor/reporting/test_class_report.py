@@ -39,7 +39,7 @@ def test_outcomes_are_counted_apart(made, twelve):
     assert counts == {
         Outcome.RIGHT: 1, Outcome.PARTLY_RIGHT: 5, Outcome.WRONG: 2, Outcome.ERROR: 1,
         Outcome.NO_ANSWER: 1, Outcome.DAMAGED: 1, Outcome.COULD_NOT_TELL: 1,
-        Outcome.OUT_OF_TIME: 0, Outcome.BAD_VALUE: 0,
+        Outcome.OUT_OF_TIME: 0, Outcome.BAD_VALUE: 0, Outcome.TWO_RUNS_DIFFER: 0,
     }  # fmt: skip
     assert sum(one.share for one in fragment.outcomes) == pytest.approx(1)
 

@@ -51,8 +51,8 @@ def at_hand_in(monkeypatch, number, event):
     """Let something happen right after so many hand-ins are kept; return whom `keep` was given."""
     kept, keep = [], ResumableRun.keep
 
-    def counted(self, hand_in, marked):
-        keep(self, hand_in, marked)
+    def counted(self, hand_in, marked, prints):
+        keep(self, hand_in, marked, prints)
         kept.append(hand_in.student)
         if len(kept) == number:
             event()
