@@ -50,7 +50,7 @@ def _gave(result: Result, item: Exercise) -> str:
     problem = result.problem
     if problem is not None:
         return f"{RAISED[way_of_raising(problem)]} {problem_in_words(problem)}"
-    if result.note.startswith("not tried"):
+    if not result.was_tried:
         return f"was {result.note}"
     words = {
         "not plain": "returned", "out of time": "gave", "died": "was cut off: it",

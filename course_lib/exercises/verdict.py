@@ -89,7 +89,7 @@ def judge(item: Exercise, cases: Sequence[Case], run: Run, again: Sequence[Resul
     if differ and not names:
         call = min((call_text(item, cases[place].arguments) for place in differ), key=len)
         return replace(verdict, outcome=Outcome.TWO_RUNS_DIFFER, note=_short(call))
-    first = _to_be_shown(cases, first_right)
+    first = _to_be_shown(cases, first_right, run.results)
     return replace(
         verdict,
         outcome=_outcome(points, bool(names), item, cases, run.results[first]),
@@ -164,9 +164,13 @@ def _all_right(aspect: str, cases: Sequence[Case], right: Sequence[bool]) -> boo
     return bool(chosen) and all(chosen)
 
 
-def _to_be_shown(cases: Sequence[Case], right: Sequence[bool]) -> int:
-    """Choose the wrong case that people are shown: the first of its aspect that is short."""
+def _to_be_shown(cases: Sequence[Case], right: Sequence[bool], results: Sequence[Result]) -> int:
+    """Choose the wrong case that people are shown: the first of its aspect that is short.
+
+    One that was tried, if there is any.
+    """
     wrong = [number for number, ok in enumerate(right) if not ok]
+    wrong = [number for number in wrong if results[number].was_tried] or wrong
     wrong = [number for number in wrong if cases[number].aspect == cases[wrong[0]].aspect]
     lengths = {number: len(repr(cases[number].arguments)) for number in wrong}
     short = [number for number in wrong if lengths[number] <= SHORT]

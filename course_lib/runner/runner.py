@@ -37,6 +37,7 @@ from course_lib.runner.plain_data import NotPlainError, decode, encode, writable
 Kind = Literal["value", "raised", "changed", "not plain", "out of time", "died"]
 
 BELONGS = "which belongs to the caller"
+_NOT_TRIED = "not tried"  # the note of a case that is left out after others went wrong
 TRIES = 3  # a process that does not start is our fault, and perhaps only bad luck
 
 
@@ -121,6 +122,11 @@ class Result:
     value: Any = None
     problem: Problem | None = None
     note: str = ""
+
+    @property
+    def was_tried(self) -> bool:
+        """Tell whether the case was asked at all, or left out after others went wrong."""
+        return not self.note.startswith(_NOT_TRIED)
 
 
 @dataclass(frozen=True, slots=True)
@@ -234,12 +240,12 @@ def _given_up(
 ) -> dict[int, Result]:
     """Return the cases that are not tried any more, after so many that went wrong."""
     if ends >= asked.limits.ends:
-        return dict.fromkeys(left, Result("died", note="not tried after earlier ends"))
+        return dict.fromkeys(left, Result("died", note=f"{_NOT_TRIED} after earlier ends"))
     if len(late) < asked.limits.timeouts:
         return {}
     has_come_back = len(left) + len(late) < len(asked.cases)
     spoiled = {asked.parts[place] for place in (late if has_come_back else left)}
-    not_tried = Result("out of time", note="not tried after earlier time-outs")
+    not_tried = Result("out of time", note=f"{_NOT_TRIED} after earlier time-outs")
     return {place: not_tried for place in left if asked.parts[place] in spoiled}
 
 

@@ -147,6 +147,14 @@ def test_a_short_case_is_shown_before_a_long_one():
     assert verdict.first_wrong.arguments == (2,)
 
 
+def test_a_case_that_was_never_tried_is_not_shown_while_there_is_one_that_was():
+    long = Case("small", ("x" * 999,), Expected(1), "", {})
+    left_out = Result("died", note="not tried after earlier ends")
+    verdict = judge(DOUBLE, (long, case("small", 2), case("large", 1)), run_of(0, left_out, 2))
+    assert verdict.first_wrong is long
+    assert judge(DOUBLE, (case("small", 2),), run_of(left_out)).seen is left_out
+
+
 def test_the_first_wrong_case_is_kept_with_what_it_gave():
     verdict = judge(DOUBLE, CASES, run_of(4, 6, 21, 41))
     assert verdict.first_wrong is CASES[2]
