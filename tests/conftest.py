@@ -11,6 +11,7 @@ from hypothesis import settings
 settings.register_profile("unhurried", deadline=None)
 settings.load_profile("unhurried")
 
+GROUP = "xdist_group"
 BROWSER_OPTIONS = [
     "--no-sandbox", "--disable-quic", "--no-first-run", "--disable-background-networking",
     "--disable-component-update", "--disable-sync", "--disable-gpu",
@@ -36,9 +37,21 @@ def need() -> Callable[[str, str], str]:
     return find
 
 
-@pytest.fixture(scope="session")
+@pytest.hookimpl(tryfirst=True)  # before groups are looked at
+def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
+    """Let one process run all tests with a browser, one module after the other."""
+    for item in items:
+        if "browser" in getattr(item, "fixturenames", ()) and not item.get_closest_marker(GROUP):
+            item.add_marker(pytest.mark.xdist_group("browser"))
+
+
+@pytest.fixture(scope="module")
 def browser(need):
-    """Start one headless Chromium for all tests that look at pages."""
+    """Start one headless Chromium for the tests of a module that look at pages.
+
+    No longer than that: while it is there, an event loop runs in this thread, and tests that need
+    one of their own, or want to be interrupted, go wrong.
+    """
     path = need("chromium", "apt-get install chromium")
     playwright = pytest.importorskip("playwright.sync_api")
     with playwright.sync_playwright() as starter:
