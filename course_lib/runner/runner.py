@@ -76,7 +76,7 @@ class Limits:
     """
 
     case_s: float = 2.0
-    start_s: float = 30.0
+    start_s: float = 120.0  # nothing of the answer runs yet: only a machine that is busy is slow
     load_s: float = 10.0
     processor_s: int | None = None  # None: as long as 25 cases at their full length
     memory_octets: int = 2 << 30
