@@ -168,6 +168,6 @@ def _not_there(rng: random.Random) -> list[Question]:
         steps("not there", ("insert", *narrow), withdraw),
         steps("not there", ("insert", *narrow), insert, ("withdraw", "0.0.0.0/0")),
         steps("not there", insert, withdraw, withdraw),
-        steps("not there", ("look_up", inside[0])),
+        steps("not there", *[("look_up", inside[0])] * rng.randint(1, 6)),
         steps("not there", insert, ("insert", *narrow), ("look_up", "192.0.2.1")),
     ]

@@ -203,6 +203,32 @@ def _decided(rng: random.Random) -> list[Question]:
         place.asked("decide", routes=beside, destination=place.far),
         place.asked("decide", routes=default, destination=place.far),
         place.asked("decide", routes=[], destination=place.own[1]),
+        *_same_start(place, number),
+        *_for_many(place),
+    ]
+
+
+def _same_start(place: _Place, number: int) -> list[Question]:
+    """Ask by two prefixes that begin alike and look equally long; only the longer is known."""
+    shorter, longer = sorted(place.rng.sample(range(10, 26), 2))
+    ways: list[Route] = [
+        (_prefix(number & -1 << 32 - shorter, length), hop, "quay")
+        for length, hop in ((shorter, place.other), (longer, place.reed))
+    ]  # fmt: skip
+    inside = str(IPv4Address((number & -1 << 32 - shorter) | place.rng.randint(1, 63)))
+    known = [place.reed, inside]
+    return [place.asked("decide", known, some, destination=inside) for some in (ways, ways[::-1])]
+
+
+def _for_many(place: _Place) -> list[Question]:
+    """Ask about addresses that stand for many: for `why_slow` they are like all others."""
+    default: list[Route] = [("0.0.0.0/0", place.reed, "reed")]
+    group = f"233.252.0.{place.rng.randint(1, 254)}"
+    end = "198.51.100.31"  # of the hosts on the quay
+    last: list[Route] = [("198.51.100.0/27", place.reed, "quay")]
+    return [
+        place.asked("decide", [place.reed, group], default, destination=group),
+        place.asked("decide", [place.reed, end], last, destination=end),
     ]
 
 
@@ -223,6 +249,15 @@ def _rewritten(rng: random.Random) -> list[Question]:
         place.asked("rewrite", total=most + 99, options=bytes([1] * 4), **boat),
         place.asked("rewrite", total=most + 99, hops=0, options=options, **boat),
         place.asked("rewrite", hops=0, options=options, **boat),
+        place.asked("rewrite", options=rng.choice((b"\x94\4\0\0", b"\x44\4\5\0")), **boat),
+        place.asked("rewrite", service=rng.randint(1, 255), **boat),
+        place.asked("rewrite", total=rng.randint(32_768, 65_535), **boat),
+        place.asked(
+            "rewrite",
+            total=most - rng.randint(14, 99),
+            fragment=0x2000 | rng.randint(0x20, 0x1F00),
+            **boat,
+        ),
         place.asked("rewrite", total=rng.randint(most + 1, 780), destination=place.far),
         place.asked("rewrite", [place.reed], total=most + rng.randint(30, 900), **boat),
     ]

@@ -36,6 +36,8 @@ PATHS = (
     printed("there and back", RFC_6349, (9_600, 10), 1_536_000, 12, 38, 960),
     printed("there and back", RFC_6349, (56_250, 45), 5_000_000, 70, 20, 1250),
     printed("there and back", RFC_6349, (62_500, 50), 100_000_000, 1, 4, 1250),
+    ask("there and back", 1_536_000, 12, 38, 480),
+    ask("whole octets", 8_001, 1, 1, 3),
     ask("whole octets", 8_001, 500, 500, 143),
     ask("whole octets", 8_012, 500, 500, 167),
     ask("whole octets", 12_000_001, 4, 4, 1091),
@@ -104,6 +106,9 @@ BUFFERS = (
     ask("part of a packet", 2_640_000, 10, 2, False),
     ask("part of a packet", 3_120_000, 10, 2, False),
     ask("part of a packet", 3_840_000, 10, 3, False),
+    ask("part of a packet", 12_000_060, 1000, 1, True),
+    ask("part of a packet", 12_000_010, 100, 1, True),
+    ask("part of a packet", 10_010_000, 2000, 1, True),
 )
 
 WAITS = (

@@ -47,6 +47,7 @@ def path_questions(rng: random.Random) -> list[Question]:
         ("whole octets", _part_of_an_octet, 3),
         ("whole octets", _half_an_octet, 2),
         ("whole octets", _dusty_octets, 3),
+        ("whole octets", _barely_more, 1),
         ("whole octets", _very_many, 1),
         ("whole packets", _part_of_a_packet, 5),
         ("whole packets", _one_packet, 1),
@@ -107,6 +108,14 @@ def _in_packets(rng: random.Random, rate: int, delay: int) -> Path | None:
     octets = -(-rate * 2 * delay // 8000)
     sizes = [size for size in range(60, 10_001) if octets % size == 0]
     return (rate, delay, delay, rng.choice(sizes)) if sizes else None
+
+
+def _barely_more(rng: random.Random) -> Path:
+    """Return a path that holds a quarter of a thousandth more than some whole octets."""
+    while True:
+        path = _in_packets(rng, 8_000 * rng.randint(1, 9_000) + 1, 1)
+        if path is not None and is_sturdy(path[0], 2, 1) and is_sturdy(path[0], 2, path[3]):
+            return path
 
 
 def _part_of_an_octet(rng: random.Random) -> Path:
@@ -177,7 +186,8 @@ def buffer_questions(rng: random.Random) -> list[Question]:
     questions += [Question("part of a packet", _part_of_one(rng)) for _ in range(4)]
     questions += [Question("part of a packet", _small_part(rng)) for _ in range(4)]
     tiny = rng.randint(10, 100) * 10_000, 10, rng.randint(5, 40), False  # less than a packet
-    return [*questions, Question("part of a packet", tiny)]
+    others = (tiny, _barely_one_more(rng), _seconds_apart(rng))
+    return [*questions, *(Question("part of a packet", one) for one in others)]
 
 
 def _shares(rate: int, delay_ms: int, root: float) -> set[int]:
@@ -208,6 +218,21 @@ def _part_of_one(rng: random.Random) -> tuple[int, int, int, bool]:
         rate, delay_ms = rng.randint(5, 2000) * 1_000_000, rng.randint(10, 300)
         if 0.02 < rate * delay_ms / 12_000_000 % 1 < 0.48:
             return rate, delay_ms, 1, rng.random() < 0.5
+
+
+def _barely_one_more(rng: random.Random) -> tuple[int, int, int, bool]:
+    """Return a line that holds less than a hundredth of a packet more than some whole ones."""
+    rate = 12_000_000 * rng.randint(2, 800) + 10 * rng.randint(1, 100)
+    return rate, 100 * rng.randint(1, 9), 1, rng.random() < 0.5
+
+
+def _seconds_apart(rng: random.Random) -> tuple[int, int, int, bool]:
+    """Return a path so long that it matters whether each second's packets are rounded."""
+    while True:
+        rate, seconds = 10_000 * rng.randint(90, 9_000), rng.randint(2, 9)
+        each, need = divmod(rate, 12_000), -(-rate * seconds // 12_000)
+        if each[1] and each[0] * seconds < need < (each[0] + 1) * seconds:
+            return rate, 1000 * seconds, 1, rng.random() < 0.5
 
 
 def _small_part(rng: random.Random) -> tuple[int, int, int, bool]:

@@ -2,6 +2,8 @@
 
 __all__ = ["COVERS", "LOOK_UP"]
 
+from itertools import permutations
+
 from instructor.units.unit_04.case_parts import BACKBONE, NESTED, THREE, ask, printed
 
 RFC_4632_6_1 = "RFC 4632, section 6.1 (the range of the provider's block)"
@@ -84,6 +86,10 @@ LOOK_UP = (
         "192.0.2.33",
     ),
     ask("longest prefix", [("192.0.2.33/32", "Gull", 8)], "192.0.2.33"),
+    *(
+        ask("longest prefix", [*some], "10.77.1.1")
+        for some in permutations([("10.64.0.0/10", "Reed", 4), ("10.77.0.0/16", "Gull", 4)])
+    ),
     ask("longest prefix", [("10.64.0.0/10", "Reed", 4), ("10.100.0.0/14", "Gull", 30)],
         "10.101.0.9"),
     ask("longest prefix", [("10.64.0.0/10", "Reed", 4), ("10.112.0.0/14", "Gull", 2)],

@@ -144,6 +144,9 @@ TABLE = (
            "look_up 192.0.2.1"),
     _steps("withdraw", "insert 192.0.2.0/24 Reed, withdraw 192.0.2.0/24"),
     _steps("withdraw",
+           "insert 192.0.2.0/24 Reed, insert 0.0.0.0/0 North, withdraw 0.0.0.0/0, "
+           "look_up 10.0.0.1, look_up 192.0.2.9"),
+    _steps("withdraw",
            "insert 192.0.2.64/26 Reed, insert 203.0.113.0/24 Reed, withdraw 203.0.113.0/24, "
            "look_up 192.0.2.70"),
     _steps("withdraw",

@@ -32,6 +32,7 @@ NEW_DROPPER = (
     steps(SEVERAL, 3, *"LMLML"),
     steps(SEVERAL, 3, *"NOPNOPPON"),
     steps(SEVERAL, 4, *"QQQRQRRR"),
+    steps(SEVERAL, 2, *([f"Berth {number}" for number in range(40)] * 2)),
     steps(SEVERAL, 2, "Mast", "mast", "Mast ", "Mas"),
     steps_of_two(SEVERAL, (2, 2), (0, "S"), (1, "S"), (0, "S"), (1, "S")),
     steps_of_two(SEVERAL, (3, 3), (0, "T"), (0, "T"), (1, "T"), (0, "T")),
@@ -82,6 +83,7 @@ def _several(rng: random.Random) -> list[Question]:
         flows = _names(rng, count) * every
         rng.shuffle(flows)
         questions.append(steps(SEVERAL, every, *flows))
+    questions.append(steps(SEVERAL, 2, *(_names(rng, rng.randint(20, 40)) * 2)))
     for periods in ((3, 3), (rng.randint(2, 3), rng.randint(4, 6)), (rng.randint(4, 6), 2)):
         shared, *own = _names(rng, 3)
         calls = [(number, flow) for number in (0, 1) for flow in (shared, own[number])]

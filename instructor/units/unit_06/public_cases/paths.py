@@ -35,6 +35,7 @@ ROUTES = [
 MTUS = {"reed": 1500, "quay": 1500, "boat": 576}
 ALL_KNOWN = [REED_HOP, BOAT_HOP, OFFICE, BOARD, MAST, SCREEN]
 OPTIONS, MANY_OPTIONS = b"\1\1\1\0", b"\1" * 40
+ROUTER_ALERT, RECORD_ROUTE = b"\x94\4\0\0", b"\7\7\4\0\0\0\0\0"  # RFC 2113, RFC 791
 
 # Three prefixes cover what lies behind Reed Pier; only by the longest is there a known neighbour.
 OVERLAP: list[tuple[str, str | None, str]] = [
@@ -43,11 +44,22 @@ OVERLAP: list[tuple[str, str | None, str]] = [
     ("0.0.0.0/0", OTHER_HOP, "boat"),
 ]
 WORKED_ROUTES = [("198.51.100.0/24", REED_HOP, "reed"), ROUTES[0]]
+SAME_START: list[tuple[str, str | None, str]] = [  # as texts, both are as long
+    ("198.51.100.0/24", OTHER_HOP, "reed"),
+    ("198.51.100.0/26", REED_HOP, "reed"),
+]
+LONGEST_UNKNOWN: list[tuple[str, str | None, str]] = [
+    ("198.51.100.32/28", OTHER_HOP, "quay"),
+    ("0.0.0.0/0", REED_HOP, "reed"),
+]
+EVERYBODY, SOME_GROUP = "255.255.255.255", "233.252.0.1"  # RFC 919; RFC 5771, for examples
+LAST_ON_THE_QUAY = "198.51.100.31"
+OTHERS_KNOWN = [REED_DESK, LAST, NOWHERE, LAST_ON_THE_QUAY, EVERYBODY, SOME_GROUP]
 
 
 def _decided(reason: str | None, routes: list[Any], source: str = "", **fields: Any) -> Question:
     """Ask about the way; whoever is asked for is a known neighbour, but for one."""
-    asked = (datagram(**fields), OWN, routes, MTUS, [*ALL_KNOWN, REED_DESK, LAST, NOWHERE])
+    asked = (datagram(**fields), OWN, routes, MTUS, [*ALL_KNOWN, *OTHERS_KNOWN])
     if not source:
         return ask(DECIDE, *asked)
     return Question(DECIDE, asked, source, Expected(value=reason))
@@ -109,6 +121,14 @@ WHY_SLOW = (
         [(LANTERN_S_NET, OTHER_HOP, "reed"), ("198.0.0.0/8", REED_HOP, "reed")],
         destination=LAST,
     ),
+    *(_decided(None, [*some], destination=REED_DESK) for some in permutations(SAME_START)),
+    _decided(None, [], destination=REED_DESK),
+    _decided(None, LONGEST_UNKNOWN, destination="198.51.100.35"),
+    _decided(None, [("198.51.100.0/27", REED_HOP, "quay")], destination=LAST_ON_THE_QUAY),
+    *(
+        _decided(None, [("0.0.0.0/0", REED_HOP, "reed")], destination=one)
+        for one in (EVERYBODY, SOME_GROUP)
+    ),
     _rewritten(),
     _rewritten("time to live exceeded", LIFE, hops=1),
     _rewritten(hops=0),
@@ -119,6 +139,11 @@ WHY_SLOW = (
     _rewritten(options=OPTIONS),
     _rewritten(options=OPTIONS, destination=OFFICE),
     _rewritten(options=MANY_OPTIONS),
+    _rewritten(options=ROUTER_ALERT),
+    _rewritten(options=RECORD_ROUTE),
+    _rewritten(service=0xB8),
+    _rewritten(total=500, fragment=0x2040),
+    _rewritten(total=40_000),
     _rewritten(total=577),
     _rewritten(total=576),
     _rewritten(total=600, fragment=0x4000),
