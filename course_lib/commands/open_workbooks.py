@@ -1,4 +1,4 @@
-"""Open the workbooks in JupyterLab.
+"""Open the workbooks in JupyterLab, at a page that says what is next.
 
 In a students' bundle the workbooks are opened where they are. In a checkout of
 the course they are first copied to `.my-workbooks`, so that the masters stay
@@ -8,15 +8,22 @@ clean; a workbook that is already there is never overwritten.
 __all__ = ["NoWorkbooksError", "open_workbooks", "workbooks_folder"]
 
 import importlib.util
+import os
 import shutil
 import subprocess
 import sys
 from pathlib import Path
 
 import course_lib
+from course_lib.commands.terminal_words import say
 from course_lib.exercises.progress import BUNDLE_MARK
 
 COPY_NAME = ".my-workbooks"
+START_PAGE = "course_lib.commands.start_page_server"
+AS_ROOT = (
+    "You are root here, so whatever a workbook runs may change every file of this machine: "
+    "fine in a container of your own, nowhere else."
+)
 
 
 class NoWorkbooksError(FileNotFoundError):
@@ -29,15 +36,34 @@ def open_workbooks(folder: Path | None = None, *, browser: bool = True) -> int:
         print("JupyterLab is not installed here: pip install jupyterlab", file=sys.stderr)
         return 1
     try:
-        place = folder.resolve() if folder else workbooks_folder(Path.cwd())
+        place = _named(folder) if folder else workbooks_folder(Path.cwd())
     except NoWorkbooksError as problem:
-        print(problem, file=sys.stderr)
+        say(str(problem), sys.stderr)
         return 1
-    print(f"Opening {place} in JupyterLab. Press Ctrl-C here to end it.")
+    say(f"Opening {place} in JupyterLab. Press Ctrl-C here to end it.")
     command = [sys.executable, "-m", "jupyterlab", f"--ServerApp.root_dir={place}"]
+    command += [
+        f"--ServerApp.jpserver_extensions={START_PAGE}=True",
+        "--LabApp.default_url=/hop-by-hop",
+    ]
+    if is_root():
+        say(AS_ROOT)
+        command.append("--allow-root")
     if not browser:
         command.append("--no-browser")
     return subprocess.call(command)
+
+
+def _named(folder: Path) -> Path:
+    if not folder.is_dir():
+        why = "that is a file" if folder.exists() else "there is no such folder"
+        raise NoWorkbooksError(f"FOLDER {folder}: {why}. Name the folder that you unpacked.")
+    return folder.resolve()
+
+
+def is_root() -> bool:
+    """Tell whether this is the account that may do everything; JupyterLab refuses it unasked."""
+    return hasattr(os, "geteuid") and os.geteuid() == 0
 
 
 def workbooks_folder(here: Path) -> Path:

@@ -42,13 +42,14 @@ def stand_alone(function: str, cells: Sequence[str], above: int | None = None) -
     cell = line[home][0]
     end = max(end, sum(number <= cell for number, _ in line))
     found = needed(function, line, end, home)
+    late = found.late | {function} if cell > above else found.late  # `above` is the check's own
     unread = found.missing & _bound_by_unread(cells)
     return StandAlone(
         source=_as_it_stands([line[number][1] for number in found.own]),
         before="\n".join(line[number][1].text for number in found.before),
         after="\n".join(line[number][1].text for number in found.after),
         added=tuple(sorted(found.added)),
-        below=tuple(sorted(found.late)),
+        below=tuple(sorted(late)),
         missing=tuple(sorted(found.missing - unread)),
         unread=tuple(sorted(unread)),
         cell=cells[cell],

@@ -12,9 +12,14 @@ from typing import Any
 from course_lib.exercises.registry import Exercise
 from course_lib.runner.drivers import step_of
 
+LARGE = 10_000  # from here on digits stand in threes
+
 
 def shown(value: Any, *, in_hex: bool = False) -> str:
-    """Write a value as Python that can be pasted: octets in pairs, numbers perhaps `in_hex`."""
+    """Write a value as Python that can be pasted: octets in pairs, numbers perhaps `in_hex`.
+
+    Digits of large numbers stand in threes, as Python allows: 65_536.
+    """
     if isinstance(value, bytes) and value:
         return f'bytes.fromhex("{value.hex(" ", -2)}")'
     if isinstance(value, bytearray):
@@ -33,6 +38,8 @@ def shown(value: Any, *, in_hex: bool = False) -> str:
         return f"{value:#06x}"
     if isinstance(value, float) and not math.isfinite(value):
         return f'{"-" if value < 0 else ""}float("{abs(value)}")'  # repr gives a name: inf, nan
+    if isinstance(value, int | float) and abs(value) >= LARGE:
+        return f"{value:_}"  # a bool is never as large
     return repr(value)
 
 

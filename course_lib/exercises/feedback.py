@@ -49,6 +49,7 @@ class Feedback:
     seen: str
     next: str
     aspects: tuple[tuple[str, float, float], ...]
+    outcome: Outcome
     note: str = ""
 
 
@@ -85,6 +86,7 @@ def feedback(verdict: Verdict) -> Feedback:
         seen=_seen(verdict),
         next=_next(verdict, words),
         aspects=verdict.earned,
+        outcome=verdict.outcome,
         note=_note(verdict),
     )
 
@@ -123,7 +125,8 @@ def _seen(verdict: Verdict) -> str:
     outcomes = table()["outcome"]
     if verdict.first_wrong is None or verdict.seen is None:
         if verdict.note and verdict.outcome in SEEN_IN_NOTE:
-            return verdict.note[0].upper() + verdict.note[1:].rstrip(".") + "."
+            note = verdict.note[0].upper() + verdict.note[1:]
+            return note if note.endswith((".", "?")) else f"{note}."
         text: str = outcomes[verdict.outcome.value]["seen"]
         note = verdict.note
         if verdict.outcome is Outcome.ERROR and verdict.problem is not None:

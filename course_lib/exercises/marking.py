@@ -3,24 +3,42 @@
 `mark("1.2")` takes the answer as a run from the notebook's top would come to it,
 runs it in a process of its own, shows three lines, notes the result, and returns
 the points. The cell that calls it is a check cell: its last value is
-the number of points, which a gradebook reads.
+the number of points, which a gradebook reads. On a page the number is written as a
+sentence about the unit.
 """
 
 __all__ = ["hint", "mark", "progress_table", "show_progress"]
 
 import os
 import sys
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
+from html import escape
+from typing import Self
 
 from course_lib.exercises import progress
 from course_lib.exercises.answer_source import stand_alone
 from course_lib.exercises.cells.cells_run import CellsRun, cells_run, watch
-from course_lib.exercises.display import Panel, show
-from course_lib.exercises.feedback import Feedback, difference, feedback, hints
+from course_lib.exercises.display import Panel, Row, panel_of, show
+from course_lib.exercises.feedback import difference, feedback, hints, table
 from course_lib.exercises.registry import Exercise, exercise, public_cases
 from course_lib.exercises.tried_answer import Marked, mark_cells, run_on
 from course_lib.exercises.verdict import Verdict
 from course_lib.runner.answer_process import RunnerError
+
+
+class PointsSoFar(float):
+    """Points that a page shows as a sentence; as text they stay the number that they are."""
+
+    def __new__(cls, points: float, so_far: str) -> Self:
+        """Keep the sentence with the number."""
+        made = super().__new__(cls, points)
+        made.so_far = so_far
+        return made
+
+    so_far: str
+
+    def _repr_html_(self) -> str:
+        return f"<small>{escape(self.so_far)}</small>"
 
 
 def mark(exercise_id: str) -> float:
@@ -33,8 +51,9 @@ def mark(exercise_id: str) -> float:
     marked = mark_cells(item, cells.in_order, cells.above)
     words = feedback(marked.verdict)
     notes = [*marked.notes, _as_shown(item, cells, marked), _note_progress(marked.verdict)]
-    show(_panel(words, [note for note in notes if note]))
-    return float(marked.verdict.points or 0.0)
+    show(panel_of(words, [note for note in notes if note]))
+    points = float(marked.verdict.points or 0.0)
+    return points if _is_graded_run() else PointsSoFar(points, _so_far(item))
 
 
 def hint(exercise_id: str) -> None:
@@ -52,7 +71,7 @@ def hint(exercise_id: str) -> None:
 
 
 def show_progress() -> None:
-    """Show what is done in every unit, with points, attempts and hints taken."""
+    """Show what is done in every unit, with best points, tries and hints taken."""
     try:
         done = progress.load(progress.progress_file())
     except progress.ProgressFileError as problem:
@@ -62,19 +81,40 @@ def show_progress() -> None:
 
 
 def progress_table(done: progress.Progress) -> Panel:
-    """Return progress as a table over all units."""
-    rows = progress.rows(done)
-    total = sum(best for *_, best, _, _ in rows)
+    """Return progress as a table over all units, each with its sum."""
+    units = progress.by_unit(done)
+    got, of = progress.points_of(one for unit in units.values() for one in unit)
+    rows = [row for unit, exercises in units.items() for row in _unit_rows(unit, exercises)]
     return Panel(
-        f"Progress: {total:g} of {sum(of for *_, of, _ in rows):g} points",
-        (),
-        columns=("unit", "exercise", "title", "points", "last outcome", "attempts", "hints"),
-        table=tuple(
-            (unit, exercise_id, title, f"{best:g} of {of:g}", entry.outcome,
-             str(entry.attempts), str(entry.hints))
-            for unit, exercise_id, title, best, of, entry in rows
-        ),
-    )  # fmt: skip
+        f"Progress: {got:g} of {of:g} points",
+        (("Kept", table()["progress"]["kept"]),),
+        columns=("exercise", "best", "last outcome", "tries", "hints"),
+        table=tuple(rows),
+    )
+
+
+def _unit_rows(unit: str, exercises: Sequence[tuple[Exercise, progress.Entry]]) -> Iterator[Row]:
+    got, of = progress.points_of(exercises)
+    tried = sum(entry.attempts > 0 for _, entry in exercises)
+    yield Row((unit, f"{got:g}/{of:g}", f"{tried} of {len(exercises)} tried", "", ""),
+              is_sum=True)  # fmt: skip
+    for item, entry in exercises:
+        yield Row(
+            (f"{item.id} {item.title}", f"{entry.best:g}/{item.points:g}", entry.outcome,
+             str(entry.attempts), str(entry.hints)),
+            outcome=progress.mark_of(item, entry),
+        )  # fmt: skip
+
+
+def _so_far(item: Exercise) -> str:
+    """Say how many points the unit has by now; '' if that cannot be read."""
+    try:
+        done = progress.load(progress.progress_file())
+    except (progress.ProgressFileError, OSError):
+        return ""  # the panel has said so a moment ago, or there is none
+    got, of = progress.points_of(progress.by_unit(done)[item.unit])
+    words: str = table()["progress"]["so far"]
+    return words.format(unit=item.unit[:2], points=f"{got:g}", of=f"{of:g}")
 
 
 def _as_shown(item: Exercise, cells: CellsRun, marked: Marked) -> str:
@@ -111,12 +151,6 @@ def _note_progress(verdict: Verdict) -> str:
     except OSError as problem:
         return f"Your progress could not be written to {path.name}: {problem.strerror}."
     return ""
-
-
-def _panel(words: Feedback, notes: Sequence[str]) -> Panel:
-    lines = [("Asked", words.asked), ("Seen", words.seen), ("Next", words.next)]
-    lines += [("Note", note) for note in (words.note, *notes) if note]
-    return Panel(words.heading, tuple(lines), parts=words.aspects)
 
 
 watch()

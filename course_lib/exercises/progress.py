@@ -4,17 +4,29 @@ The file lies beside the workbooks, so that it goes with them and survives a
 restart. It is for the student alone: nothing in it counts for a grade.
 """
 
-__all__ = ["Entry", "Progress", "ProgressFileError", "load", "progress_file", "record", "rows"]
+__all__ = [
+    "Entry",
+    "Progress",
+    "ProgressFileError",
+    "by_unit",
+    "load",
+    "mark_of",
+    "points_of",
+    "progress_file",
+    "record",
+]
 
 import json
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
 
-from course_lib.exercises.registry import all_exercises
+from course_lib.exercises.registry import Exercise, all_exercises
+from course_lib.exercises.verdict import Outcome
 from course_lib.exercises.whole_file import write_whole
 
 FILE_NAME = "progress.json"
+NOT_TRIED = "not tried"
 STUDENT_ALONE = 0o600  # reads and writes it
 BUNDLE_MARK = ".hop-by-hop"  # an empty file in the folder that holds the workbooks
 
@@ -24,7 +36,7 @@ class Entry:
     """One exercise: the best points so far, the last outcome, attempts and hints."""
 
     best: float = 0.0
-    outcome: str = "not tried"
+    outcome: str = NOT_TRIED
     attempts: int = 0
     hints: int = 0
 
@@ -67,9 +79,14 @@ def load(path: Path) -> Progress:
 def record(
     path: Path, exercise_id: str, *, points: float = 0.0, outcome: str = "", hint: bool = False
 ) -> Entry:
-    """Note one attempt, or one hint taken, and return the entry as it is now."""
+    """Note one attempt, or one hint taken, and return the entry as it is now.
+
+    Where there is no answer yet, nothing was attempted: the entry stays as it is.
+    """
     progress = dict(load(path))
     entry = progress.get(exercise_id, Entry())
+    if outcome == Outcome.NO_ANSWER.value:
+        return entry
     if hint:
         entry = replace(entry, hints=entry.hints + 1)
     else:
@@ -82,10 +99,24 @@ def record(
     return entry
 
 
-def rows(progress: Progress) -> list[tuple[str, str, str, float, float, Entry]]:
-    """Return one row per exercise: unit, id, title, best points, points there are, entry."""
-    return [
-        (item.unit, item.id, item.title, entry.best, item.points, entry)
-        for item in all_exercises()
-        for entry in [progress.get(item.id, Entry())]
-    ]
+def by_unit(progress: Progress) -> dict[str, list[tuple[Exercise, Entry]]]:
+    """Return the exercises of each unit, in the order of the course, with what was done."""
+    units: dict[str, list[tuple[Exercise, Entry]]] = {}
+    for item in all_exercises():
+        units.setdefault(item.unit, []).append((item, progress.get(item.id, Entry())))
+    return units
+
+
+def mark_of(item: Exercise, entry: Entry) -> Outcome:
+    """Choose the mark that goes with the best points of an exercise so far."""
+    if entry.attempts == 0:
+        return Outcome.NO_ANSWER
+    if entry.best >= item.points:
+        return Outcome.RIGHT
+    return Outcome.PARTLY_RIGHT if entry.best > 0 else Outcome.WRONG
+
+
+def points_of(done: Iterable[tuple[Exercise, Entry]]) -> tuple[float, float]:
+    """Return the best points of some exercises together, and the points there are."""
+    pairs = [(entry.best, item.points) for item, entry in done]
+    return sum(best for best, _ in pairs), sum(of for _, of in pairs)

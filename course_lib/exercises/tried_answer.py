@@ -51,8 +51,8 @@ def look_for(item: Exercise, cells: Sequence[str], above: int | None = None) -> 
     borrowed = library_uses(answer.whole, item.may_use)
     if borrowed:
         note = words["borrowed"].format(names=listed(borrowed))
-        return Found(answer, without_run(item, Outcome.NO_ANSWER, note), _notes_on(answer))
-    return Found(answer, None, _notes_on(answer))
+        return Found(answer, without_run(item, Outcome.NO_ANSWER, note), _notes_on(item, answer))
+    return Found(answer, None, _notes_on(item, answer))
 
 
 def mark_cells(item: Exercise, cells: Sequence[str], above: int | None = None) -> Marked:
@@ -101,14 +101,16 @@ def called_alone(answer: StandAlone, verdict: Verdict, launcher: Launcher | None
     return replace(verdict, note=alone_note(item, seen, again[0]))
 
 
-def _notes_on(answer: StandAlone) -> tuple[str, ...]:
+def _notes_on(item: Exercise, answer: StandAlone) -> tuple[str, ...]:
     """Say what came from other cells, what stands too low, and what is nowhere."""
     words = table()["note"]
+    helpers = [name for name in answer.below if name != item.function]
     return tuple(
         words[what].format(names=listed(names))
         for what, names in (
             ("added", [name for name in answer.added if name not in answer.below]),
-            ("below", answer.below),
+            ("answer below", [name for name in answer.below if name == item.function]),
+            ("below", helpers),
             ("missing", answer.missing),
             ("unread", answer.unread),
         )

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass
 from typing import Literal, NamedTuple
 
-from course_lib.exercises.display import Panel
+from course_lib.exercises.display import Panel, Row
 from course_lib.exercises.registry import Exercise
 from course_lib.my_parts.careful_part import Function
 
@@ -65,7 +65,7 @@ class Parts:
 
     def _panel(self) -> Panel:
         rows = [
-            (f"{part.exercise.function} ({part.exercise.id})", part.whose, part.why)
+            Row((f"{part.exercise.function} ({part.exercise.id})", part.whose, part.why))
             for part in self._parts
         ]
         return Panel(

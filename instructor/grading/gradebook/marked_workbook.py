@@ -10,10 +10,11 @@ import copy
 import hashlib
 import json
 from collections.abc import Mapping
+from dataclasses import replace
 
 from nbformat import NotebookNode, from_dict
 
-from course_lib.exercises.display import Panel
+from course_lib.exercises.display import panel_of
 from course_lib.exercises.feedback import feedback
 from instructor.grading.intake.hand_ins import HandIn
 from instructor.grading.marked import MarkedAnswer, MarkedHandIn
@@ -70,13 +71,10 @@ def cell_digests(workbook: NotebookNode, marked: MarkedHandIn) -> Mapping[str, s
 def _outputs(answer: MarkedAnswer) -> list[NotebookNode]:
     """Return what the check cell shows: the three lines, then the points alone."""
     words = feedback(answer.verdict)
-    panel = Panel(
-        words.heading,
-        (("Asked", words.asked), ("Seen", visible(words.seen)), ("Next", words.next)),
-        parts=words.aspects,
-    )
+    panel = panel_of(replace(words, seen=visible(words.seen), note=""))
     shown = {"text/plain": panel.text(), "text/html": panel.html()}
-    points = {"text/plain": repr(answer.verdict.points or 0.0)}
+    # The gradebook reads the number as text; a page shows nothing more below the panel.
+    points = {"text/plain": repr(answer.verdict.points or 0.0), "text/html": ""}
     outputs: list[NotebookNode] = from_dict([  # by hand: `new_output` checks a schema each time
         {"output_type": "display_data", "metadata": {}, "data": shown},
         {"output_type": "execute_result", "metadata": {}, "data": points, "execution_count": 1},

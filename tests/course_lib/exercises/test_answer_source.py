@@ -198,8 +198,10 @@ BELOW = [
     pytest.param([F, "check", HELP.format("K + 1"), "K = 4"], 1, 5, ("K", "aid"), id="twice-below"),
     pytest.param(["W = K * 2", "def f(x): return W", "check", "K = 4"], 2, 8, ("K",),
                  id="needed-while-running"),
-    pytest.param(["def f(x): raise NotImplementedError", "check", "def f(x): return 1"], 1, 1, (),
-                 id="the-answer-itself"),
+    pytest.param(["def f(x): raise NotImplementedError", "check", "def f(x): return 1"], 1, 1,
+                 ("f",), id="the-answer-itself"),
+    pytest.param(["def f(x): raise NotImplementedError", "def f(x): return 1\ncheck"], 1, 1, (),
+                 id="the-answer-in-the-check-s-own-cell"),
     pytest.param(["def f(x): return 5", "check", "def f(x): return 1"], 1, 5, (),
                  id="written-again-below"),
     pytest.param(["def f(x): return sum([x, 1])", "check", "sum = 8"], 1, 4, (),
@@ -293,7 +295,7 @@ def test_names_of_its_own_are_not_looked_for():
 def test_names_below_are_told_and_names_of_the_answer_s_own_cell_are_not():
     cells = ["check", "K = 1", "def f(x): return aid(K)\ndef aid(x): return x"]
     alone = stand_alone("f", cells, 1)
-    assert (alone.below, alone.added, alone.missing) == ((), ("K",), ())
+    assert (alone.below, alone.added, alone.missing) == (("f",), ("K",), ())
 
 
 @pytest.mark.parametrize(

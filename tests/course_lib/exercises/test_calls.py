@@ -50,6 +50,13 @@ def test_a_set_is_written_as_python_that_gives_it_in_whatever_order(value, in_he
         ({"a": bytes(3)}, False, "{'a': bytes.fromhex(\"0000 00\")}"),
         ((20,), False, "(20,)"),
         ([float("inf"), -float("inf")], False, '[float("inf"), -float("inf")]'),
+        (1500, False, "1500"),
+        (10_000, False, "10_000"),
+        (-3221225985, False, "-3_221_225_985"),
+        ([65536, {100000: 12345.5}], False, "[65_536, {100_000: 12_345.5}]"),
+        (1e16, False, "1e+16"),
+        (65536, True, "0x10000"),
+        ("65536", False, "'65536'"),
         ("x" * 500, False, "'" + "x" * 500 + "'"),
     ],
 )

@@ -5,7 +5,8 @@ import json
 import pytest
 
 from course_lib.exercises import hint, mark, progress, show_progress
-from course_lib.exercises.registry import exercise
+from course_lib.exercises.marking import progress_table
+from course_lib.exercises.registry import all_exercises, exercise
 from instructor.units.items import item, source_of
 
 ANSWER = source_of(item("1.1").answer)
@@ -93,7 +94,9 @@ def test_what_a_broken_cell_would_define_is_named_as_such(capsys):
 
 def test_where_no_cell_defines_the_function_that_is_said(capsys):
     assert mark_after("def read_words(data, offset):\n    return 0\n") == 0
-    assert "No cell defines read_word." in capsys.readouterr().out
+    said = capsys.readouterr().out
+    assert "No cell defines read_word." in said
+    assert "was the cell run?\n" in said
 
 
 def test_an_exercise_that_does_not_exist_is_named_with_those_that_do():
@@ -108,7 +111,47 @@ def test_progress_survives_a_restart_and_keeps_the_best(tmp_path, capsys):
     assert (entry.best, entry.attempts, entry.outcome) == (2.0, 2, "wrong")
     capsys.readouterr()
     show_progress()
-    assert "2 of 2" in capsys.readouterr().out
+    assert "2/2" in capsys.readouterr().out
+
+
+def test_what_was_not_answered_yet_is_no_attempt(tmp_path):
+    mark_after("def read_word(data, offset):\n    raise NotImplementedError\n")
+    assert "1.1" not in progress.load(tmp_path / "progress.json")
+    mark_after(ANSWER)
+    mark_after()
+    entry = progress.load(tmp_path / "progress.json")["1.1"]
+    assert (entry.best, entry.attempts, entry.outcome) == (2.0, 1, "right")
+
+
+def test_progress_has_a_sum_for_each_unit_and_says_what_is_kept():
+    done = {"1.1": progress.Entry(2.0, "wrong", 3), "1.2": progress.Entry(1.0, "partly right", 1),
+            "2.1": progress.Entry(0.0, "error", 2), "2.2": progress.Entry(hints=1)}  # fmt: skip
+    panel = progress_table(done)
+    lines = panel.text().splitlines()
+    assert lines[0] == "Progress: 3 of 117 points"
+    assert "Best points are kept" in lines[1]
+    rows = {"".join(line.split()[:2]): " ".join(line.split()) for line in lines[3:]}
+    of = {item.id: item.points for item in all_exercises()}
+    in_01 = sum(points for name, points in of.items() if name.startswith("1."))
+    assert rows[f"01-frames-and-headers3/{in_01:g}"].endswith(f"3/{in_01:g} 2 of 6 tried")
+    assert rows["02-checksums0/21"].endswith("0/21 1 of 6 tried")
+    assert rows["✓1.1"].endswith("2/2 wrong 3 0")
+    assert rows["◐1.2"].endswith("1/4 partly right 1 0")
+    assert rows["✗2.1"].endswith("0/2 error 2 0")
+    assert rows["○2.2"].endswith("0/4 not tried 0 1")
+    assert max(map(len, lines)) <= 80
+
+
+def test_below_a_check_stands_a_sentence_and_as_text_the_number_that_a_gradebook_reads():
+    mark_after(ANSWER)
+    points = mark_after("def read_word(data, offset):\n    return 0\n")
+    assert (points, repr(points)) == (0.0, "0.0")
+    assert "Unit 01: 2 of 24 points so far. Best points are kept." in points._repr_html_()
+
+
+def test_a_gradebook_s_run_ends_in_a_bare_number(monkeypatch):
+    monkeypatch.setenv("NBGRADER_EXECUTION", "autograde")
+    assert type(mark_after(ANSWER)) is float
 
 
 def test_a_damaged_progress_file_is_put_aside_and_said(tmp_path, capsys):

@@ -24,6 +24,7 @@ class Notebook:
     def __init__(self, path, client):
         self.path = path
         self.client = client
+        self.results = []  # what cells end in, in all its forms
 
     def save(self, **cells):
         """Write the file, with these cells from top to bottom."""
@@ -43,6 +44,8 @@ class Notebook:
             if message["parent_header"].get("msg_id") != request["header"]["msg_id"]:
                 continue
             content = message["content"]
+            if message["msg_type"] == "execute_result":
+                self.results.append(content["data"])
             shown += content.get("text", "") + content.get("data", {}).get("text/plain", "")
             shown += "\n".join(content.get("traceback", []))
             if content.get("execution_state") == "idle":
@@ -86,6 +89,17 @@ def test_a_helper_below_the_check_is_used_and_the_student_is_told(notebook):
     assert "stand below the place that needs them: once" in shown
 
 
+def test_an_answer_below_its_check_is_marked_and_the_student_is_told(notebook):
+    stub = "def fold(total):\n    raise NotImplementedError\n"
+    cells = {"setup": SETUP, "stub": stub, "check": 'mark("2.1")', "answer": FOLD}
+    notebook.save(**cells)
+    for name in ("setup", "answer"):
+        notebook.run(name, cells[name])
+    shown = notebook.run("check", cells["check"])
+    assert "right · 2 of 2 points" in shown
+    assert "fold stands below its check." in shown
+
+
 def test_cells_run_in_order_are_marked_without_a_word_about_it(notebook):
     cells = {"setup": SETUP, "answer": FOLD, "check": 'mark("2.1")'}
     notebook.save(**cells)
@@ -103,3 +117,15 @@ def test_a_cell_that_is_timed_is_taken_for_what_stands_in_it(notebook):
         shown = notebook.run(name, source)
     assert "right · 2 of 2 points" in shown
     assert "In your notebook" not in shown
+
+
+def test_below_the_panel_a_page_shows_a_sentence_and_no_number(notebook):
+    notebook.save(setup=SETUP, answer=FOLD, check='mark("2.1")')
+    for name, source in (("setup", SETUP), ("answer", FOLD)):
+        notebook.run(name, source)
+    shown = notebook.run("check", 'mark("2.1")')
+    assert shown.endswith("2.0")
+    assert notebook.results[-1] == {
+        "text/plain": "2.0",
+        "text/html": "<small>Unit 02: 2 of 21 points so far. Best points are kept.</small>",
+    }

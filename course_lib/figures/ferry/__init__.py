@@ -1,0 +1,1 @@
+"""The water between the piers of Quillwater Ferries, drawn."""

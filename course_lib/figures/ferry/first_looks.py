@@ -1,0 +1,169 @@
+"""The picture on a workbook's first screen: the one idea of its unit, on the water.
+
+Each asks what the unit answers, and gives no answer away.
+"""
+
+__all__ = ["FIRST_LOOKS"]
+
+from collections.abc import Callable, Mapping
+
+from course_lib.figures.drawing.letters import width_of
+from course_lib.figures.drawing.svg import box, label, path
+from course_lib.figures.ferry.harbour import (
+    WATER,
+    WIDTH,
+    Picture,
+    boat,
+    gate,
+    gull,
+    lamp,
+    moon,
+    picture,
+    pier,
+    stars,
+)
+
+PACKET = bytes.fromhex("45000015 006f0000 7b01d922 c6336421 cb007101 41")  # as in the workbook
+WORD = "0100000000010001"  # 4011, a word of the header in the workbook; one bit is turned over
+TURNED = 9
+ROUTES = ((24, 0, 256), (25, 0, 128), (27, 96, 32))  # length, first last octet, how many of them
+ADDRESS = 100
+STAGES = ("receive", "validate", "decide", "rewrite", "queue", "send")
+PLACES, WAITING = 7, 4
+
+
+def frames_and_headers() -> Picture:
+    """Draw a packet as cargo: one box for each octet."""
+    left, size = 86, 28
+    boxes = [
+        box("cargo", left + place * size, WATER - 50, size - 3, 26, 3)
+        + label(f"{octet:02x}", left + place * size + 12.5, WATER - 32, "ink mono", 13, "middle")
+        for place, octet in enumerate(PACKET)
+    ]
+    return picture(
+        "At night a long boat leaves Reed Pier for the boat Plover. Its cargo is a row of "
+        f"{len(PACKET)} boxes, one for each octet of a packet: {PACKET.hex(' ')}.",
+        f"{len(PACKET)} octets put to sea. Where is it written for whom they are?",
+        boat(left - 18, len(PACKET) * size + 34, faces_left=True),
+        label("Reed Pier to Plover", WIDTH / 2 + 4, WATER - 4, "on-hull", 13, "middle"),
+        *boxes,
+        path("line", f"M{left + 4} {WATER - 50}V{WATER - 92}"),
+        lamp(left + 4, WATER - 96),
+        moon(664, 44),
+        stars((214, 34), (322, 62), (428, 28), (556, 58), (720, 84)),
+    )
+
+
+def checksums() -> Picture:
+    """Draw one word of a header before and behind a gull on the cable."""
+    arrived = [bit if place != TURNED else "10"[int(bit)] for place, bit in enumerate(WORD)]
+    cable = f"M96 {WATER - 66}Q{WIDTH / 2} {WATER + 8} {WIDTH - 96} {WATER - 66}"
+    return picture(
+        "A cable hangs between Reed Pier and North Pier, and a gull sits on it. On the left stand "
+        f"the 16 bits of one word as they were sent, {WORD}; on the right as they arrived, "
+        f"{''.join(arrived)}: one of them has been turned over.",
+        "16 bits were sent, 16 have arrived. How does a router notice?",
+        pier(30, 110, "Reed Pier", 96),
+        pier(WIDTH - 140, 110, "North Pier", WIDTH - 96),
+        path("line", cable),
+        gull(WIDTH / 2, WATER - 29),
+        _bits(40, "sent", WORD),
+        _bits(WIDTH - 40 - 16 * 18, "arrived", "".join(arrived), TURNED),
+    )
+
+
+def longest_prefix_match() -> Picture:
+    """Draw routes as bands over the addresses that they cover, and a boat at one of these."""
+    left, scale = 58, 2.5
+    bands = []
+    for number, (length, first, count) in enumerate(ROUTES):
+        x, y, width = left + first * scale, WATER - 130 + number * 32, count * scale
+        name = f"203.0.113.{first}/{length}"
+        bands.append(box("band", x, y, width, 22, 3))
+        if width_of(name, 13, "strong") + 16 < width:
+            bands.append(label(name, x + 8, y + 15.5, "on-band", 13))
+        else:
+            bands.append(label(name, x + width + 8, y + 15.5, "ink", 13))
+    x = left + (ADDRESS + 0.5) * scale
+    return picture(
+        "A boat lies on the water at the address 203.0.113.100. Above it three routes are drawn "
+        "as bands, each as wide as the addresses it covers: 203.0.113.0/24, 203.0.113.0/25 and "
+        "203.0.113.96/27. All three lie over the boat.",
+        "Three routes know this boat. Which of them says most about it?",
+        *bands,
+        path("plumb", f"M{x} {WATER - 136}V{WATER - 24}"),
+        boat(x - 66, 132, "203.0.113.100", faces_left=True),
+    )
+
+
+def forwarding_path() -> Picture:
+    """Draw the stages of a router as gates of a canal, and the ways out behind the last."""
+    left, step = 132, 80
+    gates = [gate(left + number * step, name) for number, name in enumerate(STAGES)]
+    end = left + len(STAGES) * step - 22
+    ways = (("Plover", -96), ("Reed Pier", -56), ("Gull Rock", -16))
+    fan = [
+        path("way", f"M{end} {WATER - 34}Q{end + 24} {WATER + y} {end + 44} {WATER + y}")
+        + label(name, end + 50, WATER + y + 5, "quiet", 13)
+        for name, y in ways
+    ]
+    return picture(
+        "A small boat with one box on it comes up to six gates, one behind the other: "
+        f"{', '.join(STAGES)}. Behind the last gate three ways part: to Plover, to Reed Pier and "
+        "to Gull Rock.",
+        "In by one line, out by another. What happens between?",
+        boat(104, 84),
+        box("cargo", 40, WATER - 44, 36, 24, 3),
+        *gates,
+        *fan,
+    )
+
+
+def buffers_and_tcp() -> Picture:
+    """Draw a basin in which boats wait for a channel that lets one through at a time."""
+    left, step = 166, 58
+    places = [
+        box("empty", left + place * step, WATER - 22, 48, 26, 4)
+        if place < PLACES - WAITING
+        else boat(left + place * step + 50, 50)
+        for place in range(PLACES)
+    ]
+    end = left + PLACES * step
+    return picture(
+        f"On the left two boats sail towards a basin with {PLACES} places. {PLACES - WAITING} are "
+        f"empty; in the other {WAITING} boats wait. Out of the basin leads one gate, with one boat "
+        "behind it on the way to Lantern Pier.",
+        "One gate, and more boats than fit through it. How many should be able to wait?",
+        moon(86, 46),
+        stars((190, 62), (282, 30), (396, 54), (512, 26), (604, 60), (716, 34)),
+        boat(62, 50),
+        boat(130, 50),
+        path("arch", f"M{left - 14} {WATER - 34}V{WATER + 16}H{end + 4}"),
+        *places,
+        gate(end),
+        boat(end + 108, 50),
+        pier(WIDTH - 62, 120, "", WIDTH - 24),
+        label("Lantern Pier", WIDTH - 12, WATER - 82, "quiet", 13, "end"),
+    )
+
+
+def _bits(left: float, words: str, bits: str, turned: int = -1) -> str:
+    """Write bits side by side, with a diamond around the one that was turned over."""
+    y, step = 40, 18
+    digits = [
+        label(bit, left + place * step + 9, y + 5, "ink mono", 14, "middle")
+        for place, bit in enumerate(bits)
+    ]
+    if turned >= 0:
+        x = left + turned * step + 9
+        digits.append(path("odd", f"M{x} {y - 15}l13 15l-13 15l-13-15z"))
+    return "".join(digits) + label(words, left + 8 * step, y + 30, "quiet", 13, "middle")
+
+
+FIRST_LOOKS: Mapping[str, Callable[[], Picture]] = {
+    "01-frames-and-headers": frames_and_headers,
+    "02-checksums": checksums,
+    "04-longest-prefix-match": longest_prefix_match,
+    "06-the-forwarding-path": forwarding_path,
+    "10-buffers-and-tcp": buffers_and_tcp,
+}
