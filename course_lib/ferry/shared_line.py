@@ -74,9 +74,19 @@ class Measured(NamedTuple):
 
 
 def run_sharing(
-    sharing: Sharing, buffer_packets: int, *, to_s: float, from_s: float = 0.0, seed: int = 0
+    sharing: Sharing,
+    buffer_packets: int,
+    *,
+    to_s: float,
+    from_s: float = 0.0,
+    seed: int = 0,
+    watched: int = 3,
+    sample_s: float | None = None,
 ) -> TcpRun:
-    """Run the flows through the line; the seed draws round trips, starts and chances."""
+    """Run the flows through the line; the seed draws round trips, starts and chances.
+
+    `watched` and `sample_s` say what is in the trace; see `simulate_tcp`.
+    """
     if sharing.policy not in _POLICIES:
         known = ", ".join(POLICIES)
         raise ValueError(f"there is no policy {sharing.policy!r}; there are {known}")
@@ -88,7 +98,8 @@ def run_sharing(
         from_s=from_s,
         drop=_POLICIES[sharing.policy],
         tcp=_CLOCKWORK if sharing.flows == 1 else _HOSTS,
-        watched=3,
+        watched=watched,
+        sample_s=sample_s,
         seed=seed,
     )
 

@@ -75,7 +75,8 @@ class FastPath:
     def complain(self, name: str, error: Exception) -> None:
         """Keep a sentence on what went wrong in the stage or service called `name`."""
         is_ours = isinstance(error, StageError | StageOrderError)
-        what = str(error) if is_ours else f"{type(error).__name__}: {error}"
+        kind = "" if is_ours else type(error).__name__
+        what = ": ".join(filter(None, [kind, str(error)]))  # an error may have a kind and no words
         self.complaints.append(f"stage {name}: {what}")
         self._counters.stage_failures[name] += 1
 

@@ -13,7 +13,7 @@ At the ends of the wires stand computers (`hosts`): `pace`, `tasks` - when they 
 `host` - what they answer. Then
 
 * `building` - a whole network from a list of links;
-* `probes` - ping, trace a path and stream in one call each.
+* `probes` - ask for echoes, trace a path and stream in one call each.
 
 Routers get their routes in `routes`: `static_routes` - written by hand; `installer` - from one
 routing protocol into one router; `routing_messages` - protocols that talk over the wires.
@@ -29,8 +29,8 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "building": ["Link", "build_network", "links_for_documentation"],
         "event_clock": ["EventClock", "TooManyEventsError"],
         "hosts.host": ["Host"],
-        "hosts.tasks": ["PathTrace", "Ping", "Stream"],
-        "probes": ["Hop", "StreamReport", "ping", "stream", "trace_path"],
+        "hosts.tasks": ["EchoRequests", "PathTrace", "Stream"],
+        "probes": ["Hop", "StreamReport", "echo_requests", "stream", "trace_path"],
         "records": ["Record", "What", "captured", "mistakes"],
         "routes.routing_messages": ["RoutingMessages"],
         "routes.static_routes": ["dead_ends", "fill_in_routes"],

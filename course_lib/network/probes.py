@@ -15,7 +15,7 @@ A destination is an address, as a number or as text, or the name of a host of th
 Two wires of 1 ms, there and back, are 4 ms. Before the first echo come the questions for hardware
 addresses, along the whole way.
 
->>> [round(time_s * 1000) for time_s in ping(network, "Ticket Office", "Bridge Screen")]
+>>> [round(time_s * 1000) for time_s in echo_requests(network, "Ticket Office", "Bridge Screen")]
 [8, 4, 4]
 >>> for hop in trace_path(network, "Ticket Office", "Bridge Screen"):
 ...     print(hop)
@@ -26,11 +26,11 @@ addresses, along the whole way.
 (100, 0.0)
 """
 
-__all__ = ["Hop", "StreamReport", "address_of", "ping", "stream", "trace_path"]
+__all__ = ["Hop", "StreamReport", "address_of", "echo_requests", "stream", "trace_path"]
 
 from typing import NamedTuple
 
-from course_lib.network.hosts.tasks import STREAM_PORT, HostTask, PathTrace, Ping, Stream
+from course_lib.network.hosts.tasks import STREAM_PORT, EchoRequests, HostTask, PathTrace, Stream
 from course_lib.network.records import Record, What
 from course_lib.network.simulation import Network
 from course_lib.network.wires import NetworkError
@@ -73,7 +73,7 @@ class StreamReport(NamedTuple):
         return 1 - self.received / self.sent
 
 
-def ping(
+def echo_requests(
     network: Network,
     host: str,
     destination: int | str,
@@ -87,7 +87,7 @@ def ping(
 
     The first one includes the search for hardware addresses along the whole way.
     """
-    task = Ping(
+    task = EchoRequests(
         address_of(network, destination),
         count=count,
         interval_s=interval_s,

@@ -4,7 +4,7 @@
     network.add_router("North Pier", router, interfaces)
     network.add_host(Host("Ticket Office", interface, gateway))
     network.connect(Wire("quay", (End("North Pier", "office"), End("Ticket Office", "wired"))))
-    network.hosts["Ticket Office"].begin(network.now_s, Ping(destination))
+    network.hosts["Ticket Office"].begin(network.now_s, EchoRequests(destination))
     network.run_until(3.0)
     network.records
 

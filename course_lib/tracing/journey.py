@@ -39,6 +39,7 @@ from course_lib.tracing.steps import SLOW_PATH, Journey, JourneyEnd, JourneyStep
 from course_lib.tracing.watched_stage import end_watch, put_watch
 
 _FAILED = "stage failed: "  # how the counters of failures begin
+_OF_THIS_ONE = (f"dropped: {Reason.WAITING_TOO_MANY}", f"dropped: {Reason.STAGE_FAILED}")
 _ITSELF = "the packet"
 _NOTHING = Octets(b"", b"")
 _LONGEST = 60  # letters of a strange value that are shown
@@ -64,8 +65,9 @@ def follow(router: Router, now_s: float, interface: str, frame: bytes) -> Journe
     counted = MappingProxyType(_moved(recording.at_first, router.counters.by_name()))
     end = _end([step for step in steps if step.leg == 0], complaints)
     return Journey(
-        router.name, names, interface, _cut(frame), steps, end, sent, counted, complaints
-    )
+        router.name, names, interface, _cut(frame), steps, end, sent, counted, complaints,
+        recording.waited,
+    )  # fmt: skip
 
 
 class _Recording:
@@ -75,6 +77,7 @@ class _Recording:
         self.steps: list[JourneyStep] = []
         self.complaints: list[str] = []
         self.at_first = self._counted = router.counters.by_name()
+        self.waited, _ = _waiting(router, 0)
         self._router = router
         self._is_open = True
         self._handed_on: Packet | None = None  # by the last stage
@@ -125,8 +128,10 @@ class _Recording:
     def _leave_path(self, verdict: Refuse | Divert, octets: Octets) -> None:
         waits = isinstance(verdict, Divert) and verdict.task is SlowPathTask.RESOLVE
         facts = (("task", str(verdict.task)),) if isinstance(verdict, Divert) else ()
-        self._diverted = self._diverted if waits else octets
+        if isinstance(verdict, Divert) and not waits:
+            self._diverted = octets
         self._leg_is_due = not waits
+        self._settle()  # what was counted until now is not the slow path's
         whose = self.steps[-1].whose
         self._add_leg(JourneyStep(SLOW_PATH, 0, whose, octets, octets, facts))
 
@@ -139,10 +144,20 @@ class _Recording:
             before = self._diverted
             is_part = len(octets.network) < len(before.network)
             whose = "a part of the packet" if is_part else _ITSELF
+        waiting = self.steps[-1].waiting
         step = JourneyStep(SLOW_PATH, 0, whose, before, octets)
-        begun = self.steps.pop() if self._leg_is_due else step
+        comes_of_it = not self._is_refused() or packet.arrived_on is None
+        begun = self.steps.pop() if self._leg_is_due and comes_of_it else step
         self._leg_is_due = False
-        self._add_leg(begun._replace(whose=whose, before=before, after=octets, problem=problem))
+        self._add_leg(
+            begun._replace(
+                whose=whose, before=before, after=octets, problem=problem, waiting=waiting
+            )
+        )
+
+    def _is_refused(self) -> bool:
+        """Return True if the last step is about a packet that does not go on, come what may."""
+        return len(self.steps) > 1 and isinstance(self.steps[-2].verdict, Refuse)
 
     def _add_leg(self, step: JourneyStep) -> None:
         self.steps.append(step._replace(leg=max(each.leg for each in self.steps) + 1))
@@ -159,20 +174,37 @@ class _Recording:
         self._counted = now
         last = self.steps[-1]
         words = [each.removeprefix(f"stage {last.stage}: ") for each in new]
-        problem = "; ".join(filter(None, [last.problem, *words]))
-        self.steps[-1] = last._replace(problem=problem)
+        waiting, uncounted = _waiting(self._router, self.waited)
+        problem = "; ".join(filter(None, [last.problem, *words, uncounted]))
+        self.steps[-1] = last._replace(problem=problem, waiting=waiting)
         for name, number in moved.items():
             self._count(name, number)
 
     def _count(self, name: str, number: int) -> None:
         """Put a counter to the last step, or to the slow path's if that went on counting."""
-        place, last = len(self.steps) - 1, self.steps[-1]
-        has_ended = isinstance(last.verdict, OutgoingFrame | Drop)
-        own = f"dropped: {last.verdict.reason}" if isinstance(last.verdict, Drop) else "sent"
-        if last.leg and has_ended and name != own:
-            place = next(n for n, step in enumerate(self.steps) if step.leg == last.leg)
-        step = self.steps[place]
+        step = self.steps[place := self._counting(name)]
         self.steps[place] = step._replace(counted=(*step.counted, (name, number)))
+
+    def _counting(self, name: str) -> int:
+        """Return the step that a counter belongs to.
+
+        The slow path counts a packet as dropped when the word to its sender is on its way, so when
+        that has ended: sent, dropped, or kept back until an address is known.
+        """
+        place, last = len(self.steps) - 1, self.steps[-1]
+        leg, verdict = last.leg, last.verdict
+        is_dropped = name.startswith("dropped") and name not in _OF_THIS_ONE
+        if last.stage == SLOW_PATH:  # then only what it says of a packet before this one
+            leg, verdict = self.steps[place - 1].leg, self.steps[place - 1].verdict
+            waits = isinstance(verdict, Divert) and verdict.task is SlowPathTask.RESOLVE
+            if not is_dropped or not (waits or isinstance(verdict, Refuse)):
+                return place
+        elif not isinstance(verdict, OutgoingFrame | Drop | Held) and not is_dropped:
+            return place
+        own = f"dropped: {verdict.reason}" if isinstance(verdict, Drop | Refuse) else "sent"
+        if not leg or name == own:
+            return place
+        return next(n for n, step in enumerate(self.steps) if step.leg == leg)
 
 
 def _end(steps: list[JourneyStep], complaints: tuple[str, ...]) -> JourneyEnd:
@@ -236,6 +268,14 @@ def _in_words(value: object) -> str:
     if isinstance(value, int) and 0 <= value < 1 << 32:
         return format_address(value)
     return value if isinstance(value, str) else f"{value!r:.{_LONGEST}}"
+
+
+def _waiting(router: Router, otherwise: int) -> tuple[int, str]:
+    """Return how many packets wait, and what is wrong; a stage that holds some may be faulty."""
+    try:
+        return router.waiting(), ""
+    except Exception as error:  # told in the step
+        return otherwise, f"nobody can count who waits: {type(error).__name__}: {error}"
 
 
 def _moved(before: Mapping[str, int], now: Mapping[str, int]) -> dict[str, int]:

@@ -37,6 +37,7 @@ class JourneyStep(NamedTuple):
     verdict: Verdict | None = None  # None: the packet was handed on, or the stage failed
     counted: tuple[tuple[str, int], ...] = ()  # which counters moved, and by how much
     problem: str = ""  # what went wrong in the stage, in words
+    waiting: int = 0  # how many packets wait in the router afterwards, earlier ones among them
 
     @property
     def is_new(self) -> bool:
@@ -78,6 +79,7 @@ class Journey(NamedTuple):
     sent: tuple[OutgoingFrame, ...]  # all frames, with those of address resolution
     counted: Mapping[str, int]  # which counters moved, and by how much
     complaints: tuple[str, ...]
+    waited: int = 0  # how many packets were waiting in the router when this one arrived
 
     def has_ended(self, until: int) -> bool:
         """True if the last step on the fast path is among the first `until` steps."""

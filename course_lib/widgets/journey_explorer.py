@@ -1,33 +1,33 @@
-"""Choose a packet, put a stage of your own into the router, and follow the packet step by step.
+"""Guess where a packet's way ends, then watch it ride through the router, step by step.
 
-By keyboard: Tab goes from control to control, Space opens a list and presses a button, arrows
-change the step.
+By keyboard: Tab goes to the stations, arrows lead from one to the next, Space plants the flag; Tab
+goes on to the lists, to the button and to what plays the steps.
 
-The figure is `course_lib.figures.packet_journey`. The state is one value, the
-journey, which is recorded anew in a fresh router for every packet and every list of stages.
+The picture is `course_lib.figures.packet_journey`. The state is the packet, the place of the
+reader's own stage and the guess; for each packet and each list of stages the journey is recorded
+anew in a fresh router.
 """
 
 __all__ = ["JourneyExplorer", "explore_journey"]
 
 from collections.abc import Callable, Mapping
 
-import ipywidgets as widgets
-
 from course_lib.ferry.north_pier_alone import ARRIVALS, Arrival, north_pier
-from course_lib.figures.tracing.journey_words import step_in_words
-from course_lib.figures.tracing.packet_journey import packet_journey
+from course_lib.figures.tracing.packet_journey import journey_scene
 from course_lib.forwarding.router import Router
 from course_lib.forwarding.verdicts import Refuse, Stage, Verdict, name_of
 from course_lib.headers.errors import Reason
 from course_lib.ip.packets import Packet
 from course_lib.prefixes.prefix import parse_prefix
 from course_lib.tracing.journey import follow
-from course_lib.tracing.steps import SLOW_PATH, Journey
-from course_lib.widgets.live_figure import LiveFigure, looks, slider_beside
+from course_lib.tracing.steps import Journey
+from course_lib.widgets.own_guess import OwnGuess
+from course_lib.widgets.touch_figure import Action, Choice, Picture, TouchFigure
 
 _BOATS = parse_prefix("203.0.113.0/24")
-_NOWHERE = -1  # in the list of places: the stage is left out
-_LOOKS = looks("84px", "330px")
+_NOWHERE = "none"
+_QUESTION = "Where does its way on the fast path end? Press a station, or “out”."
+_ANSWERED = "Your guess: {}. Play it, or go step by step; choose another packet to guess anew."
 
 
 def no_boats(packet: Packet) -> Packet | Verdict:
@@ -42,7 +42,7 @@ def explore_journey(
     make_router: Callable[[], Router] = north_pier,
     arrivals: Mapping[str, Arrival] = ARRIVALS,
 ) -> "JourneyExplorer":
-    """Show the journey of a packet with controls to choose it and to go on step by step.
+    """Show a packet at the door of a router, and after a guess its journey through it.
 
     stage: one of the reader's own; without it, a filter that refuses what is for boats. A list
     offers to put it behind each stage of the router.
@@ -54,7 +54,7 @@ def explore_journey(
     return JourneyExplorer(no_boats if stage is None else stage, make_router, dict(arrivals))
 
 
-class JourneyExplorer(LiveFigure):
+class JourneyExplorer(TouchFigure):
     """The live figure of a journey; `journey` is the one that is shown."""
 
     def __init__(
@@ -63,63 +63,62 @@ class JourneyExplorer(LiveFigure):
         if not arrivals:
             raise ValueError("there must be at least one packet to follow, arrivals is empty")
         self._stage, self._make_router, self._arrivals = stage, make_router, arrivals
-        self.journey = self._follow(next(iter(arrivals)), _NOWHERE)
-        self._make_controls()
-        super().__init__(
-            (self.packet, self.place), (self.step, self.slider, self.next_step, self.restart)
-        )
-        self.when_changed(self._start, self.packet, self.place)
-        self.when_changed(self._draw, self.step)
-        self._draw()
+        names = [name_of(each) for each in make_router().stages]
+        behind = [f"{name_of(stage)} behind {name}" for name in names[:-1]]
+        self._places = {_NOWHERE: 0} | {words: n for n, words in enumerate(behind, start=1)}
+        self._packet, self._place = next(iter(arrivals)), _NOWHERE
+        self._flag: int | None = None  # the place that was guessed, as `journey_scene` counts them
+        self.guess = OwnGuess(_QUESTION)
+        self.journey = self._recorded()
+        actions: dict[str, Action] = {
+            "packet": self._chosen,
+            "place": self._inserted,
+            "guess": self._guessed,
+            "answer": self._answered,
+        }
+        super().__init__(self._draw(), actions)
 
-    def _make_controls(self) -> None:
-        last = len(self.journey.steps)
-        names = [name_of(each) for each in self._make_router().stages]
-        behind = [(f"{name_of(self._stage)} behind {name}", n) for n, name in enumerate(names, 1)]
-        self.packet = widgets.Dropdown(options=list(self._arrivals), description="Packet", **_LOOKS)
-        self.place = widgets.Dropdown(
-            options=[("none", _NOWHERE), *behind[:-1]], description="Own stage", **_LOOKS
-        )
-        self.step = widgets.BoundedIntText(max=last, description="Step", **looks("84px", "170px"))
-        self.slider = slider_beside(self.step)
-        self.next_step = self.button("Next step", self._go_on)
-        self.restart = self.button("From the start", self._to_the_start)
-
-    def _follow(self, name: str, place: int) -> Journey:
+    def _recorded(self) -> Journey:
         router = self._make_router()
-        if place != _NOWHERE:
+        if place := self._places[self._place]:
             router.stages.insert(place, self._stage)
-        return follow(router, 0.0, *self._arrivals[name])
+        return follow(router, 0.0, *self._arrivals[self._packet])
 
-    def _start(self) -> None:
+    def _chosen(self, packet: str) -> Picture:
+        self._packet = packet
+        return self._anew()
+
+    def _inserted(self, place: str) -> Picture:
+        self._place = place
+        return self._anew()
+
+    def _anew(self) -> Picture:
         """Record another journey, and show the packet as it arrives."""
-        self.journey = self._follow(self.packet.value, self.place.value)
-        self.step.max = len(self.journey.steps)
-        self._to_the_start()
+        self.journey, self._flag = self._recorded(), None
+        self.guess = self.guess.asked_again(_QUESTION)
+        return self._draw()
 
-    def _to_the_start(self) -> None:
-        if self.step.value:
-            self.step.value = 0  # this draws
-        else:
-            self._draw()
+    def _guessed(self, place: int) -> Picture:
+        self.guess = self.guess.given_as([*self.journey.stages, "out"][place])
+        self._flag = place
+        return self._draw()
 
-    def _go_on(self) -> None:
-        self.step.value = min(self.step.value + 1, self.step.max)
+    def _answered(self, _: None) -> Picture:
+        self.guess = self.guess.answered()
+        return self._draw()
 
-    def _draw(self) -> None:
-        step, steps = self.step.value, self.journey.steps
-        self.next_step.disabled = step >= len(steps)
-        self.draw(_in_words(self.journey, step), packet_journey(self.journey, step))
-
-
-def _in_words(journey: Journey, step: int) -> list[str]:
-    """Say what happened in the step, and what comes next."""
-    last = len(journey.steps)
-    size = sum(map(len, journey.arrived))
-    now = f'A frame of {size:,} octets arrives on the interface "{journey.arrived_on}".'
-    if step:
-        now = f"Step {step}. {step_in_words(journey.steps[step - 1])}"
-    if step == last:
-        return [now, "That was the last step."]
-    stage = journey.steps[step].stage
-    return [now, "Next: the slow path." if stage == SLOW_PATH else f"Next: {stage}."]
+    def _draw(self) -> Picture:
+        """Return the arrival; when the answer is out, that and all steps."""
+        asks = self.guess.is_open
+        last = 0 if asks else len(self.journey.steps)
+        scenes = tuple(
+            journey_scene(self.journey, until, guess=self._flag, asks=asks)
+            for until in range(last + 1)
+        )
+        words = self.guess.words() if asks else _ANSWERED.format(self.guess.given)
+        controls = (
+            Choice("packet", "Packet", tuple(self._arrivals), self._packet),
+            Choice("place", "Own stage", tuple(self._places), self._place),
+            *self.guess.controls(letters=0),
+        )
+        return Picture(scenes, (words,), controls, plays=not asks)

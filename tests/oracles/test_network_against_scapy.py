@@ -13,14 +13,14 @@ from course_lib import capture
 from course_lib.ferry.network import ferry_network
 from course_lib.forwarding.router import Router
 from course_lib.network import (
+    EchoRequests,
     Link,
-    Ping,
     Stream,
     build_network,
     captured,
+    echo_requests,
     fill_in_routes,
     mistakes,
-    ping,
     stream,
     trace_path,
 )
@@ -45,16 +45,16 @@ def busy_network():
     ]
     network = build_network(links, Router, hosts=["Ticket Office", "Bridge Screen"], seed=1)
     fill_in_routes(network)
-    ping(network, "Ticket Office", "Bridge Screen", count=2)
-    ping(network, "Ticket Office", "Bridge Screen", count=2, payload_octets=1400)
-    ping(network, "Ticket Office", "203.0.113.9", count=1, wait_s=5)
+    echo_requests(network, "Ticket Office", "Bridge Screen", count=2)
+    echo_requests(network, "Ticket Office", "Bridge Screen", count=2, payload_octets=1400)
+    echo_requests(network, "Ticket Office", "203.0.113.9", count=1, wait_s=5)
     trace_path(network, "Bridge Screen", "Ticket Office")
     stream(network, "Ticket Office", "Bridge Screen", count=5, interval_s=0.02, payload_octets=33)
     office = network.hosts["Ticket Office"]
     screen = network.hosts["Bridge Screen"].interface.address
     office.begin(network.now_s, Stream(screen, count=1, interval_s=1, port=9))
-    office.begin(network.now_s, Ping(screen, payload_octets=1400, dont_fragment=True))
-    office.begin(network.now_s, Ping(0xCB007181))
+    office.begin(network.now_s, EchoRequests(screen, payload_octets=1400, dont_fragment=True))
+    office.begin(network.now_s, EchoRequests(0xCB007181))
     network.run_until(network.now_s + 10)
     return network
 
@@ -188,7 +188,7 @@ def test_the_one_line_summary_of_an_address_question_agrees_with_scapy(network):
 def test_a_host_answers_what_scapy_asks():
     """Requests are built by Scapy from plain values, and replies judged by it."""
     network = ferry_network()
-    ping(network, "Ticket Office", "Weather Mast", count=1)
+    echo_requests(network, "Ticket Office", "Weather Mast", count=1)
     mast = network.hosts["Weather Mast"]
     gateway = bytes.fromhex("00005e005300")
     hardware = mast.interface.hardware_address.hex(":")

@@ -1,13 +1,30 @@
 """Say in words what happens on a packet's journey: what a stage changed, how it ended, a table."""
 
-__all__ = ["changes_in_words", "last_lines", "step_in_words", "step_lines", "words_of"]
+__all__ = [
+    "changes_in_words",
+    "last_lines",
+    "picture_lines",
+    "step_in_words",
+    "step_lines",
+    "words_of",
+]
 
+import functools
 import textwrap
+from collections.abc import Iterable, Sequence
 
 from course_lib.figures.drawing.svg import Words
 from course_lib.figures.headers.header_fields import read_header
 from course_lib.figures.headers.header_words import counted, listed
-from course_lib.figures.headers.octet_strip import is_ipv4
+from course_lib.figures.tracing.journey_books import books_in_words
+from course_lib.figures.tracing.journey_places import (
+    Place,
+    Token,
+    books_at,
+    end_of,
+    tokens_at,
+)
+from course_lib.figures.tracing.octet_strip import data_of, is_ipv4
 from course_lib.forwarding.verdicts import Divert, Drop, Held, Refuse
 from course_lib.headers.assigned_numbers import ETHER_TYPE_ARP, PROTOCOL_ICMP
 from course_lib.headers.layouts import ETHERNET, IPV4
@@ -16,23 +33,78 @@ from course_lib.tracing.steps import Journey, JourneyStep, Octets
 
 _OCTETS_IN_LINE = 20
 _TYPE = slice(12, 14)
+_TOLD_ELSEWHERE = ("received", "made", "sent", "taken", "left fast path", "task")
 
 
-def words_of(journey: Journey, until: int) -> Words:
-    """Return the title, all steps with their octets, and what is read out, up to step `until`."""
+def words_of(journey: Journey, until: int, guess: int | None = None) -> Words:
+    """Return the title, all steps with their octets, and what is read out, up to step `until`.
+
+    `guess` is where the reader thinks that the way on the fast path ends, as in `end_of`.
+    """
     title, arrived = _title(journey, until), f'on the interface "{journey.arrived_on}"'
     steps, missed = journey.steps[:until], journey.stages_left(until)
     ends = [f"Not reached on the fast path: {listed(missed)}."] if missed else []
     ends += last_lines(journey, until)
+    ends += [_places_in_words(tokens_at(journey, until), journey.stages)]
+    ends += [books_in_words(books_at(journey, until)), *_guess_lines(journey, until, guess)]
     size = counted(sum(map(len, journey.arrived)), "octet")
     spoken = [f"A frame of {size} arrives {arrived}.", *map(step_in_words, steps), *ends]
-    lines = [title, f"arrived {arrived}", *_octet_lines(journey.arrived)]
-    for number, step in enumerate(steps, start=1):
+    lines = [title, f"1. arrived {arrived}", *_octet_lines(journey.arrived)]
+    for number, step in enumerate(steps, start=2):
         lines.append(f"{number}. {step_in_words(step)}")
         lines += _octet_lines(step.after) if step.after != step.before else ["   octets as before"]
         if step.changed and not step.is_new:
             lines.append(f"   changed or new: {_places(step.changed)}")
+    now = _fields(steps[-1].after if steps else journey.arrived)
+    lines.append(f"The frame now: {', '.join(f'{name} {text}' for name, text in now.items())}.")
     return Words(title, "\n".join([*lines, *ends]), " ".join(spoken))
+
+
+def _places_in_words(tokens: Iterable[Token], stages: Sequence[str]) -> str:
+    """Say where all packets are.
+
+    >>> _places_in_words([Token("packet", 68, Place.STAGE, 0, "dropped")], ["receive"])
+    'Now: a frame of 68 octets in receive, dropped.'
+    """
+    return f"Now: {'; '.join(_place_in_words(token, stages) for token in tokens)}."
+
+
+def _place_in_words(token: Token, stages: Sequence[str]) -> str:
+    where = f"in {stages[token.stage]}" if token.place == Place.STAGE and stages else token.place
+    fate = f", {token.fate}" if token.fate and token.fate != "sent" else ""
+    own = ", the router's own," if token.is_own else ""
+    return f"a frame of {counted(token.octets, 'octet')}{own} {where}{fate}"
+
+
+def _guess_lines(journey: Journey, until: int, guess: int | None) -> list[str]:
+    """Say the reader's guess, and beside it the answer once it can be seen."""
+    if guess is None:
+        return []
+    names = [*journey.stages, "outside"]
+    lines = [f"Your guess: the way on the fast path ends in {names[guess]}."]
+    if journey.steps and journey.has_ended(until):
+        lines.append(f"It ends in {names[end_of(journey)]}.")
+    return [line.replace("in outside", "outside") for line in lines]
+
+
+def picture_lines(journey: Journey, until: int) -> list[str]:
+    """Return a heading for the last step, and what neither the octets nor the books say of it."""
+    if not until or not journey.steps:
+        arrival = f'A frame arrives on the interface "{journey.arrived_on}".'
+        return [arrival, *last_lines(journey, until)]
+    step = journey.steps[until - 1]
+    whose = "" if step.leg == 0 else f" ({step.whose})"
+    before, after = data_of(step.before), data_of(step.after)
+    others = [pair for pair in step.counted if not pair[0].startswith(_TOLD_ELSEWHERE)]
+    parts = [
+        _outcome(step),
+        step.problem,
+        "; ".join(f"{name}: {value}" for name, value in step.facts),
+        *(changes_in_words(step) if step.is_new else _data_changes(before, after)),
+        "; ".join(f"{name} +{number}" for name, number in others),
+    ]
+    lines = [*(_sentence(part) for part in parts if part), *last_lines(journey, until)]
+    return [f"{step.stage}{whose}", *(lines or ["Hands it on as it is."])]
 
 
 def _title(journey: Journey, until: int) -> str:
@@ -75,11 +147,16 @@ def changes_in_words(step: JourneyStep) -> list[str]:
     >>> changes_in_words(JourneyStep("rewrite", 0, "the packet", before, after))
     ['time to live 64 → 63']
     """
-    if step.is_new:
-        return [_new_packet(step.after)]
-    before, after = _fields(step.before), _fields(step.after)
+    return list(_changes(step.before, step.after))
+
+
+@functools.lru_cache(maxsize=64)  # every scene tells all steps before it
+def _changes(was: Octets, now: Octets) -> tuple[str, ...]:
+    if not any(was):
+        return (_new_packet(now),)
+    before, after = _fields(was), _fields(now)
     changes = []
-    if step.after.link and not step.before.link:
+    if now.link and not was.link:
         changes.append(f"Ethernet header put in front, for {after['Ethernet destination']}")
         after = {name: text for name, text in after.items() if not name.startswith("Ethernet")}
     changes += [
@@ -87,7 +164,7 @@ def changes_in_words(step: JourneyStep) -> list[str]:
         for name, text in after.items()
         if before.get(name) != text
     ]
-    return changes + _data_changes(_data(step.before), _data(step.after))
+    return (*changes, *_data_changes(data_of(was), data_of(now)))
 
 
 def step_lines(step: JourneyStep) -> list[str]:
@@ -140,12 +217,6 @@ def _fields(octets: Octets) -> dict[str, str]:
     return {name: field.text for name, field in found.items() if field.value is not None}
 
 
-def _data(octets: Octets) -> bytes:
-    if not is_ipv4(octets):
-        return octets.network
-    return octets.network[len(read_header(octets.network, IPV4).octets) :]
-
-
 def _data_changes(before: bytes, after: bytes) -> list[str]:
     if before == after:
         return []
@@ -165,7 +236,7 @@ def _data_changes(before: bytes, after: bytes) -> list[str]:
 
 def _new_packet(octets: Octets) -> str:
     fields = _fields(octets)
-    data = _data(octets)
+    data = data_of(octets)
     is_icmp = fields.get("protocol") == str(PROTOCOL_ICMP) and len(data) >= 2
     what = f", ICMP type {data[0]}, code {data[1]}" if is_icmp else ""
     size = counted(len(octets.network), "octet")
@@ -175,7 +246,7 @@ def _new_packet(octets: Octets) -> str:
 
 def _octet_lines(octets: Octets) -> list[str]:
     """Return the octets of a frame in hexadecimal, the Ethernet header in a line of its own."""
-    data = len(_data(octets))
+    data = len(data_of(octets))
     header = octets.network[: len(octets.network) - data]
     lines = [f"   {octets.link.hex(' ')}"] if octets.link else []
     lines += [f"   {line}" for line in textwrap.wrap(header.hex(" "), _OCTETS_IN_LINE * 3)]

@@ -1,10 +1,10 @@
-"""What a host does of its own accord: ping, trace a path, send a stream of datagrams.
+"""What a host does of its own accord: ask for echoes, trace a path, send a stream of datagrams.
 
 A task is made with its settings and handed to a host (`Host.begin`), once. From then on it says
 when it wants to act (`due_s`), what it then sends, and is told the answers. It knows nothing of
 frames and neighbours.
 
-* `Ping` sends echo requests; who is asked sends the same data back (RFC 792; RFC 1122, 3.2.2.6).
+* `EchoRequests` asks a host; who is asked sends the same data back (RFC 792; RFC 1122, 3.2.2.6).
 * `PathTrace` sends echo requests with time to live 1, 2, 3 and so on. The first expires at the
   first router, which says so (RFC 792, time exceeded), the second at the second router, until the
   destination itself answers. Nobody on the way keeps a list of the path.
@@ -12,7 +12,7 @@ frames and neighbours.
   the time when it was sent, so that the receiver can tell delay and loss.
 """
 
-__all__ = ["STREAM_PORT", "HostTask", "PathTrace", "Ping", "Stream", "read_stream_data"]
+__all__ = ["STREAM_PORT", "EchoRequests", "HostTask", "PathTrace", "Stream", "read_stream_data"]
 
 import math
 import struct
@@ -75,7 +75,7 @@ class HostTask(ABC):
         """Return the datagram with this number; note if an answer is expected."""
 
 
-class Ping(HostTask):
+class EchoRequests(HostTask):
     """Send `count` echo requests, one every `interval_s`, and wait `wait_s` for each answer."""
 
     def __init__(

@@ -8,16 +8,16 @@ import pytest
 from course_lib.ferry.network import BOATS, HOSTS, PIERS, Medium, ferry_links, ferry_network
 from course_lib.forwarding.router import Router
 from course_lib.network import (
+    EchoRequests,
     Link,
     NetworkError,
-    Ping,
     RoutingMessages,
     build_network,
     dead_ends,
+    echo_requests,
     fill_in_routes,
     links_for_documentation,
     mistakes,
-    ping,
     stream,
     trace_path,
 )
@@ -66,7 +66,7 @@ def test_one_router_or_ring_wire_may_fail_without_cutting_off_another_pier():
 def test_every_host_reaches_every_other_one():
     network = ferry_network()
     for one, other in permutations(HOSTS, 2):
-        assert None not in ping(network, one, other, count=1)
+        assert None not in echo_requests(network, one, other, count=1)
     assert mistakes(network.records) == []
     sent, delivered, lost, dropped, in_flight = books(network)
     assert (lost, dropped, in_flight) == (0, 0, 0)
@@ -88,7 +88,7 @@ def test_the_time_of_a_ping_is_the_sum_of_its_hops():
     """98 octets of frame, there and back; cable, fibre, cable, without and with their delays."""
     network = ferry_network()
     one_way_s = 3 * 98 * 8 / 100e6 + 50e-6
-    times_s = ping(network, "Ticket Office", "Weather Mast", count=3)
+    times_s = echo_requests(network, "Ticket Office", "Weather Mast", count=3)
     assert times_s[1:] == pytest.approx([2 * one_way_s] * 2)
 
 
@@ -105,9 +105,9 @@ def test_a_loop_of_routes_ends_with_the_time_to_live():
     away = parse_prefix("203.0.113.128/25")
     north.add_route(away, parse_address("192.0.2.6"), "to Gull Rock")
     gull.add_route(away, parse_address("192.0.2.7"), "to North Pier")
-    ping(network, "Ticket Office", "Weather Mast", count=1)
+    echo_requests(network, "Ticket Office", "Weather Mast", count=1)
     begun = len(network.records)
-    assert ping(network, "Ticket Office", "203.0.113.200", count=1) == [None]
+    assert echo_requests(network, "Ticket Office", "203.0.113.200", count=1) == [None]
     new = network.records[begun:]
     assert [r.what for r in new if r.place == "Ticket Office" and r.task] == [What.TIME_EXCEEDED]
     sent = [r for r in new if r.what is What.SENT and r.wire == "Gull Rock - North Pier"]
@@ -124,11 +124,11 @@ def test_large_datagrams_pass_a_link_that_carries_only_small_ones():
     ]
     network = build_network(links, Router, hosts=["Ticket Office", "Bridge Screen"])
     fill_in_routes(network)
-    assert None not in ping(network, "Ticket Office", "Bridge Screen", payload_octets=1400)
+    assert None not in echo_requests(network, "Ticket Office", "Bridge Screen", payload_octets=1400)
     assert mistakes(network.records) == []
     begun, office = len(network.records), network.hosts["Ticket Office"]
     screen = network.hosts["Bridge Screen"].interface.address
-    office.begin(network.now_s, Ping(screen, payload_octets=1400, dont_fragment=True))
+    office.begin(network.now_s, EchoRequests(screen, payload_octets=1400, dont_fragment=True))
     network.run_until(network.now_s + 5)
     (error,) = (r for r in network.records[begun:] if r.what is What.UNREACHABLE)
     assert error.other == parse_address("198.51.100.1")
@@ -140,7 +140,7 @@ def test_lossy_radio_loses_its_share_of_a_stream_and_nothing_else_is_lost(loss_r
     """Between Ticket Office and Plover lies one radio link. Binomial, five deviations."""
     network = ferry_network(radio=Medium(10e6, 0.001, loss_rate), seed=4)
     count = 1500
-    ping(network, "Plover Bridge Screen", "Ticket Office", count=20)
+    echo_requests(network, "Plover Bridge Screen", "Ticket Office", count=20)
     report = stream(network, "Ticket Office", "Plover Bridge Screen", count=count, interval_s=0.01)
     deviation = (count * loss_rate * (1 - loss_rate)) ** 0.5
     assert abs(count - report.received - count * loss_rate) < 5 * deviation + 60 * loss_rate
@@ -152,7 +152,9 @@ def test_frames_are_conserved_in_the_middle_of_much_traffic():
     network = ferry_network(radio=Medium(1e6, 0.005, 0.1), buffer_frames=4)
     for one, other in permutations(HOSTS, 2):
         target = network.hosts[other].interface.address
-        network.hosts[one].begin(0.0, Ping(target, count=40, interval_s=0.003, payload_octets=400))
+        network.hosts[one].begin(
+            0.0, EchoRequests(target, count=40, interval_s=0.003, payload_octets=400)
+        )
     some_in_flight = 0
     for step in range(1, 60):
         network.run_until(0.005 * step)
@@ -179,7 +181,7 @@ def speaking(network, protocol):
 def test_routing_protocols_find_the_routes_and_go_around_a_cut_wire(protocol):
     network = ferry_network(with_routes=False)
     routing = speaking(network, protocol)
-    assert ping(network, "Ticket Office", "Weather Mast", count=1) == [None]
+    assert echo_requests(network, "Ticket Office", "Weather Mast", count=1) == [None]
     routing.start()
     network.run_until(100)
     assert dead_ends(network) == []
@@ -211,9 +213,9 @@ class Raising(Router):
 
 def test_a_bad_router_hurts_those_behind_it_and_nobody_else():
     network = ferry_network(routers={"Reed Pier": Raising})
-    assert None not in ping(network, "Ticket Office", "Weather Mast")
-    assert ping(network, "Ticket Office", "Curlew Bridge Screen", count=2) == [None, None]
-    assert None not in ping(network, "Ticket Office", "Plover Bridge Screen")
+    assert None not in echo_requests(network, "Ticket Office", "Weather Mast")
+    assert echo_requests(network, "Ticket Office", "Curlew Bridge Screen", count=2) == [None, None]
+    assert None not in echo_requests(network, "Ticket Office", "Plover Bridge Screen")
     found = mistakes(network.records)
     assert {(record.place, record.what) for record in found} == {("Reed Pier", What.FAILED)}
     assert network.counts()["Reed Pier", What.FAILED] == 2
@@ -270,7 +272,7 @@ def test_a_hundred_routers_find_their_routes_and_carry_pings(protocol):
     speaking(network, protocol).start()
     network.run_until(60)
     assert len(network.routers) == 100
-    assert None not in ping(network, "Ticket Office", "Weather Mast")
+    assert None not in echo_requests(network, "Ticket Office", "Weather Mast")
     hops = trace_path(network, "Ticket Office", "Weather Mast")
     assert len(hops) == networkx.shortest_path_length(map_, "Buoy 0 0", "Buoy 5 5") + 2
     assert mistakes(network.records) == []
@@ -286,9 +288,9 @@ def test_a_ping_over_150_routers_costs_two_events_for_each_wire():
     """And two for the host's own timers: when it asks, and when the answer is there in time."""
     network = large(row(150), "Buoy 0", "Buoy 149", time_to_live=255)
     fill_in_routes(network)
-    ping(network, "Ticket Office", "Weather Mast", count=1)
+    echo_requests(network, "Ticket Office", "Weather Mast", count=1)
     events = network.clock.events
-    (time_s,) = ping(network, "Ticket Office", "Weather Mast", count=1)
+    (time_s,) = echo_requests(network, "Ticket Office", "Weather Mast", count=1)
     assert time_s == pytest.approx(2 * 151 * (98 * 8 / 100e6 + 0.001))
     assert 2 * 151 <= network.clock.events - events <= 2 * 151 + 4
 
@@ -297,7 +299,7 @@ def test_64_hops_are_not_enough_for_a_hundred_routers():
     """RFC 791: a datagram is destroyed when its time to live is used up, at the 64th router."""
     network = large(row(100), "Buoy 0", "Buoy 99")
     fill_in_routes(network)
-    assert ping(network, "Ticket Office", "Weather Mast", count=1) == [None]
+    assert echo_requests(network, "Ticket Office", "Weather Mast", count=1) == [None]
     (record,) = (r for r in network.records if r.what is What.TIME_EXCEEDED)
     owner = network.plan.owner(record.other)
     assert owner.place == "Buoy 63"

@@ -100,7 +100,12 @@ def forgets_to_return(packet):
     """A beginner's mistake."""
 
 
+def not_written_yet(packet):
+    raise NotImplementedError
+
+
 WRONG = [
+    pytest.param(not_written_yet, "not_written_yet: NotImplementedError$", id="raises-no-words"),
     pytest.param(forgets_to_return, "forgets_to_return.*forget to return", id="nothing"),
     pytest.param(lambda packet: True, "returned True", id="truth"),
     pytest.param(lambda packet: "drop", "returned 'drop'", id="text"),

@@ -15,10 +15,10 @@ from course_lib.network import (
     Stream,
     build_network,
     dead_ends,
+    echo_requests,
     fill_in_routes,
     links_for_documentation,
     mistakes,
-    ping,
     stream,
     trace_path,
 )
@@ -238,7 +238,7 @@ def test_routes_to_nobody_and_to_hosts_are_dead_ends():
 def test_a_ping_takes_the_sum_of_all_its_hops():
     """98 octets: Ethernet 14, IPv4 20, ICMP 8, data 56. Three wires of 100 Mb/s, one of 1 Mb/s."""
     one_way_s = 98 * 8 * (3 / 100e6 + 1 / 1e6) + 0.02
-    times_s = ping(coast(), "Ticket Office", "Bridge Screen", count=3)
+    times_s = echo_requests(coast(), "Ticket Office", "Bridge Screen", count=3)
     assert times_s[1:] == pytest.approx([2 * one_way_s] * 2, rel=1e-9)
     assert times_s[0] > 2 * one_way_s  # hardware addresses had to be found out first
 
@@ -268,7 +268,7 @@ def test_a_hop_prints_as_one_line():
 def test_a_stream_reports_delay_and_loss():
     """188 octets of datagram and 14 of Ethernet; the delay is that of four wires."""
     network = coast()
-    ping(network, "Ticket Office", "Bridge Screen", count=1)
+    echo_requests(network, "Ticket Office", "Bridge Screen", count=1)
     report = stream(network, "Ticket Office", "Bridge Screen", count=50, interval_s=0.02)
     delay_s = 202 * 8 * (3 / 100e6 + 1 / 1e6) + 0.02
     assert (report.sent, report.received, report.lost_share) == (50, 50, 0.0)
@@ -278,7 +278,7 @@ def test_a_stream_reports_delay_and_loss():
 def test_a_stream_that_is_too_fast_for_a_wire_fills_its_buffer():
     """202 octets every 1 ms are 1.6 Mb/s on a wire of 1 Mb/s: 1/1.6 pass, in the long run."""
     network = coast()
-    ping(network, "Ticket Office", "Bridge Screen", count=1)
+    echo_requests(network, "Ticket Office", "Bridge Screen", count=1)
     report = stream(network, "Ticket Office", "Bridge Screen", count=2000, interval_s=0.001)
     assert report.received == pytest.approx(2000 / 1.616 + 100, abs=3)
     assert max(report.delays_s.values()) == pytest.approx(0.02 + 100 * 1.616e-3, rel=0.02)
@@ -288,7 +288,7 @@ def test_a_stream_that_is_too_fast_for_a_wire_fills_its_buffer():
 
 def test_two_streams_at_a_time_are_kept_apart():
     network = coast()
-    ping(network, "Ticket Office", "Bridge Screen", count=1)
+    echo_requests(network, "Ticket Office", "Bridge Screen", count=1)
     host, screen = network.hosts["Ticket Office"], address_of(network, "Bridge Screen")
     tasks = [
         host.begin(network.now_s, Stream(screen, count=count, interval_s=0.01)) for count in (5, 7)
@@ -301,7 +301,7 @@ def test_two_streams_at_a_time_are_kept_apart():
 def test_a_report_counts_its_own_stream_alone():
     """Another one goes from the same host to the same place at the same time."""
     network = coast()
-    ping(network, "Ticket Office", "Bridge Screen", count=1)
+    echo_requests(network, "Ticket Office", "Bridge Screen", count=1)
     other = Stream(address_of(network, "Bridge Screen"), count=9, interval_s=0.05)
     network.hosts["Ticket Office"].begin(network.now_s, other)
     report = stream(network, "Ticket Office", "Bridge Screen", count=4, interval_s=0.05)
@@ -326,8 +326,16 @@ def test_a_port_that_nobody_listens_on_is_reported_to_the_sender():
 @pytest.mark.parametrize(
     ("ask", "error", "says"),
     [
-        (lambda n: ping(n, "Gull Rock", "Ticket Office"), NetworkError, "no host 'Gull Rock'"),
-        (lambda n: ping(n, "Ticket Office", "Gull Rock"), ValueError, "'Gull Rock' has 1 parts"),
+        (
+            lambda n: echo_requests(n, "Gull Rock", "Ticket Office"),
+            NetworkError,
+            "no host 'Gull Rock'",
+        ),
+        (
+            lambda n: echo_requests(n, "Ticket Office", "Gull Rock"),
+            ValueError,
+            "'Gull Rock' has 1 parts",
+        ),
         (
             lambda n: stream(n, "Ticket Office", "198.51.100.1", count=1, interval_s=1),
             NetworkError,
@@ -342,6 +350,6 @@ def test_a_question_that_cannot_be_asked_is_refused(ask, error, says):
 
 def test_nothing_of_this_is_a_mistake_of_a_router():
     network = coast()
-    ping(network, "Ticket Office", "Bridge Screen")
+    echo_requests(network, "Ticket Office", "Bridge Screen")
     trace_path(network, "Ticket Office", "198.51.100.30")
     assert mistakes(network.records) == []

@@ -165,9 +165,9 @@ def test_a_run_in_pieces_is_the_run_in_one():
 FERRY_RUN = """
 import hashlib
 from course_lib.ferry.network import Medium, ferry_network
-from course_lib.network import ping, trace_path
+from course_lib.network import echo_requests, trace_path
 network = ferry_network(seed=3, radio=Medium(1e6, 0.002, 0.2))
-ping(network, "Ticket Office", "Curlew Bridge Screen", count=10)
+echo_requests(network, "Ticket Office", "Curlew Bridge Screen", count=10)
 trace_path(network, "Weather Mast", "Plover Bridge Screen")
 print(hashlib.sha256(repr(network.records).encode()).hexdigest())
 """

@@ -9,9 +9,11 @@ from hypothesis import strategies as st
 
 from course_lib.ferry.north_pier_alone import ARRIVALS, north_pier
 from course_lib.forwarding.queue import Queue
+from course_lib.forwarding.stages import Rewrite
 from course_lib.forwarding.verdicts import HELD, Divert, Drop, Refuse, SlowPathTask
 from course_lib.headers.errors import PacketError, Reason
 from course_lib.headers.ethernet import ARPPacket, EthernetHeader
+from course_lib.headers.ipv4 import IPv4Header
 from course_lib.ip.packets import OutgoingFrame
 from course_lib.prefixes.prefix import parse_prefix
 from course_lib.prefixes.text import parse_address
@@ -143,6 +145,88 @@ def test_a_redirect_is_a_leg_beside_the_packet_that_goes_on():
     legs = [(each.leg, each.whose) for each in told.steps if each.stage == "slow path"]
     assert legs == [(1, "a packet of the router's own"), (2, "the packet")]
     assert [each.stage for each in told.steps if each.leg == 2][1:] == ["rewrite", "queue", "send"]
+
+
+def counted_at(told):
+    """Return the names of the counters of each step that has any."""
+    return [(each.stage, {name for name, _ in each.counted}) for each in told.steps if each.counted]
+
+
+def test_what_is_counted_on_arrival_stands_in_front_of_what_the_slow_path_counts():
+    told = follow(north_pier(), 0.0, "to Ticket Office", resolution_frame())
+    assert counted_at(told)[0] == ("receive", {"received"})
+    assert counted_at(told)[1][1] >= {"taken", "left fast path"}
+
+
+def resolution_frame():
+    """Return what the ticket office asks for the address of North Pier."""
+    link = north_pier().interfaces["to Ticket Office"]
+    station, asker = bytes.fromhex("00005e005313"), parse_address("198.51.100.2")
+    question = ARPPacket(1, station, asker, bytes(6), link.address)
+    return EthernetHeader(link.hardware_address, station, 0x0806).build() + question.build()
+
+
+TOO_OLD, DROPPED = ARRIVALS["time to live 1"], "dropped: time to live exceeded"
+
+
+def from_somebody_unknown():
+    """Return the same from a station whose hardware address the router would have to ask for."""
+    header = IPv4Header.parse(TOO_OLD.frame[14:])
+    other = header._replace(source=parse_address("198.51.100.3")).with_checksum()
+    return TOO_OLD._replace(frame=TOO_OLD.frame[:14] + other.build() + TOO_OLD.frame[34:])
+
+
+@pytest.mark.parametrize("rates", [{}, {"to Ticket Office": 8000.0}])
+@pytest.mark.parametrize("arrival", [TOO_OLD, from_somebody_unknown()])
+def test_a_packet_is_dropped_in_the_slow_path_also_if_the_word_to_its_sender_waits(arrival, rates):
+    router = north_pier()
+    router.own_stages[0] = Queue(rates)
+    for _ in range(2):  # the second word finds the line busy
+        told = follow(router, 0.0, *arrival)
+        assert DROPPED in dict(step(told, "slow path", 1).counted)
+        assert sum(DROPPED in names for _, names in counted_at(told)) == 1
+
+
+def test_a_part_that_is_refused_is_not_taken_for_the_next_part():
+    """No error is sent about a later fragment (RFC 1812, section 4.3.2.7)."""
+    router = north_pier()
+    answers = iter([None, Refuse(Reason.FILTERED)])
+    router.interfaces["to Plover"] = router.interfaces["to Plover"]._replace(mtu=400)
+    router.slow_path.interfaces = router.interfaces
+    router.stages[3] = Rewrite(router.interfaces.values())
+    router.stages.insert(4, lambda packet: next(answers, None) or packet)
+    told = follow(router, 0.0, *ARRIVALS["too large"])
+    legs = [each for each in told.steps if each.stage == "slow path"]
+    assert [each.whose for each in legs] == ["a part of the packet"] * 4
+    assert "dropped: filtered" in dict(legs[2].counted)
+    assert [len(each.frame) for each in told.sent] == [14 + 396, 14 + 276]
+
+
+def test_how_many_packets_wait_is_noted_before_and_after_every_step():
+    router = north_pier()
+    follow(router, 0.0, *ARRIVALS["unknown neighbour"])
+    told = follow(router, 0.1, *ARRIVALS["unknown neighbour"])
+    assert told.waited == 1
+    assert [each.waiting for each in told.steps] == [1] * 6 + [2]
+
+
+class Uncountable:
+    """A stage that keeps packets and forgets that it must say how many."""
+
+    def __call__(self, packet):
+        return HELD
+
+    def tick(self, now_s):
+        return []
+
+    def next_tick_s(self):
+        return math.inf
+
+
+def test_a_stage_that_cannot_say_how_many_wait_is_told_and_not_raised():
+    told = journey("plain", Uncountable())
+    assert told.end.kind == "kept back"
+    assert "nobody can count who waits: AttributeError" in told.steps[-1].problem
 
 
 def test_a_packet_that_waits_leaves_no_trace_of_being_followed():

@@ -11,7 +11,7 @@ from course_lib.headers.ipv4 import IPv4Header
 from course_lib.headers.transport import ICMPHeader, UDPHeader
 from course_lib.ip.datagrams import Datagram, echo_request, udp
 from course_lib.ip.packets import Interface
-from course_lib.network import Host, PathTrace, Ping, Stream
+from course_lib.network import EchoRequests, Host, PathTrace, Stream
 from course_lib.network.records import What
 from course_lib.prefixes.prefix import parse_prefix
 from course_lib.prefixes.text import parse_address
@@ -88,7 +88,7 @@ def test_an_echo_request_has_the_layout_of_rfc_792():
 
 def test_the_gateway_is_asked_for_its_hardware_address_before_anything_is_sent():
     office = host()
-    office.begin(1.0, Ping(SCREEN))
+    office.begin(1.0, EchoRequests(SCREEN))
     (question,) = office.tick(1.0)
     ethernet = EthernetHeader.parse(question.frame)
     assert (ethernet.destination, ethernet.ether_type) == (BROADCAST, 0x0806)
@@ -96,13 +96,13 @@ def test_the_gateway_is_asked_for_its_hardware_address_before_anything_is_sent()
     assert asked == ARPPacket(1, OFFICE_MAC, OFFICE, bytes(6), PIER)
     answer = ARPPacket(2, PIER_MAC, PIER, OFFICE_MAC, OFFICE)
     frame = EthernetHeader(OFFICE_MAC, PIER_MAC, 0x0806).build() + answer.build()
-    (ping,) = office.receive(1.1, "wired", frame)
-    assert datagram_in(ping)[0].destination == SCREEN
+    (request,) = office.receive(1.1, "wired", frame)
+    assert datagram_in(request)[0].destination == SCREEN
 
 
 def test_a_neighbour_on_the_same_wire_is_asked_itself():
     office = host()
-    office.begin(0.0, Ping(parse_address("192.0.2.77")))
+    office.begin(0.0, EchoRequests(parse_address("192.0.2.77")))
     (question,) = office.tick(0.0)
     assert ARPPacket.parse(question.frame[14:]).target_protocol_address == parse_address(
         "192.0.2.77"
@@ -118,7 +118,7 @@ def test_who_asks_for_our_hardware_address_is_told():
 
 def test_a_gateway_that_keeps_silent_makes_the_destination_unreachable():
     office = host()
-    office.begin(0.0, Ping(SCREEN, wait_s=30))
+    office.begin(0.0, EchoRequests(SCREEN, wait_s=30))
     for second in range(6):
         office.tick(float(second))
     (record,) = office.records
@@ -129,7 +129,7 @@ def test_a_gateway_that_keeps_silent_makes_the_destination_unreachable():
 def test_without_a_gateway_only_the_own_wire_can_be_reached():
     link = Interface("wired", OFFICE_MAC, OFFICE, parse_prefix("192.0.2.0/24"))
     office = Host("Ticket Office", link)
-    office.begin(0.0, Ping(SCREEN))
+    office.begin(0.0, EchoRequests(SCREEN))
     assert office.tick(0.0) == []
     assert office.records[0].text == "no gateway on the way to 203.0.113.5"
 
@@ -179,7 +179,7 @@ def test_no_error_is_sent_about_what_came_to_all():
 def test_an_error_about_an_answer_is_no_answer_to_a_question():
     """It quotes an echo reply whose numbers are those of an open question."""
     office = acquainted()
-    task = office.begin(0.0, Ping(SCREEN))
+    task = office.begin(0.0, EchoRequests(SCREEN))
     office.tick(0.0)
     reply = ICMPHeader(0, 0, 0, task << 16 | 1).with_checksum(b"").build()
     quoted = frame_with(reply, source=OFFICE, target=SCREEN)[14:]
@@ -257,7 +257,7 @@ def test_no_damage_to_a_good_frame_can_upset_a_host(frame, damage):
 def test_a_large_datagram_is_sent_in_fragments():
     """4000 octets over an MTU of 1500: a well-known exercise; offsets in units of 8 octets."""
     office = acquainted()
-    office.begin(0.0, Ping(SCREEN, payload_octets=4000 - 28))
+    office.begin(0.0, EchoRequests(SCREEN, payload_octets=4000 - 28))
     sent = [datagram_in(outgoing)[0] for outgoing in office.tick(0.0)]
     assert [(h.total_length, h.fragment_offset, h.flags) for h in sent] == [
         (1500, 0, 1),
@@ -296,23 +296,23 @@ def test_a_datagram_with_a_missing_fragment_is_reported_after_a_minute():
 
 def test_a_datagram_that_must_not_be_cut_has_to_fit():
     with pytest.raises(ValueError, match=r"must not be cut may have 1500 octets .* have 1501"):
-        host().begin(0.0, Ping(SCREEN, payload_octets=1473, dont_fragment=True))
-    host().begin(0.0, Ping(SCREEN, payload_octets=1472, dont_fragment=True))
+        host().begin(0.0, EchoRequests(SCREEN, payload_octets=1473, dont_fragment=True))
+    host().begin(0.0, EchoRequests(SCREEN, payload_octets=1472, dont_fragment=True))
 
 
 def test_the_flag_is_set_on_what_must_not_be_cut():
     for dont_fragment, flags in ((True, 2), (False, 0)):
         office = acquainted()
-        office.begin(0.0, Ping(SCREEN, dont_fragment=dont_fragment))
+        office.begin(0.0, EchoRequests(SCREEN, dont_fragment=dont_fragment))
         assert datagram_in(office.tick(0.0)[0])[0].flags == flags
 
 
 def test_no_datagram_is_longer_than_its_length_field_can_say():
     with pytest.raises(ValueError, match="may have 65535 octets here, these have 65536"):
-        host().begin(0.0, Ping(SCREEN, payload_octets=65_536 - 28))
+        host().begin(0.0, EchoRequests(SCREEN, payload_octets=65_536 - 28))
 
 
-# --- ping
+# --- echo requests
 
 
 def answer_to(outgoing, type_=0, code=0, quoted_octets=548, sender=SCREEN):
@@ -328,7 +328,7 @@ def answer_to(outgoing, type_=0, code=0, quoted_octets=548, sender=SCREEN):
 
 def test_a_ping_counts_its_questions_and_measures_the_time():
     office = acquainted()
-    task = office.begin(10.0, Ping(SCREEN, count=2, interval_s=0.5))
+    task = office.begin(10.0, EchoRequests(SCREEN, count=2, interval_s=0.5))
     for start_s, time_s in ((10.0, 10.2), (10.5, 10.6)):
         assert office.next_tick_s() == start_s
         (request,) = office.tick(start_s)
@@ -342,7 +342,7 @@ def test_a_ping_counts_its_questions_and_measures_the_time():
 
 def test_a_question_without_an_answer_is_given_up_and_a_late_answer_is_ignored():
     office = acquainted()
-    task = office.begin(0.0, Ping(SCREEN, wait_s=1.5))
+    task = office.begin(0.0, EchoRequests(SCREEN, wait_s=1.5))
     (request,) = office.tick(0.0)
     assert office.next_tick_s() == 1.5
     assert office.is_busy_with(task)
@@ -355,7 +355,7 @@ def test_a_question_without_an_answer_is_given_up_and_a_late_answer_is_ignored()
 
 def test_an_answer_counts_once():
     office = acquainted()
-    office.begin(0.0, Ping(SCREEN, count=2))
+    office.begin(0.0, EchoRequests(SCREEN, count=2))
     (request,) = office.tick(0.0)
     for time_s in (0.1, 0.2):
         office.receive(time_s, "wired", answer_to(request))
@@ -367,7 +367,7 @@ def test_an_answer_counts_once():
 def test_an_error_is_matched_to_its_question_by_what_it_quotes(type_, what, quoted_octets):
     """RFC 792 quotes header and 8 octets, 28 in all; RFC 1812, section 4.3.2.3, wants more."""
     office = acquainted()
-    office.begin(0.0, Ping(SCREEN, count=1))
+    office.begin(0.0, EchoRequests(SCREEN, count=1))
     (request,) = office.tick(0.0)
     office.receive(0.3, "wired", answer_to(request, type_, 0, quoted_octets, PIER))
     assert found(office) == [(what, 1, PIER, pytest.approx(0.3))]
@@ -375,13 +375,13 @@ def test_an_error_is_matched_to_its_question_by_what_it_quotes(type_, what, quot
 
 def test_pings_without_a_pause_go_out_together():
     office = acquainted()
-    office.begin(0.0, Ping(SCREEN, count=50, interval_s=0))
+    office.begin(0.0, EchoRequests(SCREEN, count=50, interval_s=0))
     assert len(office.tick(0.0)) == 50
 
 
 def test_two_tasks_do_not_mix_up_their_answers():
     office = acquainted()
-    numbers = [office.begin(0.0, Ping(SCREEN)), office.begin(0.0, Ping(SCREEN))]
+    numbers = [office.begin(0.0, EchoRequests(SCREEN)), office.begin(0.0, EchoRequests(SCREEN))]
     first, second = office.tick(0.0)
     office.receive(0.3, "wired", answer_to(second))
     office.receive(0.4, "wired", answer_to(first))
@@ -457,17 +457,26 @@ def test_a_datagram_without_a_udp_checksum_is_taken():
 @pytest.mark.parametrize(
     ("make", "says"),
     [
-        (lambda: Ping(SCREEN, count=0), "count must be 1 to 65535"),
-        (lambda: Ping(SCREEN, count=65_536), "count must be 1 to 65535"),
-        (lambda: Ping(SCREEN, interval_s=-1), "interval_s must be 0 or more"),
-        (lambda: Ping(SCREEN, wait_s=0), "wait_s must be more than 0"),
-        (lambda: Ping(SCREEN, payload_octets=-1), "payload_octets must be 0 or more"),
-        (lambda: Ping(0xFFFFFFFF), "destination must be the address of one host, not 0xffffffff"),
-        (lambda: Ping(parse_address("224.0.0.1")), "destination must be the address of one host"),
+        (lambda: EchoRequests(SCREEN, count=0), "count must be 1 to 65535"),
+        (lambda: EchoRequests(SCREEN, count=65_536), "count must be 1 to 65535"),
+        (lambda: EchoRequests(SCREEN, interval_s=-1), "interval_s must be 0 or more"),
+        (lambda: EchoRequests(SCREEN, wait_s=0), "wait_s must be more than 0"),
+        (lambda: EchoRequests(SCREEN, payload_octets=-1), "payload_octets must be 0 or more"),
+        (
+            lambda: EchoRequests(0xFFFFFFFF),
+            "destination must be the address of one host, not 0xffffffff",
+        ),
+        (
+            lambda: EchoRequests(parse_address("224.0.0.1")),
+            "destination must be the address of one host",
+        ),
         (lambda: PathTrace(SCREEN, most_hops=256), "most_hops must be 1 to 255"),
         (lambda: Stream(SCREEN, count=1, interval_s=1, payload_octets=13), "must be 14 or more"),
         (lambda: Stream(SCREEN, count=1, interval_s=1, port=0), "port must be 1 to 65535"),
-        (lambda: host().begin(0.0, Ping(OFFICE)), "Ticket Office need not ask its own address"),
+        (
+            lambda: host().begin(0.0, EchoRequests(OFFICE)),
+            "Ticket Office need not ask its own address",
+        ),
     ],
 )
 def test_a_task_that_cannot_be_is_refused(make, says):
