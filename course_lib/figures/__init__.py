@@ -6,12 +6,9 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
         "headers.header_diagram": ["header_diagram"],
-        "headers.changed_words": ["changed_words"],
-        "headers.error_counts": ["error_counts"],
         "lookup.trie_diagram": ["trie_diagram"],
         "tracing.packet_journey": ["packet_journey"],
         "tracing.timeline_diagram": ["timeline_diagram"],
-        "tcp.buffer_curves": ["buffer_curves"],
         "tcp.window_traces": ["window_traces"],
         "drawing.band_plot": ["band_plot"],
         "drawing.plots": ["describe", "shown"],

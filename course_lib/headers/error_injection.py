@@ -24,6 +24,7 @@ from __future__ import annotations  # NumPy's types are named here, but NumPy is
 __all__ = [
     "KINDS",
     "ErrorCounts",
+    "counted_fates",
     "damaged",
     "inject",
 ]
@@ -82,18 +83,22 @@ def inject(header: bytes, kind: str, trials: int, seed: int) -> ErrorCounts:
     >>> inject(bytes.fromhex("0001 fffe"), "two words swapped", 10, seed=1).missed
     10
     """
+    return counted_fates(header, kind, damaged(header, kind, trials, seed))
+
+
+def counted_fates(header: bytes, kind: str, rows: Octets) -> ErrorCounts:
+    """Count what becomes of damaged headers that are there already, as `damaged` returns them."""
     import numpy as np
 
-    rows = damaged(header, kind, trials, seed)
     changed = (rows != np.frombuffer(header, np.uint8)).any(axis=1)
     missed = changed & are_intact(rows)
     misses = int(missed.sum())
     return ErrorCounts(
         kind=kind,
-        trials=trials,
+        trials=len(rows),
         noticed=int(changed.sum()) - misses,
         missed=misses,
-        unchanged=int(trials - changed.sum()),
+        unchanged=int(len(rows) - changed.sum()),
         expected_share=_KINDS[kind].expected_share(bytes(header)),
         missed_example=rows[missed.argmax()].tobytes() if misses else None,
     )

@@ -7,7 +7,7 @@ begins) and, for people, what was met and what would have been allowed.
 A caller who hands a wrong value to `build` gets a plain `ValueError` or `TypeError` in its place.
 """
 
-__all__ = ["PacketError", "Reason", "cut_short", "refusal", "unbuildable"]
+__all__ = ["PacketError", "Reason", "between", "cut_short", "refusal", "unbuildable"]
 
 import operator
 from collections.abc import Iterator
@@ -90,6 +90,15 @@ def refusal(layout: HeaderLayout, name: str, reason: Reason, met: int, allowed: 
         f"must be {allowed} ({field.source})"
     )
     return PacketError(message, reason, name, field.octet)
+
+
+def between(low: int, high: int) -> str:
+    """Return a range in words.
+
+    >>> between(5, 7), between(5, 5)
+    ('5 to 7', 'exactly 5')
+    """
+    return f"{low} to {high}" if low < high else f"exactly {low}"
 
 
 def unbuildable(layout: HeaderLayout, header: object) -> ValueError | TypeError:

@@ -6,7 +6,7 @@ import struct
 from typing import NamedTuple, Self
 
 from course_lib.checksum import checksum
-from course_lib.headers.errors import Reason, cut_short, refusal, unbuildable
+from course_lib.headers.errors import Reason, between, cut_short, refusal, unbuildable
 from course_lib.headers.layouts import IPV4, laid_out_as
 
 _IPV4 = struct.Struct("!BBHHHBBHII")
@@ -62,14 +62,15 @@ class IPv4Header(NamedTuple):
         if first >> 4 != 4:
             raise refusal(IPV4, "version", Reason.WRONG_VERSION, first >> 4, "4")
         if not 20 <= octets <= present:
-            words = f"5 to {min(present // 4, 15)} for {present} octets of data"
+            words = f"{between(5, min(present // 4, 15))}, as {present} octets are there"
             raise refusal(IPV4, "header_length", Reason.WRONG_HEADER_LENGTH, octets // 4, words)
         # `is_intact` without the call: a header that begins with a version is not zero throughout.
         if verify_checksum and _number_from(data[:octets]) % _ALL_ONES:
             right = f"{checksum(data[:10] + bytes(2) + data[12:octets]):#06x} for this header"
             raise refusal(IPV4, "checksum", Reason.WRONG_CHECKSUM, check, right)
         if not octets <= total <= present:
-            range_ = f"{octets} (the header) to {present} (the data)"
+            lengths = f"the header has {octets} octets, {present} are there"
+            range_ = f"{between(octets, present)}: {lengths}"
             raise refusal(IPV4, "total_length", Reason.WRONG_TOTAL_LENGTH, total, range_)
         flags, offset = fragment >> 13, fragment & 0x1FFF
         options = data[20:octets] if octets > 20 else b""

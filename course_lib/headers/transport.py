@@ -14,7 +14,7 @@ import struct
 from typing import NamedTuple, Self
 
 from course_lib.checksum import checksum, is_intact
-from course_lib.headers.errors import Reason, cut_short, refusal, unbuildable
+from course_lib.headers.errors import Reason, between, cut_short, refusal, unbuildable
 from course_lib.headers.layouts import ICMP, TCP, UDP, laid_out_as
 
 _ICMP = struct.Struct("!BBHI")
@@ -87,7 +87,8 @@ class UDPHeader(NamedTuple):
         except struct.error:
             raise cut_short(UDP, len(data)) from None
         if not 8 <= header.length <= len(data):
-            allowed = f"8 (the header) to {len(data)} (the data)"
+            lengths = f"the header has 8 octets, {len(data)} are there"
+            allowed = f"{between(8, len(data))}: {lengths}"
             raise refusal(UDP, "length", Reason.WRONG_UDP_LENGTH, header.length, allowed)
         return header
 
@@ -135,7 +136,7 @@ class TCPHeader(NamedTuple):
             raise cut_short(TCP, present) from None
         octets = (first >> 4) * 4
         if not 20 <= octets <= present:
-            words = f"5 to {min(present // 4, 15)} for {present} octets of data"
+            words = f"{between(5, min(present // 4, 15))}, as {present} octets are there"
             raise refusal(TCP, "data_offset", Reason.WRONG_DATA_OFFSET, octets // 4, words)
         reserved, options = first & 0x0F, data[20:octets] if octets > 20 else b""
         # fmt: off

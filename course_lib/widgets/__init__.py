@@ -9,6 +9,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
         "header_explorer": ["explore_header"],
+        "sum_explorer": ["explore_sum"],
         "error_explorer": ["explore_errors"],
         "trie_explorer": ["explore_trie"],
         "journey_explorer": ["explore_journey"],

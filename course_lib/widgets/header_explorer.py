@@ -1,15 +1,21 @@
 """Flip any bit of a header and see the field; give a field a value and see the bits.
 
-By keyboard: Tab goes to the bits, arrows lead from one to the next, Space flips; Tab goes on to the
-list of fields, to the value and to the buttons.
+By keyboard: Tab goes to the fences, which arrows move, and to the bits, where arrows lead from one
+to the next and Space flips; before them come the list of fields, the value and the buttons.
 
-The figure is `course_lib.figures.header_diagram`. The state is two values, the octets as they are
-now and the field whose value can be typed.
+An IPv4 packet is drawn with the strip of all its octets and with its sum
+(`course_lib.figures.headers.packet_scene`), any other header alone (`header_diagram`). The state
+is three values: the octets as they are now, the field whose value can be typed, and the reader's
+guess.
 """
 
 __all__ = ["HeaderExplorer", "explore_header"]
 
+from collections.abc import Sequence
+
 from course_lib.checksum import checksum
+from course_lib.figures.drawing.scene import Scene
+from course_lib.figures.headers.frame_strip import frame_of
 from course_lib.figures.headers.header_diagram import header_scene
 from course_lib.figures.headers.header_fields import (
     FieldReading,
@@ -19,8 +25,10 @@ from course_lib.figures.headers.header_fields import (
     with_field,
     with_flipped_bit,
 )
+from course_lib.figures.headers.packet_scene import packet_scene
 from course_lib.widgets.as_written import whole_number
 from course_lib.widgets.header_remarks import announced_payload, change_in_words, verdict
+from course_lib.widgets.own_guess import OwnGuess
 from course_lib.widgets.touch_figure import (
     Action,
     Button,
@@ -32,36 +40,54 @@ from course_lib.widgets.touch_figure import (
 )
 
 _HOW = "Press any bit to flip it, or choose a field and type a value: 47, 0x2f or 192.0.2.1."
+_ASKED = (
+    "Where does the packet end? Drag the flag to the first octet behind it, or type its number."
+)
+
+_LONGEST = 65535  # octets, that a total length can say
 
 
-def explore_header(octets: bytes, layout: str = "IPv4") -> "HeaderExplorer":
+def explore_header(
+    octets: bytes, layout: str = "IPv4", *, ask_end: bool = False, guess: int | None = None
+) -> "HeaderExplorer":
     """Show the header at the beginning of `octets`, every bit of which can be flipped.
 
     `layout` is the name of a header, as for `header_diagram`. If `octets` are an IPv4 header alone,
-    `parse` is asked as if the data that it announces followed. Raises `ValueError` if there are no
-    octets, or no header of that name.
+    `parse` is asked as if the data that it announces followed.
+
+    With `ask_end` the figure of an IPv4 packet first asks at which octet the packet ends; `guess`
+    is one that was given already. Raises `ValueError` if there are no octets, no header of that
+    name, nothing that could be asked, or a guess that is no number of an octet.
     """
-    return HeaderExplorer(octets, layout)
+    return HeaderExplorer(octets, layout, ask_end=ask_end, guess=guess)
 
 
 class HeaderExplorer(TouchFigure):
     """The live figure of a header; `octets` are what its bits are now."""
 
-    def __init__(self, octets: bytes, layout: str) -> None:
+    def __init__(self, octets: bytes, layout: str, *, ask_end: bool, guess: int | None) -> None:
         reading = read_header(octets, layout)
         if not reading.octets:
             raise ValueError("there must be at least one octet to explore")
         self.start = self.octets = bytes(octets)
         self._layout = reading.layout
         self._payload = announced_payload(reading)
+        self._scale = max(len(octets), reading.value("total_length") or 0)
+        if ask_end and frame_of(reading, self._scale) is None:
+            raise ValueError("only an IPv4 header with a total length says where its packet ends")
+        self.guess = OwnGuess.of(_ASKED, _octet(guess)) if ask_end else None
         whole = [one.words for one in _fields(reading)]
         self.field = whole[0] if whole else ""
         actions: dict[str, Action] = {
             "flip": self._flipped,
             "field": self._chosen,
             "value": self._given,
+            "header length": self._header_fence,
+            "total length": self._packet_fence,
             "checksum": self._mended,
             "again": self._restarted,
+            "guess": self._guessed,
+            "answer": self._answered,
         }
         super().__init__(self._draw(_HOW), actions)
 
@@ -81,6 +107,27 @@ class HeaderExplorer(TouchFigure):
         number = whole_number(text, 0, field.largest)
         return self._become(with_field(self.octets, field, number), "")
 
+    def _header_fence(self, words: int) -> Picture:
+        return self._dragged("header_length", words)
+
+    def _packet_fence(self, octets: int) -> Picture:
+        return self._dragged("total_length", octets)
+
+    def _dragged(self, name: str, value: int) -> Picture:
+        field = self._layout.field(name)
+        self.field = name.replace("_", " ")
+        return self._become(with_field(self.octets, field, value), "", moves=False)
+
+    def _guessed(self, given: str | int) -> Picture:
+        """Take a guess that was typed, or the place to which the flag was dragged."""
+        self.guess = (self.guess or OwnGuess(_ASKED)).given_as(str(_octet(given)))
+        return self._draw("", moves=isinstance(given, str))
+
+    def _answered(self, _: None) -> Picture:
+        if self.guess is not None:
+            self.guess = self.guess.answered()
+        return self._draw(_HOW)
+
     def _flipped(self, bit: int) -> Picture:
         reading = self._reading().at(bit)
         if reading.value is not None and reading.field.name != "options":
@@ -94,22 +141,45 @@ class HeaderExplorer(TouchFigure):
         cleared = with_field(self.octets, field, 0)
         return self._become(with_field(cleared, field, checksum(cleared[:length])), "")
 
-    def _become(self, octets: bytes, beginning: str) -> Picture:
+    def _become(self, octets: bytes, beginning: str, *, moves: bool = True) -> Picture:
         before, self.octets = self.octets, octets
-        return self._draw(beginning + change_in_words(before, octets, self._layout))
+        change = beginning + change_in_words(before, octets, self._layout)
+        return self._draw(change, moves=moves)
 
-    def _draw(self, change: str) -> Picture:
+    def _draw(self, change: str, *, moves: bool = True) -> Picture:
         reading = self._reading()
-        scene = header_scene(
-            self.octets,
-            self._layout.name,
-            changed_bits=_different_bits(self.start, self.octets, reading.bits),
+        return Picture(
+            (self._scene(reading),),
+            tuple(self._words(change, reading)),
+            tuple(self._controls(reading)),
+            moves,
         )
+
+    def _scene(self, reading: HeaderReading) -> Scene:
+        changed = _different_bits(self.start, self.octets, reading.bits)
+        given = self.guess.given if self.guess is not None else None
+        guess = None if given is None else int(given)
+        frame = frame_of(reading, self._scale, asked=self._is_asking, guess=guess)
+        if frame is None:
+            return header_scene(self.octets, self._layout.name, changed_bits=changed)
+        return packet_scene(reading, frame, changed)
+
+    @property
+    def _is_asking(self) -> bool:
+        return self.guess is not None and self.guess.is_open
+
+    def _words(self, change: str, reading: HeaderReading) -> Sequence[str]:
+        if self.guess is not None and self._is_asking:
+            return (self.guess.words(),)
         data = b"" if reading.problems else self._payload
-        words = (change, *verdict(reading, self.octets + data))
-        return Picture((scene,), words, tuple(self._controls(reading)))
+        said = verdict(reading, self.octets + data)
+        if self.guess is not None and change == _HOW:
+            change = self.guess.words(str(reading.value("total_length")))
+        return (change, " ".join(said))
 
     def _controls(self, reading: HeaderReading) -> list[Control]:
+        if self.guess is not None and self._is_asking:
+            return list(self.guess.controls())
         known = {one.words: one for one in _fields(reading)}
         controls: list[Control] = []
         if self.field in known:
@@ -121,6 +191,10 @@ class HeaderExplorer(TouchFigure):
         if self._layout.name == "IPv4" and "checksum" in known:
             controls.append(Button("checksum", "Mend the checksum"))
         return [*controls, Button("again", "Start again")]
+
+
+def _octet(guess: object) -> int | None:
+    return None if guess is None else whole_number(str(guess), 0, _LONGEST)
 
 
 def _fields(reading: HeaderReading) -> list[FieldReading]:

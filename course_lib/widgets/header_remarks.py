@@ -5,8 +5,8 @@ __all__ = ["announced_payload", "change_in_words", "verdict"]
 import functools
 from collections.abc import Callable
 
-from course_lib.checksum import ones_complement_sum
 from course_lib.figures.headers.header_fields import HeaderReading, read_header
+from course_lib.figures.headers.sum_bars import sum_of
 from course_lib.headers.errors import PacketError
 from course_lib.headers.ethernet import ARPPacket, EthernetHeader
 from course_lib.headers.ipv4 import IPv4Header
@@ -21,7 +21,6 @@ _PARSE: dict[str, Callable[[bytes], object]] = {
     "UDP": UDPHeader.parse,
     "TCP": TCPHeader.parse,
 }
-_INTACT = 0xFFFF  # the sum of a header whose checksum is right (RFC 1071, section 1)
 
 
 def change_in_words(before: bytes, after: bytes, layout: HeaderLayout) -> str:
@@ -58,12 +57,10 @@ def announced_payload(reading: HeaderReading) -> bytes:
 
 
 def _sum_in_words(reading: HeaderReading) -> str:
-    words = reading.value("header_length")
-    if words is None or words * 4 != len(reading.octets):
+    found = sum_of(reading)
+    if found is None:
         return "The checksum cannot be checked: the header does not have the length that it states."
-    total = ones_complement_sum(reading.octets)
-    agrees = "agrees" if total == _INTACT else "does not agree, the sum should be 0xffff"
-    return f"The words of the header sum up to {total:#06x}: the checksum {agrees}."
+    return found.sentence()
 
 
 def _parse_in_words(name: str, octets: bytes) -> str:

@@ -7,6 +7,7 @@
 const SVG = "http://www.w3.org/2000/svg";
 const MOVE_MS = 350; // from one state to the next
 const STEP_MS = 900; // how long a state stays while playing
+const SPEEDS = { slow: 2, normal: 1, fast: 0.5 }; // by how much longer
 const NUMBER = /-?\d+(?:\.\d+)?/g;
 const NOT_FOR_NOTEBOOK = "data-lm-suppress-shortcuts"; // JupyterLab looks for it on what is focused
 const LEAST_WORDS = 11 / 12.5; // the smallest words of a scene have 12.5 pixels, on a page 11
@@ -68,7 +69,7 @@ class TouchFigure {
     this.spoken = make("p", {});
     const folded = make("details", {});
     folded.append(make("summary", {}, null, "The same as text"), this.spoken, this.twin);
-    this.player = new Player((step) => this.go(step));
+    this.player = new Player((step) => this.go(step), (step) => this.steps[step]?.title);
     this.root.append(
       this.controls, this.status, this.alert, this.stage, this.player.root, folded,
     );
@@ -78,12 +79,14 @@ class TouchFigure {
     this.svg.addEventListener("keydown", (event) => this.key(event));
     this.svg.addEventListener("pointerdown", (event) => this.drag(event));
     this.svg.addEventListener("click", (event) => this.press(event));
+    this.svg.addEventListener("animationend", ({ target }) => target.classList.remove("hop-flip"));
   }
 
   show(view) {
     this.requests.answered(view.answer);
     if (!view.steps?.length) return;
-    this.steps = view.steps;
+    const focused = this.root.contains(document.activeElement);
+    this.steps = wholeSteps(view.steps);
     this.alert.textContent = view.problem;
     if (this.words !== view.words.join("\n")) {
       this.words = view.words.join("\n");
@@ -97,19 +100,36 @@ class TouchFigure {
     this.showControls(view.controls);
     this.svg.querySelector("style").textContent = view.style;
     this.player.has(this.steps.length);
-    this.draw(this.steps.at(-1), view.moves);
+    if (view.plays && this.steps.length > 1 && !calm()) this.player.play(); // from the first one on
+    else this.draw(this.steps.at(-1), view.moves);
+    if (focused) this.keepFocus();
   }
 
+  // What had the focus may be gone. Then the next key must not go to the notebook.
+  keepFocus() {
+    const here = document.activeElement;
+    const isThere = this.root.contains(here) && here.checkVisibility({ visibilityProperty: true });
+    if (isThere && !here.matches("svg > :not([tabindex])")) return;
+    if (this.steps.length > 1) this.player.playing.focus();
+    else this.root.querySelector("button, input, select, [tabindex='0']")?.focus();
+  }
+
+  // Controls that stay are left in their place: taken out and put in again, they lose the focus.
   showControls(controls) {
-    const actions = controls.map((control) => control.action).join();
-    if (actions !== this.actions) {
-      this.actions = actions;
-      this.made = new Map(
-        controls.map((control) => [control.action, makeControl(control, this.requests)]),
-      );
-      this.controls.replaceChildren(...[...this.made.values()].map((one) => one.root));
+    const known = this.made;
+    this.made = new Map(
+      controls.map((control) => [
+        control.action, known.get(control.action) ?? makeControl(control, this.requests),
+      ]),
+    );
+    for (const [action, { root }] of known) if (!this.made.has(action)) root.remove();
+    let next = this.controls.firstElementChild;
+    for (const control of controls) {
+      const { root, show } = this.made.get(control.action);
+      if (root === next) next = next.nextElementSibling;
+      else this.controls.insertBefore(root, next);
+      show(control);
     }
-    for (const control of controls) this.made.get(control.action).show(control);
   }
 
   go(step) {
@@ -125,7 +145,7 @@ class TouchFigure {
     set(this.svg, {
       viewBox: `0 0 ${width} ${height}`,
       "aria-label": scene.title,
-      style: `width:100%;max-width:${width}px;min-width:${Math.round(width * LEAST_WORDS)}px`,
+      style: `width:100%;max-width:${width}px;min-width:${Math.ceil(width * LEAST_WORDS)}px`,
     });
     this.join(scene, moves && !calm());
     this.name(scene);
@@ -134,6 +154,7 @@ class TouchFigure {
   // Make the parts on the page those of the scene: move what stays, bring what comes, fade what goes.
   join(scene, moves) {
     this.stopMoving?.();
+    this.svg.classList.toggle("hop-moves", moves); // where it does not, words don't flip either
     const changes = [];
     const coming = new Set(scene.parts.map(([key]) => key));
     for (const [key, element] of this.parts) {
@@ -201,7 +222,7 @@ class TouchFigure {
 
   press(event) {
     const touch = this.touched(event);
-    if (touch?.kind === "press") this.requests.ask(touch.action, touch.value);
+    if (touch?.kind === "press") this.requests.press(touch.action, touch.value);
   }
 
   drag(event) {
@@ -238,7 +259,7 @@ class TouchFigure {
       if (to === undefined) return;
       this.slide(element, touch, to);
     } else if (event.key === "Enter" || event.key === " ") {
-      this.requests.ask(touch.action, touch.value);
+      this.requests.press(touch.action, touch.value);
     } else {
       const next = nearest(this.svg, element, event.key);
       if (!next) return;
@@ -255,31 +276,49 @@ class TouchFigure {
   }
 }
 
-// Questions to Python: one at a time, and of those that wait only the newest is asked.
+// Put in again what was left out because it is as in the step before.
+function wholeSteps(steps) {
+  let drawn = new Map();
+  let touches = [];
+  return steps.map((step) => {
+    const parts = step.parts.map(([key, markup]) => [key, markup ?? drawn.get(key)]);
+    drawn = new Map(parts);
+    touches = step.touches ?? touches;
+    return { ...step, parts, touches };
+  });
+}
+
+// Questions to Python: one at a time. Of those that wait for one action only the newest is asked,
+// but every press is: pressing two things leads to both.
 class Requests {
   constructor(model, tell) {
     this.model = model;
     this.tell = tell;
     this.number = 0;
     this.open = null;
-    this.next = null;
+    this.waiting = [];
   }
 
   ask(action, value) {
-    this.next = { action, value };
+    this.waiting = this.waiting.filter((one) => one.isPress || one.action !== action);
+    this.waiting.push({ action, value, isPress: false });
+    if (!this.open) this.send();
+  }
+
+  press(action, value) {
+    this.waiting.push({ action, value, isPress: true });
     if (!this.open) this.send();
   }
 
   newest(action) {
-    const last = this.next ?? this.open;
-    return last?.action === action ? last.value : undefined;
+    return [this.open, ...this.waiting].findLast((one) => one?.action === action)?.value;
   }
 
   send() {
-    this.open = this.next;
-    this.next = null;
+    this.open = this.waiting.shift();
     this.number += 1;
-    this.model.send({ ...this.open, number: this.number });
+    const { action, value } = this.open;
+    this.model.send({ action, value, number: this.number });
     clearTimeout(this.late);
     this.late = setTimeout(
       () => this.tell("No answer yet: Python is busy, or has ended. Then run the cell again."), 8000,
@@ -290,23 +329,27 @@ class Requests {
     if (!this.open || number !== this.number) return;
     clearTimeout(this.late);
     this.open = null;
-    if (this.next) this.send();
+    if (this.waiting.length) this.send();
   }
 }
 
 // Back, play, forward, and a slider over all states: in the same place in every figure.
 class Player {
-  constructor(go) {
+  constructor(go, titleOf) {
     this.go = go;
+    this.titleOf = titleOf;
     this.root = make("div", { class: "hop-player", hidden: "" });
     this.back = make("button", { type: "button", title: "One step back" }, null, "◀");
     this.playing = make("button", { type: "button", title: "Play" }, null, "▶ Play");
     this.forth = make("button", { type: "button", title: "One step on" }, null, "▶");
     this.slider = make("input", { type: "range", min: 1, "aria-label": "Step" });
     this.where = make("span", {});
+    this.speed = make("select", { "aria-label": "Speed" });
+    this.speed.append(...Object.keys(SPEEDS).map((name) => make("option", {}, null, name)));
+    this.speed.value = "normal";
     set(this.back, { "aria-label": "One step back" });
     set(this.forth, { "aria-label": "One step on" });
-    this.root.append(this.back, this.playing, this.forth, this.slider, this.where);
+    this.root.append(this.back, this.playing, this.forth, this.slider, this.where, this.speed);
     this.back.addEventListener("click", () => this.take(this.now - 1));
     this.forth.addEventListener("click", () => this.take(this.now + 1));
     this.slider.addEventListener("input", () => this.take(this.slider.valueAsNumber - 1));
@@ -317,7 +360,8 @@ class Player {
     this.pause();
     this.count = count;
     this.now = count - 1;
-    this.root.hidden = count < 2;
+    if (count > 1) this.root.hidden = false; // and from then on it keeps its room
+    this.root.style.visibility = count < 2 ? "hidden" : "";
     this.slider.max = count;
     this.say();
   }
@@ -335,15 +379,20 @@ class Player {
 
   play() {
     this.to(this.now < this.count - 1 ? this.now : 0);
-    this.timer = setInterval(() => {
-      this.to(this.now + 1);
-      if (this.now === this.count - 1) this.pause();
-    }, STEP_MS);
+    this.wait();
     this.playing.textContent = "❙❙ Pause";
   }
 
+  wait() {
+    this.timer = setTimeout(() => {
+      this.to(this.now + 1);
+      if (this.now === this.count - 1) this.pause();
+      else this.wait();
+    }, STEP_MS * SPEEDS[this.speed.value]);
+  }
+
   pause() {
-    clearInterval(this.timer);
+    clearTimeout(this.timer);
     this.timer = null;
     this.playing.textContent = "▶ Play";
   }
@@ -351,7 +400,7 @@ class Player {
   say() {
     this.slider.value = this.now + 1;
     this.where.textContent = `step ${this.now + 1} of ${this.count}`;
-    set(this.slider, { "aria-valuetext": this.where.textContent });
+    set(this.slider, { "aria-valuetext": `${this.where.textContent}: ${this.titleOf(this.now)}` });
   }
 }
 
@@ -359,13 +408,19 @@ function makeControl(control, requests) {
   const root = make("label", {});
   if (control.kind === "button") {
     const button = make("button", { type: "button" });
-    button.addEventListener("click", () => requests.ask(control.action, null));
+    button.addEventListener("click", () => requests.press(control.action, null));
     return { root: button, show: ({ name }) => (button.textContent = name) };
   }
   const words = make("span", { "aria-hidden": "true" });
   const field = make(control.kind === "choice" ? "select" : "input", {});
   root.append(words, field);
-  const ask = () => requests.ask(control.action, field.value);
+  let asked = null;
+  const ask = () => { // Enter is heard as a key and as a change: it is one question
+    if (field.value === asked) return;
+    asked = field.value;
+    requests.ask(control.action, asked);
+  };
+  field.addEventListener("input", () => (asked = null));
   field.addEventListener("change", ask);
   field.addEventListener("keydown", ({ key }) => key === "Enter" && ask());
   if (control.kind === "written") set(field, { size: control.letters, spellcheck: "false" });
@@ -439,8 +494,11 @@ function compare(old, fresh, changes) {
   copyAttributes(old, fresh, changes);
   const [ours, theirs] = [[...old.childNodes], [...fresh.childNodes]];
   ours.forEach((child, place) => {
-    if (child.nodeType === Node.TEXT_NODE) child.data = theirs[place].data;
-    else compare(child, theirs[place], changes);
+    if (child.nodeType === Node.TEXT_NODE) {
+      const flips = child.data !== theirs[place].data && old.closest(".hop-moves");
+      if (flips) old.classList.add("hop-flip");
+      child.data = theirs[place].data;
+    } else compare(child, theirs[place], changes);
   });
 }
 

@@ -4,17 +4,21 @@
   the state. The page moves parts, follows the pointer and plays steps on its own; Python is asked
   when something has to be computed.
 * An action may give one picture after the other, a coarse one first. A newer question ends it.
+* What takes long is computed by another thread, so that the kernel stays free: the action gives the
+  `Future` of it, and goes on when that is done.
 * The still picture is the output of the cell, and the live one takes its place in the page. So a
   workbook that is opened without Python shows the picture, with a line that says how to touch it.
 * An action that fails says so in the figure: Jupyter would put the error into a log that nobody
   opens. With HOP_BY_HOP_STRICT=1 in the environment, as in tests, it is raised as well.
 """
 
-__all__ = ["Action", "Button", "Choice", "Control", "Picture", "TouchFigure", "Written"]
+__all__ = ["Action", "Button", "Choice", "Control", "Picture", "TouchFigure", "Work", "Written"]
 
 import asyncio
+import itertools
 import uuid
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from concurrent.futures import Future, wait
 from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
@@ -25,7 +29,7 @@ import traitlets
 from course_lib.figures.drawing.scene import Scene
 from course_lib.figures.drawing.svg import escape, style_sheet
 from course_lib.widgets.as_written import RefusedError
-from course_lib.widgets.live_figure import raise_if_strict
+from course_lib.widgets.strict_mode import raise_if_strict
 
 _HERE = Path(__file__).parent
 
@@ -69,16 +73,19 @@ class Picture:
     """What a figure shows: scenes to step through, controls, and sentences that are read out.
 
     The last scene is the one that is shown first. `moves` says whether parts move to their new
-    places: they do, unless the hand is already there, as when something is dragged.
+    places: they do, unless the hand is already there, as when something is dragged. With `plays`
+    the scenes are played at once, from the first one on, for who has not asked for less motion.
     """
 
     scenes: tuple[Scene, ...]
     words: tuple[str, ...] = ()
     controls: tuple[Control, ...] = ()
     moves: bool = True
+    plays: bool = False
 
 
-Action = Callable[[Any], Picture | Iterator[Picture]]
+Work = Future[Any]
+Action = Callable[[Any], Picture | Iterator[Picture] | Iterator[Picture | Work]]
 
 
 class TouchFigure(anywidget.AnyWidget):
@@ -103,8 +110,7 @@ class TouchFigure(anywidget.AnyWidget):
 
     def act(self, action: str, value: Any = None) -> None:
         """Do what the page does when something is touched, to the last picture that follows."""
-        for _ in self._follow(action, value, self._asked + 1):
-            pass
+        _wait_through(self._follow(action, value, self._asked + 1))
 
     def _told(self, _: Any, content: Mapping[str, Any], __: Any) -> None:
         """Answer a question of the page; between two pictures newer questions may come in."""
@@ -112,26 +118,32 @@ class TouchFigure(anywidget.AnyWidget):
         try:
             loop = asyncio.get_running_loop()
         except RuntimeError:  # no page, no loop: nothing can come in
-            for _ in following:
-                pass
+            _wait_through(following)
         else:
-            next(following, None)
-            self._rest = loop.create_task(self._one_by_one(following))
+            first = next(following, None)
+            rest = self._one_by_one(itertools.chain((first,), following))
+            self._rest = loop.create_task(rest)
 
-    async def _one_by_one(self, following: Iterator[None]) -> None:
-        for _ in following:
-            await asyncio.sleep(0)
+    async def _one_by_one(self, following: Iterable[Work | None]) -> None:
+        for work in following:
+            await (asyncio.wait([asyncio.wrap_future(work)]) if work else asyncio.sleep(0))
 
-    def _follow(self, action: str, value: Any, number: int) -> Iterator[None]:
-        """Show the pictures of an action, one a step, until there is a newer question."""
+    def _follow(self, action: str, value: Any, number: int) -> Iterator[Work | None]:
+        """Show the pictures of an action, one a step, until there is a newer question.
+
+        A step returns the work that has to be done before the next one, if there is any.
+        """
         self._asked = number
         try:
             given = self._actions[action](value)
-            for picture in (given,) if isinstance(given, Picture) else given:
+            for one in (given,) if isinstance(given, Picture) else given:
+                if isinstance(one, Picture):
+                    self._show(one, number)
+                    yield None
+                else:
+                    yield one
                 if self._asked != number:
                     return
-                self._show(picture, number)
-                yield
         except Exception as problem:  # whatever it is, the reader has to see it
             kind = "" if isinstance(problem, RefusedError) else f"{type(problem).__name__}: "
             self._show(self._picture, number, f"Nothing has changed. {kind}{problem}")
@@ -142,10 +154,15 @@ class TouchFigure(anywidget.AnyWidget):
         self._picture = picture
         self.view = {
             "answer": number,
-            "steps": [scene.as_data() for scene in picture.scenes],
+            "steps": [
+                scene.as_data(before)
+                for before, scene in itertools.pairwise((None, *picture.scenes))
+                if scene is not None
+            ],
             "words": list(picture.words),
             "controls": [asdict(control) for control in picture.controls],
             "moves": picture.moves,
+            "plays": picture.plays,
             "problem": problem,
             "style": style_sheet(),
         }
@@ -159,3 +176,10 @@ class TouchFigure(anywidget.AnyWidget):
             f"<p><small>{escape(hint)}</small></p></div>"
         )
         return {"text/html": html, "text/plain": f"{figure.text}\n{hint}"}, {}
+
+
+def _wait_through(following: Iterable[Work | None]) -> None:
+    """Go all steps, and wait in this thread for what each of them needs."""
+    for work in following:
+        if work is not None:
+            wait([work])

@@ -1,7 +1,8 @@
 """The colours of all figures, for a light and for a dark page.
 
-The hues are those of the eight-colour set by Okabe and Ito ("Color Universal Design", 2008), chosen
-so that people who see fewer colours still tell them apart. Rules for who draws with them:
+The hues, all but one, are those of the eight-colour set by Okabe and Ito ("Color Universal Design",
+2008), chosen so that people who see fewer colours still tell them apart. Rules for who draws with
+them:
 
 * Colour is never the only mark: a shape, a pattern or a word says the same.
 * Words are written in `ink` or `quiet`, or in `paper` on a filled mark: contrast 4.5 to 1 or more
@@ -27,6 +28,7 @@ class Theme(NamedTuple):
     line: str  # outlines, axes, and bars for what is neither one nor the other
     calm: str  # the mark for what is as it should be, or is pointed at
     alert: str  # the mark for what has changed or went wrong
+    guess: str  # the mark for what the reader has guessed, and for nothing else
 
 
 LIGHT = Theme(
@@ -37,6 +39,7 @@ LIGHT = Theme(
     line="#6b737c",
     calm="#0072b2",  # blue
     alert="#b84c00",  # vermilion, darker: white words on it keep 4.5 to 1
+    guess="#7d2ad6",  # violet: the eight have no hue left that stays apart from all of these
 )
 DARK = Theme(
     paper="#16191d",
@@ -46,4 +49,5 @@ DARK = Theme(
     line="#8a939d",
     calm="#56b4e9",  # sky blue
     alert="#e69f00",  # orange
+    guess="#b86bff",  # violet
 )

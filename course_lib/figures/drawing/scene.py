@@ -82,17 +82,30 @@ class Scene:
         """Return the still picture with its words."""
         return drawing(self.words, self.size, *(part.markup for part in self.parts))
 
-    def as_data(self) -> dict[str, Any]:
-        """Return all of it as what JSON can hold, for the page."""
+    def as_data(self, before: "Scene | None" = None) -> dict[str, Any]:
+        """Return all of it as what JSON can hold, for the page.
+
+        `before` is the scene that is sent in front of this one: what is the same in both is None
+        here, so that many steps with much in common are sent and read quickly.
+        """
         title, text, spoken = self.words
+        known = {part.key: part.markup for part in before.parts} if before else {}
+        same_touches = before is not None and before.touches == self.touches
         return {
             "title": title,
             "text": text,
             "spoken": spoken,
             "size": list(self.size),
-            "parts": [[part.key, element("g", part.markup or "<g/>")] for part in self.parts],
-            "touches": [_touch_as_data(touch) for touch in self.touches],
+            "parts": [
+                [part.key, None if known.get(part.key) == part.markup else _as_group(part.markup)]
+                for part in self.parts
+            ],
+            "touches": None if same_touches else [_touch_as_data(one) for one in self.touches],
         }
+
+
+def _as_group(markup: str) -> str:
+    return element("g", markup or "<g/>")
 
 
 def _touch_as_data(touch: Touch) -> dict[str, Any]:

@@ -206,14 +206,21 @@ def _rules(theme: Theme, scope: str) -> str:
         "axis": f"fill:none;stroke:{theme.line}",
         "changed": f"fill:none;stroke:{theme.alert};stroke-width:2.5",
         "slant": f"fill:none;stroke:{theme.alert};opacity:.35",
+        "torn": f"fill:none;stroke:{theme.alert};stroke-width:2",
+        "data": f"fill:{theme.line};opacity:.5",
         "alert": f"fill:{theme.alert}",
         "on-mark": f"fill:{theme.paper}",
         "chosen": f"fill:none;stroke:{theme.calm};stroke-width:2.5",
         "calm": f"fill:{theme.calm}",
+        "guess": f"fill:{theme.guess}",
+        "guessed": f"fill:none;stroke:{theme.guess};stroke-width:2.5",
         "neither": f"fill:{theme.paper};stroke:{theme.line};stroke-width:1.5",
         "expected": f"fill:none;stroke:{theme.ink};stroke-width:2;stroke-dasharray:6 4",
         "hit": "fill:transparent",
         "haloed": f"paint-order:stroke;stroke:{theme.paper};stroke-width:3px",
         "measured": f"fill:none;stroke:{theme.alert};stroke-width:3",
+        # Lines of no length with round ends: a dot takes a tenth of the markup of a circle.
+        "packets": f"fill:none;stroke:{theme.calm};stroke-width:4.2;stroke-linecap:round",
+        "fallen": f"fill:none;stroke:{theme.alert};stroke-width:4.2;stroke-linecap:round",
     }
     return "".join(f"{scope} .{name}{{{look}}}\n" for name, look in looks.items())

@@ -8,10 +8,9 @@ word "changed"; its changed bits are white on dark. What is missing has a dashed
 The figure is made of text alone, so it can be redrawn many times a second.
 """
 
-__all__ = ["header_diagram", "header_scene"]
+__all__ = ["bit_presses", "header_diagram", "header_parts", "header_scene"]
 
-from collections.abc import Iterable, Iterator
-from typing import NamedTuple
+from collections.abc import Collection, Iterable, Iterator
 
 from course_lib.figures.drawing.scene import Part, Press, Scene
 from course_lib.figures.drawing.svg import Figure, box, group, hatching, label, path
@@ -21,27 +20,21 @@ from course_lib.figures.headers.header_fields import (
     bit_in_words,
     read_header,
 )
+from course_lib.figures.headers.header_grid import (
+    BIT,
+    BOX,
+    HEX,
+    LEFT,
+    RIGHT,
+    ROW_BITS,
+    SMALL,
+    Row,
+    rows_of,
+)
 from course_lib.figures.headers.header_words import note_lines, words_of
 
-_ROW_BITS = 32
-_BIT = 22.0  # the width of a bit, in pixels; all that follows are pixels too
-_LEFT = 98.0  # the margin that says which bits and octets a row holds
-_WIDTH = _LEFT + _ROW_BITS * _BIT + 14
-_TOP = 66.0  # title and ruler
-_BOX, _BITS, _HEX = 38.0, 17.0, 19.0  # the three parts of a row, from above
-_ROW = _BOX + _BITS + _HEX + 8
-_SMALL = 12.5
-
-
-class _Row(NamedTuple):
-    """One word of 32 bits: where it is drawn, and which bits of it are there."""
-
-    y: float
-    bits: range  # of the header
-    present: str  # "0" and "1" of the bits that are there
-
-    def x(self, bit: float) -> float:
-        return _LEFT + (bit - self.bits.start) * _BIT
+_TOP = 56.0  # title and ruler
+_EDGE, _TITLE_Y, _RULER_UP, _LINE = 20.0, 24.0, 11.0, 18.0
 
 
 def header_diagram(
@@ -65,64 +58,86 @@ def header_scene(octets: bytes, layout: str = "IPv4", *, changed_bits: Iterable[
     """Return the same as a scene in which every bit that is there can be pressed ("flip")."""
     reading = read_header(octets, layout)
     changed = frozenset(changed_bits)
-    if outside := sorted(changed - set(range(reading.bits))):
-        last = reading.bits - 1
-        raise ValueError(f"bit {outside[0]} is not in the header, whose bits are 0 to {last}")
-    words, notes = words_of(reading, changed), note_lines(reading)
-    rows = list(_rows(reading))
-    foot = rows[-1].y + _ROW + 10
+    words, rows = words_of(reading, changed), rows_of(reading, _TOP)
+    notes = note_lines(reading)
+    foot = rows[-1].foot + 8
     parts = [
-        Part("title", label(words.title, _LEFT, 24, "ink strong", 16)),
-        Part("ruler", _ruler()),
-        *(part for row in rows for part in _row_parts(row, reading, changed)),
+        Part("title", label(words.title, _EDGE, _TITLE_Y, "ink strong", 16)),
+        *header_parts(reading, rows, changed),
         *(
-            Part(f"note {n}", label(line, _LEFT, foot + 18 * n, "ink", 13))
+            Part(f"note {n}", label(line, _EDGE, foot + _LINE * n, "ink", 13))
             for n, line in enumerate(notes)
         ),
     ]
-    there = {bit: digit for row in rows for bit, digit in zip(row.bits, row.present, strict=False)}
-    touches = tuple(
+    size = (RIGHT + 14, foot + _LINE * len(notes) - 4)
+    return Scene(words, size, tuple(parts), bit_presses(reading, rows))
+
+
+def header_parts(
+    reading: HeaderReading,
+    rows: list[Row],
+    changed: frozenset[int],
+    broken: Collection[str] = (),
+) -> list[Part]:
+    """Return the ruler and the rows; fields that are `broken`, by their names, get a torn edge.
+
+    Raises `ValueError` for a changed bit outside the header.
+    """
+    if outside := sorted(changed - set(range(reading.bits))):
+        last = reading.bits - 1
+        raise ValueError(f"bit {outside[0]} is not in the header, whose bits are 0 to {last}")
+    return [
+        Part("ruler", _ruler(rows[0].y - _RULER_UP)),
+        *(part for row in rows for part in _row_parts(row, reading, changed, broken)),
+    ]
+
+
+def bit_presses(reading: HeaderReading, rows: list[Row]) -> tuple[Press, ...]:
+    """Return what flips the bits that are there."""
+    return tuple(
         Press(f"bit {bit}", f"{_where(reading, bit)}, is {digit}", "flip", bit)
-        for bit, digit in there.items()
-    )
-    return Scene(words, (_WIDTH, foot + 18 * len(notes) - 4), tuple(parts), touches)
-
-
-def _rows(reading: HeaderReading) -> Iterator[_Row]:
-    number = int.from_bytes(b"\1" + reading.octets)  # the leading 1 keeps zeros in front
-    present = f"{number:b}"[1:]
-    for place, start in enumerate(range(0, reading.bits, _ROW_BITS)):
-        bits = range(start, min(start + _ROW_BITS, reading.bits))
-        yield _Row(_TOP + place * _ROW, bits, present[bits.start : bits.stop])
-
-
-def _ruler() -> str:
-    """Two lines of digits, the tens above the units, as the RFCs print them."""
-    middles = [_LEFT + (bit + 0.5) * _BIT for bit in range(_ROW_BITS)]
-    units = "".join(str(bit % 10) for bit in range(_ROW_BITS))
-    return label("0123", middles[::10], 43, "quiet mono", _SMALL, "middle") + label(
-        units, middles, 57, "quiet mono", _SMALL, "middle"
+        for row in rows
+        if row.has_bits
+        for bit, digit in zip(row.bits, row.present, strict=False)
     )
 
 
-def _row_parts(row: _Row, reading: HeaderReading, changed: frozenset[int]) -> Iterator[Part]:
-    first, last = row.bits.start, row.bits.stop - 1
-    ticks = "".join(f"M{row.x(bit):g} {row.y:g}v4" for bit in row.bits)
-    octets = f"octets {first // 8}–{last // 8}"
-    for field in reading.fields:
-        if drawn := _draw_field(row, field, reading, changed):
+def _ruler(y: float) -> str:
+    """Number the bits of a row, as the RFCs do, but in one line."""
+    digits = [(str(bit), LEFT + (bit + 0.5) * BIT) for bit in range(ROW_BITS)]
+    places = [x for number, middle in digits for x in _placed(number, middle)]
+    return label("".join(number for number, _ in digits), places, y, "quiet mono", SMALL, "middle")
+
+
+def _placed(number: str, middle: float) -> list[float]:
+    """Return a place for each digit of a number."""
+    return [middle + (at - (len(number) - 1) / 2) * SMALL * 0.6 for at in range(len(number))]
+
+
+def _row_parts(
+    row: Row, reading: HeaderReading, changed: frozenset[int], broken: Collection[str]
+) -> Iterator[Part]:
+    first = row.bits.start
+    ticks = "".join(f"M{row.x(bit):g} {row.y:g}v4" for bit in row.bits) if row.box else ""
+    for field in reading.fields if row.box else ():
+        if drawn := _draw_field(row, field, reading, changed, field.field.name in broken):
             yield Part(f"field {field.field.name} {first}", drawn)
-    yield Part(
-        f"row {first}",
-        label(f"bits {first}–{last}", _LEFT - 8, row.y + _BOX + 13, "quiet", _SMALL, "end")
-        + label(octets, _LEFT - 8, row.y + _BOX + _BITS + 15, "quiet", _SMALL, "end")
-        + path("axis", ticks),
-    )
-    for start in row.bits[::8]:
+    yield Part(f"row {first}", _margin(row) + (path("axis", ticks) if ticks else ""))
+    for start in row.bits[::8] if row.has_octets else ():
         yield Part(f"octet {start // 8}", _draw_octet(row, start, changed))
-    for bit, digit in zip(row.bits, row.present, strict=False):
+    for bit, digit in zip(row.bits, row.present, strict=False) if row.has_bits else ():
         shapes = _draw_bit(row, bit, digit, bit in changed)
         yield Part(f"bit {bit}", group(_where(reading, bit), *shapes))
+
+
+def _margin(row: Row) -> str:
+    """Say which bits and octets a row holds, as far as it shows them."""
+    first, last = row.bits.start, row.bits.stop - 1
+    octets_y = row.hex_y + 13 if row.has_octets else row.y + 20
+    octets = label(f"octets {first // 8}–{last // 8}", LEFT - 8, octets_y, "quiet", SMALL, "end")
+    if not row.has_bits:
+        return octets
+    return label(f"bits {first}–{last}", LEFT - 8, row.bits_y + 12, "quiet", SMALL, "end") + octets
 
 
 def _where(reading: HeaderReading, bit: int) -> str:
@@ -130,13 +145,17 @@ def _where(reading: HeaderReading, bit: int) -> str:
 
 
 def _draw_field(
-    row: _Row, reading: FieldReading, header: HeaderReading, changed: frozenset[int]
+    row: Row,
+    reading: FieldReading,
+    header: HeaderReading,
+    changed: frozenset[int],
+    broken: bool,
 ) -> str:
     """Draw the part of a field that lies in this row; nothing, if none does."""
     start, stop = max(reading.bits.start, row.bits.start), min(reading.bits.stop, row.bits.stop)
     if start >= stop:
         return ""
-    x, width = row.x(start), (stop - start) * _BIT
+    x, width = row.x(start), (stop - start) * row.bit
     middle, first = x + width / 2, start == reading.bits.start
     has_changed = not changed.isdisjoint(reading.bits)
     name = reading.words.capitalize() + ("" if first else ", continued")
@@ -144,10 +163,11 @@ def _draw_field(
     look = "quiet" if reading.value is None else "ink mono strong"
     return group(
         _tip(reading),
-        box("gap" if reading.value is None else "box", x, row.y, width, _BOX),
+        box("gap" if reading.value is None else "box", x, row.y, width, BOX),
+        path("torn", _torn(x, row.y, width)) if broken else "",
         _changed_box(x, row.y, width) if has_changed else "",
-        label(name, middle, row.y + 16, "ink", _SMALL, "middle", width - 8),
-        label(value, middle, row.y + 32, look, 14, "middle", width - 8),
+        label(name, middle, row.y + 14.5, "ink", SMALL, "middle", width - 8),
+        label(value, middle, row.y + 29, look, 14, "middle", width - 8),
     )
 
 
@@ -170,29 +190,38 @@ def _changed_box(x: float, y: float, width: float) -> str:
     """Hatching, a thick outline, and the word on the upper edge."""
     middle, half = x + width / 2, 30
     return (
-        path("slant", hatching(x, y, width, _BOX))
-        + box("changed", x + 1.5, y + 1.5, width - 3, _BOX - 3)
-        + box("alert", middle - half, y - 10, 2 * half, 14, 7)
-        + label("changed", middle, y + 1, "on-mark", _SMALL, "middle", 2 * half - 4)
+        path("slant", hatching(x, y, width, BOX))
+        + box("changed", x + 1.5, y + 1.5, width - 3, BOX - 3)
+        + box("alert", middle - half, y - 10, 2 * half, 13.5, 6)
+        + label("changed", middle, y + 0.5, "on-mark", SMALL, "middle", 2 * half - 4)
     )
 
 
-def _draw_bit(row: _Row, bit: int, digit: str, changed: bool) -> tuple[str, str]:
+def _torn(x: float, y: float, width: float) -> str:
+    """Return the edges of a box as a zigzag, for what does not fit its surroundings."""
+    across, down = int(width // 8), int(BOX // 8)
+    side = "".join(f"l{3 if n % 2 else -3} {BOX / down:g}" for n in range(down))
+    back = "".join(f"l{3 if n % 2 else -3} {-BOX / down:g}" for n in range(down))
+    base = "".join(f"l{-width / across:g} {3 if n % 2 else -3}" for n in range(across))
+    return f"M{x:g} {y:g}H{x + width:g}{side}{base}{back}"
+
+
+def _draw_bit(row: Row, bit: int, digit: str, changed: bool) -> tuple[str, str]:
     """Write a bit; one that has changed is white on dark."""
-    x, y = row.x(bit), row.y + _BOX
+    x, y = row.x(bit), row.bits_y
     look = "on-mark mono strong" if changed else "ink mono"
     return (
-        box("alert" if changed else "hit", x + 3, y + 2, _BIT - 6, 15, 3),
-        label(digit, [x + _BIT / 2], y + 14, look, _SMALL, "middle"),
+        box("alert" if changed else "hit", x + 2, y + 1, BIT - 4, 12, 3),
+        label(digit, [x + BIT / 2], y + 11.5, look, SMALL, "middle"),
     )
 
 
-def _draw_octet(row: _Row, start: int, changed: frozenset[int]) -> str:
+def _draw_octet(row: Row, start: int, changed: frozenset[int]) -> str:
     """Frame an octet, and write each hexadecimal digit under its four bits."""
-    y, bits = row.y + _BOX + _BITS + 2, row.present[start - row.bits.start :][:8]
+    y, bits = row.hex_y, row.present[start - row.bits.start :][:8]
     has_changed = not changed.isdisjoint(range(start, start + 8))
     look = "changed" if has_changed else "axis" if bits else "gap"
     digits = "".join(f"{int(bits[at : at + 4], 2):x}" for at in range(0, len(bits), 4))
     middles = [row.x(start + at + 2) for at in range(0, len(bits), 4)]
-    frame = box(look, row.x(start) + 3, y, 8 * _BIT - 6, _HEX, 5)
-    return frame + label(digits, middles, y + 14.5, "ink mono", 14, "middle")
+    frame = box(look, row.x(start) + 3, y, 8 * row.bit - 6, HEX, 5)
+    return frame + label(digits, middles, y + 12.5, "ink mono", 14, "middle")

@@ -52,8 +52,10 @@ class FieldReading(NamedTuple):
 
     @property
     def hexadecimal(self) -> str:
-        """The value as a hexadecimal number, as wide as the field."""
-        return "" if self.value is None else f"0x{self.value:0{(self.field.bits + 3) // 4}x}"
+        """The value as a hexadecimal number, as wide as the field; options are no number."""
+        if self.value is None or self.field.name == "options":
+            return ""
+        return f"0x{self.value:0{(self.field.bits + 3) // 4}x}"
 
 
 class HeaderReading(NamedTuple):

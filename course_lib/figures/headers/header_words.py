@@ -9,8 +9,7 @@ from course_lib.figures.drawing.svg import Words
 from course_lib.figures.headers.header_fields import FieldReading, HeaderReading
 
 _ROW_BITS = 32
-_NOTE_LETTERS, _TITLE_LETTERS = 112, 80  # as many as find room in a line
-_TABLE_OCTETS = 16  # in one line
+_NOTE_LETTERS, _TITLE_LETTERS = 104, 76  # as many as find room in a line
 
 
 def words_of(reading: HeaderReading, changed: frozenset[int]) -> Words:
@@ -40,8 +39,7 @@ def words_of(reading: HeaderReading, changed: frozenset[int]) -> Words:
     spoken += [line.rstrip(".") for line in notes]
     head = ("octets", "bits", "field", "value", "in hexadecimal", "mark")
     lines = table([head, *(_twin_row(field, changed) for field in reading.fields)])
-    octets = textwrap.wrap(reading.octets.hex(" "), _TABLE_OCTETS * 3)
-    text = "\n".join([title, *lines, "all octets:", *octets, *notes])
+    text = "\n".join([title, *lines, "row by row:", *_rows_as_text(reading), *notes])
     return Words(title, text, ". ".join(spoken) + ".")
 
 
@@ -80,6 +78,16 @@ def listed(words: list[str]) -> str:
     'flags, time to live and checksum'
     """
     return " and ".join([", ".join(words[:-1]), words[-1]] if len(words) > 1 else words)
+
+
+def _rows_as_text(reading: HeaderReading) -> list[str]:
+    """Return the octets of each row, with what stands in its margin."""
+    rows = [("bits", "octets", "")]
+    for start in range(0, reading.bits, _ROW_BITS):
+        last = min(start + _ROW_BITS, reading.bits) - 1
+        octets = reading.octets[start // 8 : last // 8 + 1].hex(" ")
+        rows.append((_span(start, last), _span(start // 8, last // 8), octets or "missing"))
+    return table(rows)
 
 
 def _twin_row(reading: FieldReading, changed: frozenset[int]) -> tuple[str, ...]:

@@ -45,14 +45,14 @@ class Bands:
         """Return a band for each route on offer, with its words where there is room."""
         room = Room(8, self.at((1 << self.bits) - 0.5))
         for prefix in offered:
-            x, y, width = self._place(prefix)
+            x, y, width = self.place(prefix)
             room.take(x, y, width, _HEIGHT)
         return [self._band(prefix, hop, prefix in routes, way, room)
                 for prefix, hop in offered.items()]  # fmt: skip
 
     def _band(self, prefix: str, hop: str, is_in: bool, way: Descent, room: Room) -> Part:
         """Return one band; what is not in the table is a dashed outline."""
-        x, y, width = self._place(prefix)
+        x, y, width = self.place(prefix)
         lit = is_in and bool(way.nodes) and way.address.startswith(prefix)
         answer = lit and way.answer == prefix
         words = f"{shown_bits(prefix)} → {hop}"
@@ -70,7 +70,7 @@ class Bands:
 
     def _words(self, prefix: str, words: str, answer: bool, is_in: bool, room: Room) -> str:
         """Put words into the band, or beside it where it is too narrow and there is room."""
-        x, y, width = self._place(prefix)
+        x, y, width = self.place(prefix)
         ink = "ink haloed" if is_in else "quiet"
         if width_of(words, _SMALL) + 10 <= width:
             return label(words, x + 6, y + 14, "on-mark" if answer else ink, _SMALL)
@@ -80,7 +80,7 @@ class Bands:
             return ""
         return label(words, place[0], place[1], ink, _SMALL, place[2])
 
-    def _place(self, prefix: str) -> tuple[float, float, float]:
+    def place(self, prefix: str) -> tuple[float, float, float]:
         """Return left edge, upper edge and width."""
         first, last = addresses_of(prefix, self.bits)
         left, right = self.at(first - 0.5), self.at(last + 0.5)
@@ -102,5 +102,5 @@ class Bands:
         x = self.at(number)
         up = self.top - 8
         if way.answer is not None:
-            up = self._place(way.answer)[1] + _HEIGHT
+            up = self.place(way.answer)[1] + _HEIGHT
         return [Part("plumb", path("chosen", f"M{x:g} {self.foot:g}V{up:g}"))]

@@ -11,81 +11,31 @@ at; where it ends early, a dashed line shows the child that is missing.
 
 __all__ = ["trie_diagram", "trie_scene"]
 
-import itertools
 from collections.abc import Collection, Mapping, Sequence
-from dataclasses import dataclass
 
 from course_lib.figures.drawing.letters import width_of
 from course_lib.figures.drawing.room import Room
 from course_lib.figures.drawing.scene import Part, Press, Scene, Slide, Touch
 from course_lib.figures.drawing.svg import Figure, box, element, group, label, path
 from course_lib.figures.lookup.trie_bands import Bands, levels_of
+from course_lib.figures.lookup.trie_plan import BITS_Y, LEFT, Plan, plan_of
+from course_lib.figures.lookup.trie_question import Question
 from course_lib.figures.lookup.trie_words import (
     Descent,
     addresses_of,
     nodes_of,
+    rows_in_words,
     shown_bits,
+    surroundings,
     way_of,
     words_of,
 )
 
-_LEFT, _RIGHT = 92.0, 836.0  # pixels, as all that follows; between these lies the line
-_MARGIN = 24.0  # behind the line
-_BITS_Y, _DIGIT = 40.0, 20.0  # the bits of the address, and the width of one
-_ROOT_Y, _TREE, _ROW = 96.0, 222.0, 34.0
-_NODE, _LEAST_APART = 9.0, 8.0  # half of the width of a node; from one node to the next
+_MARGIN = 24.0  # behind the line, in pixels, as all that follows
+_DIGIT = 20.0  # the width of a bit of the address
 _READABLE = 8.0  # half of the width of a node that holds a number
 _SMALL = 12.5
 _USUAL_BITS = 8  # of addresses, where no address says how many they have
-
-
-@dataclass(frozen=True, slots=True)
-class _Plan:
-    """Where things are: the bits of an address, the root's place, the height of a row, rows.
-
-    `halves` holds half of the width of the nodes of each row; `right` is where the line ends.
-    """
-
-    bits: int
-    top: float
-    row: float
-    deepest: int
-    right: float
-    halves: Mapping[int, float]
-
-    def x(self, name: str) -> float:
-        """Return the middle of a node's addresses."""
-        first, last = addresses_of(name, self.bits)
-        return (self.at(first) + self.at(last)) / 2
-
-    def y(self, name: str) -> float:
-        return self.top + len(name) * self.row
-
-    def at(self, address: float) -> float:
-        """Return the place of an address on the line."""
-        return _LEFT + (address + 0.5) / (1 << self.bits) * (self.right - _LEFT)
-
-    @property
-    def foot(self) -> float:
-        return self.top + self.deepest * self.row + 28
-
-
-def _plan(nodes: Sequence[str], bits: int, has_way: bool) -> _Plan:
-    """Make room: nodes of a row stay apart, and where they are too near the line gets longer."""
-    deepest = max(map(len, nodes))
-    row = min(_ROW, _TREE / max(deepest, 1))
-    nearest: dict[int, float] = {}  # how far apart the nearest nodes of a row are, as a share
-    for one, other in itertools.pairwise(sorted(nodes, key=lambda name: (len(name), name))):
-        if len(one) == len(other):
-            share = (int(other, 2) - int(one, 2)) / (1 << len(one))
-            nearest[len(one)] = min(share, nearest.get(len(one), 1.0))
-    line = max(_RIGHT - _LEFT, _LEAST_APART / min(nearest.values(), default=1.0))
-    largest = min(_NODE, row / 2.2)
-    halves = {
-        depth: min(largest, nearest.get(depth, 1.0) * line / 2 - 1) for depth in range(deepest + 1)
-    }
-    top = _ROOT_Y if has_way else _ROOT_Y - _BITS_Y
-    return _Plan(bits, top, row, deepest, _LEFT + line, halves)
 
 
 def trie_diagram(routes: Mapping[str, str], address: str | None = None) -> Figure:
@@ -106,17 +56,20 @@ def trie_scene(
     *,
     offered: Mapping[str, str] | None = None,
     fresh: Collection[str] = (),
+    question: Question | None = None,
 ) -> Scene:
     """Return the trie of `routes`, the way of an address in it, and what may be touched.
 
     `offered` are routes that may come in, those that are in among them; their bands can be pressed,
     and the address can be dragged. Without them nothing can be touched. `fresh` are nodes that have
-    just been made.
+    just been made. While a `question` is open, the way is not shown, and bands take the guess.
     """
+    asks = question is not None and question.is_open
+    address, way = way.address, Descent("") if asks else way
     all_routes = offered or routes
     longest = max(map(len, all_routes), default=0)
-    bits = max(len(way.address) or _USUAL_BITS, longest)
-    plan = _plan(nodes_of(all_routes), bits, bool(way.nodes))
+    bits = max(len(address) or _USUAL_BITS, longest)
+    plan = plan_of(nodes_of(all_routes), bits, bool(way.nodes) or asks)
     bands = Bands(levels_of(all_routes), plan.foot, plan.at, bits)
     nodes = nodes_of(routes)
     room = Room(66, plan.right + _MARGIN - 4)
@@ -124,6 +77,9 @@ def trie_scene(
         half = plan.halves[len(name)]
         room.take(plan.x(name) - half, plan.y(name) - half, 2 * half, 2 * half)
     words = words_of(routes, way, bits, fresh)
+    words = words._replace(text=f"{words.text}\n{surroundings(plan.deepest, routes, all_routes)}")
+    if question is not None:
+        words = question.words(words, address, routes)
     missing = _missing_child(plan, way, room)
     drawn = [_node(plan, name, routes, way, fresh, room) for name in nodes]
     parts = [
@@ -134,16 +90,26 @@ def trie_scene(
         *drawn,
         *bands.parts(all_routes, routes, way),
         Part("line", bands.line()),
-        Part("legend", _legend(bands.foot + 58, way, offered is not None)),
+        Part("legend", _legend(bands.foot + 58, way, _hint(offered is not None, asks))),
     ]
+    if asks:
+        number = addresses_of(address, bits)[0]
+        parts.append(Part("bits", _address_bits(address, 0)))
+        parts.append(Part("handle", _handle(plan, number, address, bands.foot)))
     if way.nodes:
         parts += _followed(plan, routes, way, bands)
-    touches = _touches(plan, routes, way, offered) if offered else ()
+    if question is not None:
+        parts += question.parts(bands, routes, (8, plan.right + 16))
+    touches: tuple[Touch, ...]
+    if question is not None and asks:
+        touches = question.presses(routes)
+    else:
+        touches = _touches(plan, routes, way, offered) if offered else ()
     return Scene(words, (plan.right + _MARGIN, bands.foot + 72), tuple(parts), touches)
 
 
 def _touches(
-    plan: _Plan, routes: Mapping[str, str], way: Descent, offered: Mapping[str, str]
+    plan: Plan, routes: Mapping[str, str], way: Descent, offered: Mapping[str, str]
 ) -> tuple[Touch, ...]:
     last = (1 << plan.bits) - 1
     number = int(way.address, 2)
@@ -159,17 +125,17 @@ def _touches(
     return (handle, *presses)
 
 
-def _margin(plan: _Plan) -> str:
-    names = ["root", "1 bit", *(f"{depth} bits" for depth in range(2, plan.deepest + 1))]
+def _margin(plan: Plan) -> str:
+    names = rows_in_words(plan.deepest)
     every = 1 if plan.row >= _SMALL + 2 else 4
     return "".join(
         label(name, 62, plan.top + depth * plan.row + 4, "quiet", _SMALL, "end")
-        for depth, name in enumerate(names[: plan.deepest + 1])
+        for depth, name in enumerate(names)
         if depth % every == 0
     )
 
 
-def _edge(plan: _Plan, name: str, way: Descent, room: Room) -> Part:
+def _edge(plan: Plan, name: str, way: Descent, room: Room) -> Part:
     """Draw the line to a node from its parent, with its bit beside it."""
     parent = name[:-1]
     x1, y1, x2, y2 = plan.x(parent), plan.y(parent), plan.x(name), plan.y(name)
@@ -188,7 +154,7 @@ def _words(room: Room, words: str, places: Sequence[tuple[float, float, str]], l
     return label(words, x, y, look, _SMALL, anchor)
 
 
-def _missing_child(plan: _Plan, way: Descent, room: Room) -> list[Part]:
+def _missing_child(plan: Plan, way: Descent, room: Room) -> list[Part]:
     if way.missing is None:
         return []
     last, side = way.nodes[-1], -1 if way.missing == "0" else 1
@@ -199,7 +165,7 @@ def _missing_child(plan: _Plan, way: Descent, room: Room) -> list[Part]:
 
 
 def _node(
-    plan: _Plan,
+    plan: Plan,
     name: str,
     routes: Mapping[str, str],
     way: Descent,
@@ -236,25 +202,28 @@ def _anchor(side: int) -> str:
     return "start" if side > 0 else "end"
 
 
-def _followed(plan: _Plan, routes: Mapping[str, str], way: Descent, bands: Bands) -> list[Part]:
+def _followed(plan: Plan, routes: Mapping[str, str], way: Descent, bands: Bands) -> list[Part]:
     """Draw the address: its bits struck off as they are used, its plumb line, what is best."""
     number = addresses_of(way.address, plan.bits)[0]
-    used = len(way.nodes) - 1
-    digits = []
-    for place, bit in enumerate(way.address):
-        x = _LEFT + place * _DIGIT
-        digits.append(label(bit, x + _DIGIT / 2, _BITS_Y + 15, "ink mono", 15, "middle"))
-        if place < used:
-            digits.append(path("chosen", f"M{x + 3:g} {_BITS_Y + 17:g}l{_DIGIT - 6:g} -14"))
     return [
-        Part("bits", label("address", 62, _BITS_Y + 14, "quiet", _SMALL, "end") + "".join(digits)),
+        Part("bits", _address_bits(way.address, len(way.nodes) - 1)),
         Part("pocket", _pocket(plan, routes, way)),
         *bands.plumb(number, way),
-        Part("handle", _handle(plan, number, way, bands.foot)),
+        Part("handle", _handle(plan, number, way.address, bands.foot)),
     ]
 
 
-def _pocket(plan: _Plan, routes: Mapping[str, str], way: Descent) -> str:
+def _address_bits(address: str, used: int) -> str:
+    shapes = [label("address", 62, BITS_Y + 14, "quiet", _SMALL, "end")]
+    for place, bit in enumerate(address):
+        x = LEFT + place * _DIGIT
+        shapes.append(label(bit, x + _DIGIT / 2, BITS_Y + 15, "ink mono", 15, "middle"))
+        if place < used:
+            shapes.append(path("chosen", f"M{x + 3:g} {BITS_Y + 17:g}l{_DIGIT - 6:g} -14"))
+    return "".join(shapes)
+
+
+def _pocket(plan: Plan, routes: Mapping[str, str], way: Descent) -> str:
     """Draw what a walk has to remember: the best route so far."""
     held = "no route" if way.ended else "nothing"
     if way.answer is not None:
@@ -263,16 +232,16 @@ def _pocket(plan: _Plan, routes: Mapping[str, str], way: Descent) -> str:
     room = 176.0
     x = plan.right - room
     return (
-        label(name, x - 8, _BITS_Y + 14, "quiet", _SMALL, "end")
-        + box("chosen", x, _BITS_Y - 2, room, 24, 5)
-        + label(held, x + room / 2, _BITS_Y + 15, "ink strong", 13, "middle", room - 12)
+        label(name, x - 8, BITS_Y + 14, "quiet", _SMALL, "end")
+        + box("chosen", x, BITS_Y - 2, room, 24, 5)
+        + label(held, x + room / 2, BITS_Y + 15, "ink strong", 13, "middle", room - 12)
     )
 
 
-def _handle(plan: _Plan, number: int, way: Descent, y: float) -> str:
+def _handle(plan: Plan, number: int, address: str, y: float) -> str:
     """Draw the knob on the line, and below it the address in both ways of writing."""
     x = plan.at(number)
-    words = f"{number} = {way.address}" if way.address else "0"
+    words = f"{number} = {address}" if address else "0"
     half = width_of(words, 13, "mono strong") / 2
     middle = min(plan.right + 16 - half, max(8 + half, x))
     return (
@@ -282,7 +251,13 @@ def _handle(plan: _Plan, number: int, way: Descent, y: float) -> str:
     )
 
 
-def _legend(y: float, way: Descent, live: bool) -> str:
+def _hint(live: bool, asks: bool) -> str:
+    if asks:
+        return "not in the table; press another one to guess"
+    return "press to insert; press again to withdraw" if live else ""
+
+
+def _legend(y: float, way: Descent, hint: str) -> str:
     shapes = [
         element("circle", cx=30, cy=y - 4, r=7, class_="neither"),
         label("node without a route", 44, y, "quiet", _SMALL),
@@ -291,9 +266,9 @@ def _legend(y: float, way: Descent, live: bool) -> str:
         box("box", 334, y - 12, 30, 16, 3),
         label("addresses of a route", 372, y, "quiet", _SMALL),
     ]
-    if live:
+    if hint:
         shapes.append(box("gap", 514, y - 12, 30, 16, 3))
-        shapes.append(label("press to insert; press again to withdraw", 552, y, "quiet", _SMALL))
+        shapes.append(label(hint, 552, y, "quiet", _SMALL))
     elif way.nodes:
         shapes.append(path("chosen", f"M514 {y - 4:g}h30"))
         shapes.append(label("way of the address, numbered", 552, y, "quiet", _SMALL))

@@ -5,7 +5,17 @@ set of all beginnings of its prefixes, and a way down is the list of an address'
 are in this set.
 """
 
-__all__ = ["Descent", "addresses_of", "marks_of", "nodes_of", "shown_bits", "way_of", "words_of"]
+__all__ = [
+    "Descent",
+    "addresses_of",
+    "marks_of",
+    "nodes_of",
+    "rows_in_words",
+    "shown_bits",
+    "surroundings",
+    "way_of",
+    "words_of",
+]
 
 from collections.abc import Collection, Mapping
 from typing import NamedTuple
@@ -131,6 +141,26 @@ def words_of(routes: Routes, way: Descent, bits: int, fresh: Collection[str] = (
         end = way.nodes[-1] or "the root"
         lines.append(f"The way ends at {end}, which has no child {way.missing}.")
     return Words(title, "\n".join(lines), spoken)
+
+
+def rows_in_words(deepest: int) -> list[str]:
+    """Return how many bits lead to each row of the tree, in words.
+
+    >>> rows_in_words(2)
+    ['root', '1 bit', '2 bits']
+    """
+    return ["root", *(counted(depth, "bit") for depth in range(1, deepest + 1))]
+
+
+def surroundings(deepest: int, routes: Routes, offered: Routes) -> str:
+    """Return what a picture shows beside the trie: its rows, and routes that are not in the table.
+
+    >>> surroundings(1, {"0": "Reed"}, {"0": "Reed", "1": "Gull"})
+    'Rows of the tree: root, 1 bit. Not in the table: 1 to Gull.'
+    """
+    absent = [f"{shown_bits(one)} to {offered[one]}" for one in sorted(set(offered) - set(routes))]
+    rows = f"Rows of the tree: {', '.join(rows_in_words(deepest))}."
+    return f"{rows} Not in the table: {listed(absent)}." if absent else rows
 
 
 def _way_in_words(routes: Routes, way: Descent) -> tuple[str, str]:

@@ -53,7 +53,7 @@ def window_traces(
     plots = new_plots(_SIZE, *boxes, axes=axes)
     times, sums, windows, waiting = rows
     full, room = pipe_packets + run.buffer_packets, run.buffer_packets
-    words = f"pipe full: {pipe_packets:.0f}; pipe and buffer full: {full:.0f}"
+    words = f"pipe full: {pipe_packets:,.0f}; pipe and buffer full: {full:,.0f}"
     for high, name in {full: None, pipe_packets: words}.items():
         plots[0].axhline(high, **THEORY, label=name)
     if room:
@@ -104,15 +104,15 @@ def _words(run: TcpRun, rows: Rows, pipe: float, title: str) -> Words:
     flows = "1 flow" if count == 1 else f"{count} flows"
     title = title or f"{flows}, a buffer of {room:,} packets"
     names = "".join(f"{f'flow {place}':>10}" for place in range(len(windows)))
-    text = [title, f"pipe full: {pipe:.0f} packets; buffer full: {room} packets that wait"]
+    text = [title, f"pipe full: {pipe:,.0f} packets; buffer full: {room:,} packets that wait"]
     text.append(f"{'time (s)':>10}{'all':>10}{names}{'waiting':>10}")
     for place in range(0, len(times), max(1, len(times) // 20)):
-        single = "".join(f"{row[place]:>10.1f}" for row in windows)
-        text.append(f"{times[place]:>10.2f}{sums[place]:>10.0f}{single}{waiting[place]:>10}")
+        single = "".join(f"{row[place]:>10,.1f}" for row in windows)
+        text.append(f"{times[place]:>10.2f}{sums[place]:>10,.0f}{single}{waiting[place]:>10,}")
     spoken = (
         f"Three plots over the last {times[-1] - times[0]:.0f} of {run.to_s:g} s. "
         f"The windows of {flows} together swing between "
-        f"{min(sums):.0f} and {max(sums):.0f} packets; the pipe holds {pipe:.0f}, the buffer "
-        f"{room}. The queue lies between {min(waiting)} and {max(waiting)} packets."
+        f"{min(sums):,.0f} and {max(sums):,.0f} packets; the pipe holds {pipe:,.0f}, the buffer "
+        f"{room:,}. The queue lies between {min(waiting):,} and {max(waiting):,} packets."
     )
     return Words(title, "\n".join(text), spoken)

@@ -4,8 +4,9 @@ import random
 
 import pytest
 
-from course_lib.figures.headers.header_diagram import header_diagram
+from course_lib.figures.headers.frame_strip import frame_of
 from course_lib.figures.headers.header_fields import read_header
+from course_lib.figures.headers.packet_scene import packet_scene
 from course_lib.headers.ipv4 import IPv4Header
 from course_lib.headers.layouts import IPV4, LAYOUTS, UDP
 from course_lib.headers.transport import TCPHeader, UDPHeader
@@ -14,6 +15,9 @@ from course_lib.widgets.header_remarks import change_in_words
 
 HEADER = IPv4Header(0, 84, 7, 2, 0, 64, 1, 0, 0xC000020A, 0xC6336407).with_checksum()
 OCTETS = HEADER.build()
+PADDED = bytes.fromhex(
+    "4600001a 006f0000 7b014419 c6336421 cb007101 94040000 4142"  # six words, two octets of data
+) + bytes(20)
 
 
 @pytest.fixture
@@ -31,12 +35,21 @@ def give(explorer, field, text):
     return explorer
 
 
+def drawn(explorer):
+    return {part.key: part.markup for part in explorer.picture.scenes[-1].parts}
+
+
+def touches(explorer, action):
+    return [one for one in explorer.picture.scenes[-1].touches if one.action == action]
+
+
 def control(explorer, action):
     return next((one for one in explorer.picture.controls if one.action == action), None)
 
 
-def test_it_begins_with_the_plain_diagram(explorer):
-    assert explorer.picture.scenes[-1].figure() == header_diagram(OCTETS)
+def test_it_begins_with_the_packet_as_it_was_given(explorer):
+    reading = read_header(OCTETS, IPV4)
+    assert explorer.picture.scenes[-1] == packet_scene(reading, frame_of(reading, 84))
     assert "Press any bit to flip it" in said(explorer)
     assert "the checksum agrees" in said(explorer)
     assert "Parse accepts the header." in said(explorer)
@@ -144,10 +157,22 @@ def test_a_header_length_that_lies_shows_options_that_are_missing(explorer):
 
 
 def test_bits_behind_the_header_can_not_be_pressed():
-    explorer = explore_header(HEADER._replace(options=bytes(8)).build())
-    assert len(explorer.picture.scenes[-1].touches) == 28 * 8
+    explorer = explore_header(HEADER._replace(options=bytes(4)).build())
+    assert len(touches(explorer, "flip")) == 24 * 8
     give(explorer, "header_length", 5)
-    assert len(explorer.picture.scenes[-1].touches) == 20 * 8
+    assert len(touches(explorer, "flip")) == 20 * 8
+
+
+def test_long_options_are_folded_so_that_all_of_it_fits_whatever_the_fences_say():
+    explorer = explore_header(HEADER._replace(options=bytes(range(40))).build())
+    assert len(touches(explorer, "flip")) == 20 * 8
+    assert ">27<" in drawn(explorer)["octet 59"]
+    padded = explore_header(PADDED, ask_end=True, guess=46)
+    padded.act("answer")
+    for words in range(16):
+        for one in (explorer, padded):
+            one.act("header length", words)
+            assert one.picture.scenes[-1].size[1] <= 640 - 110
 
 
 def test_a_packet_keeps_its_payload_and_a_header_alone_is_parsed_as_if_it_had_one():
@@ -199,10 +224,120 @@ def test_no_octets_and_no_bytes_are_refused():
         explore_header(OCTETS, "IPv5")
 
 
-def test_all_of_it_fits_a_laptop_with_room_for_the_controls(explorer):
+@pytest.mark.parametrize(
+    ("octets", "options", "answered"),
+    [
+        (OCTETS, {}, False),
+        (PADDED, {}, False),
+        (PADDED, {"ask_end": True}, False),
+        (PADDED, {"ask_end": True, "guess": 9}, False),
+        (PADDED, {"ask_end": True, "guess": 9}, True),
+    ],
+)
+def test_all_of_it_fits_a_laptop_with_room_for_the_controls(octets, options, answered):
+    explorer = explore_header(octets, **options)
+    if answered:
+        explorer.act("answer")
     _, height = explorer.picture.scenes[-1].size
-    assert height <= 640 - 150  # a row above, three lines of words, one of them wrapped
+    lines = len(explorer.picture.words)
+    assert height <= 640 - 36 - 20 * lines - 22  # a row above, words, the folded text below
     assert len(explorer.picture.controls) <= 4
+
+
+@pytest.mark.parametrize(
+    ("fence", "value", "field"),
+    [("header length", 5, "header_length"), ("header length", 0, "header_length"),
+     ("header length", 15, "header_length"), ("total length", 0, "total_length"),
+     ("total length", 30, "total_length"), ("total length", 60, "total_length")],
+)  # fmt: skip
+def test_the_field_follows_a_fence_that_is_dragged(fence, value, field):
+    explorer = explore_header(PADDED)
+    explorer.act(fence, value)
+    assert read_header(explorer.octets, IPV4).value(field) == value
+    assert explorer.field == fence
+    assert control(explorer, "value").now == str(value)
+    assert [touch.now for touch in touches(explorer, fence)] == [value]
+    assert not explorer.picture.moves
+
+
+@pytest.mark.parametrize(
+    ("field", "typed", "now", "words"),
+    [("header_length", 7, 7, "7 words of 4 octets, 28 octets"),
+     ("total_length", 40, 40, "40 octets"),
+     ("total_length", 65535, 60, "65,535 octets")],
+)  # fmt: skip
+def test_a_fence_follows_a_field_that_is_typed(field, typed, now, words):
+    explorer = give(explore_header(PADDED), field, typed)
+    (fence,) = touches(explorer, field.replace("_", " "))
+    assert (fence.now, fence.words) == (now, words)
+
+
+def test_a_fence_stands_still_under_the_hand_whatever_it_says():
+    """The strip is on top: more or fewer rows below do not move it."""
+    explorer = explore_header(PADDED)
+    scenes = []
+    for words in range(16):
+        explorer.act("header length", words)
+        scenes.append(drawn(explorer))
+    assert len({scene["came"] for scene in scenes}) == 1
+
+
+ASKED = "Where does the packet end?"
+
+
+@pytest.mark.parametrize("guess", [None, 0, 26, 46])
+def test_nothing_tells_where_the_packet_ends_before_the_reader_has_guessed(guess):
+    explorer = explore_header(PADDED, ask_end=True, guess=guess)
+    picture = explorer.picture
+    keys = {part.key for part in picture.scenes[-1].parts}
+    assert not keys & {"fence header", "fence packet", "padding", "data", "pieces", "answer"}
+    assert [touch.key for touch in picture.scenes[-1].touches] == ["guess"]
+    assert [one.action for one in picture.controls] == ["guess", "answer"]
+    for words in (said(explorer), *picture.scenes[-1].words):
+        assert "padding" not in words
+        assert "end at" not in words
+    if guess is None:
+        assert said(explorer).startswith(ASKED)
+
+
+def test_a_guess_may_be_typed_or_dragged_and_the_answer_comes_beside_it():
+    explorer = explore_header(PADDED, ask_end=True)
+    explorer.act("answer")
+    assert explorer.view["problem"].startswith(f"Nothing has changed. Guess first. {ASKED}")
+    explorer.act("guess", 40)
+    assert not explorer.picture.moves
+    explorer.act("guess", " 0x2e ")
+    assert "your guess: 46" in drawn(explorer)["guess"]
+    explorer.act("answer")
+    assert "Your guess: 46. The answer: 26." in said(explorer)
+    assert {"guess", "fence header", "fence packet", "padding"} <= drawn(explorer).keys()
+    assert touches(explorer, "flip")
+    explorer.act("flip", 64)
+    assert "Time to live: 123 → 251" in said(explorer)
+    assert "your guess: 46" in drawn(explorer)["guess"]
+
+
+@pytest.mark.parametrize("typed", ["2.7", "-1", "70000", "", "end"])
+def test_a_guess_that_is_no_octet_is_refused_with_a_word(typed):
+    explorer = explore_header(PADDED, ask_end=True)
+    explorer.act("guess", typed)
+    assert explorer.view["problem"].startswith("Nothing has changed. ")
+    assert explorer.guess.given is None
+    with pytest.raises(ValueError, match="is not"):
+        explore_header(PADDED, ask_end=True, guess=typed)
+
+
+def test_a_guess_beyond_the_strip_stands_at_its_end_and_keeps_its_number():
+    explorer = explore_header(PADDED, ask_end=True, guess=260)
+    (flag,) = touches(explorer, "guess")
+    assert (flag.now, flag.words) == (60, "octet 260")
+    assert "your guess: 260" in drawn(explorer)["guess"]
+
+
+@pytest.mark.parametrize(("octets", "layout"), [(OCTETS[:3], "IPv4"), (bytes(8), "UDP")])
+def test_where_no_length_is_there_nothing_is_asked(octets, layout):
+    with pytest.raises(ValueError, match="only an IPv4 header with a total length"):
+        explore_header(octets, layout, ask_end=True)
 
 
 @pytest.mark.parametrize("seed", range(5))
@@ -214,8 +349,8 @@ def test_after_any_moves_picture_and_controls_agree_with_the_octets(explorer, se
     known = {one.words: one.text for one in read_header(explorer.octets, IPV4).fields}
     assert control(explorer, "value").now == known[explorer.field]
     changed = [bit for bit in range(160) if bit_of(explorer.octets, bit) != bit_of(OCTETS, bit)]
-    figure = header_diagram(explorer.octets, changed_bits=changed)
-    assert explorer.picture.scenes[-1].figure() == figure
+    reading = read_header(explorer.octets, IPV4)
+    assert explorer.picture.scenes[-1] == packet_scene(reading, frame_of(reading, 84), changed)
 
 
 def bit_of(octets, bit):

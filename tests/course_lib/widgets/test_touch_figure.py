@@ -2,6 +2,7 @@
 
 import asyncio
 import re
+import threading
 from concurrent.futures import ThreadPoolExecutor
 
 import pytest
@@ -9,7 +10,7 @@ import pytest
 from course_lib.figures.drawing.scene import Part, Press, Scene, Slide
 from course_lib.figures.drawing.svg import Words, label
 from course_lib.widgets.as_written import RefusedError
-from course_lib.widgets.live_figure import CallbackFailed
+from course_lib.widgets.strict_mode import CallbackFailed
 from course_lib.widgets.touch_figure import Button, Choice, Picture, TouchFigure, Written
 
 
@@ -76,6 +77,59 @@ def test_a_newer_question_overtakes_the_rest_of_an_older_one():
     assert len(seen) < 60
 
 
+def test_work_of_another_thread_is_waited_for_while_the_loop_goes_on():
+    """The work ends only when the loop lets it: a loop that stood still would wait for ever."""
+    told = threading.Event()
+
+    def asked(_):
+        with ThreadPoolExecutor(1) as pool:
+            work = pool.submit(told.wait)
+            yield work
+            yield picture(f"done {work.result()}")
+
+    figure = TouchFigure(picture(), {"go": asked})
+
+    async def question():
+        sent(figure, "go")
+        asyncio.get_running_loop().call_later(0, told.set)
+        await figure._rest
+
+    with ThreadPoolExecutor() as another:
+        another.submit(lambda: asyncio.run(question())).result()
+    assert shown(figure) == ["done True"]
+
+
+def test_work_that_fails_is_told_like_any_other_failure(monkeypatch):
+    monkeypatch.delenv("HOP_BY_HOP_STRICT")
+
+    def asked(_):
+        with ThreadPoolExecutor(1) as pool:
+            work = pool.submit(fail, None)
+            yield work
+            yield picture(work.result())
+
+    figure = TouchFigure(picture(), {"go": asked})
+    figure.act("go")
+    assert "KeyError" in figure.view["problem"]
+    assert shown(figure) == ["a"]
+
+
+def test_what_was_overtaken_is_not_gone_on_with():
+    done = []
+
+    def asked(value):
+        for step in range(3):
+            done.append(f"{value}{step}")
+            yield picture(f"{value}{step}")
+
+    figure = TouchFigure(picture(), {"go": asked})
+    first = figure._follow("go", "old", 1)
+    next(first)
+    figure.act("go", "new")
+    assert list(first) == []
+    assert done == ["old0", "new0", "new1", "new2"]
+
+
 def test_what_is_refused_is_said_and_leaves_all_as_it_was():
     figure = TouchFigure(picture(), {"write": refuse})
     sent(figure, "write", "2.7")
@@ -119,6 +173,12 @@ def test_controls_go_to_the_page_as_plain_data():
         {"action": "pick", "name": "Pick", "options": ("x", "y"), "now": "x", "kind": "choice"},
         {"action": "w", "name": "W", "now": "7", "letters": 12, "kind": "written"},
     ]
+
+
+@pytest.mark.parametrize("plays", [False, True])
+def test_the_page_is_told_whether_to_play(plays):
+    figure = TouchFigure(Picture(picture(count=3).scenes, plays=plays), {})
+    assert figure.view["plays"] is plays
 
 
 def test_the_page_knows_every_kind_of_touch_and_control():

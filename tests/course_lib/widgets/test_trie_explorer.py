@@ -122,7 +122,12 @@ def test_after_any_moves_picture_words_and_switches_agree_with_the_routes(explor
         explorer.act("address", rng.randrange(256))
     scene = explorer.picture.scenes[-1]
     figure = trie_diagram(explorer.routes, explorer.address)
-    assert (scene.words.title, scene.words.text) == (figure.title, figure.text)
+    assert scene.words.title == figure.title
+    rows = "\nRows of the tree: "
+    assert scene.words.text.partition(rows)[0] == figure.text.partition(rows)[0]
+    absent = scene.words.text.partition("Not in the table: ")[2]
+    for prefix, hop in ROUTES.items():
+        assert (f"{prefix or 'no bits'} to {hop}" in absent) is (prefix not in explorer.routes)
     switches = {touch.value: touch.is_on for touch in scene.touches if touch.action == "route"}
     assert switches == {prefix: prefix in explorer.routes for prefix in ROUTES}
     assert explorer.view["problem"] == ""
@@ -163,3 +168,81 @@ def test_all_of_it_fits_a_laptop_with_room_for_the_controls(explorer):
 def test_what_makes_no_trie_is_refused(routes, options):
     with pytest.raises(ValueError, match=r"must be|longer"):
         explore_trie(routes, **options)
+
+
+@pytest.fixture
+def asking():
+    return explore_trie(ROUTES, at_first=("", "01", "011010"), address="01100110", ask=True)
+
+
+def keys(explorer):
+    return [{part.key for part in scene.parts} for scene in explorer.picture.scenes]
+
+
+@pytest.mark.parametrize("guess", [None, "", "01", "011010"])
+def test_nothing_tells_the_answer_before_the_reader_has_guessed(asking, guess):
+    if guess is not None:
+        asking.act("guess", guess)
+    (scene,) = asking.picture.scenes
+    assert not keys(asking)[0] & {"plumb", "pocket", "missing"}
+    assert [one.action for one in asking.picture.controls] == ["answer"]
+    assert {touch.value for touch in scene.touches} == {"", "01", "011010"}
+    assert {touch.action for touch in scene.touches} == {"guess"}
+    assert scene.words.title == "Address 01100110: which next hop answers?"
+    for words in (said(asking), *scene.words):
+        assert "looked at, " not in words
+        assert "leads over" not in words
+        assert "The answer" not in words
+    assert 'class="calm"' not in "".join(
+        part.markup for part in scene.parts if part.key.startswith("band")
+    )
+
+
+@pytest.mark.parametrize(
+    ("guess", "words"),
+    [
+        ("", "North, prefix no bits"),
+        ("01", "Reed, prefix 01"),
+        ("011010", "Lantern, prefix 011010"),
+    ],
+)
+def test_a_guess_is_a_flag_in_its_band_and_the_answer_comes_beside_it(asking, guess, words):
+    asking.act("answer")
+    assert "Guess first. Which next hop answers 01100110?" in asking.view["problem"]
+    asking.act("guess", guess)
+    assert f"Your guess: {words}." in said(asking)
+    assert f"Your guess: {words}." in asking.picture.scenes[-1].words.text
+    asking.act("answer")
+    same = ", as you guessed" if guess == "01" else ""
+    assert f"Your guess: {words}. The answer: Reed, prefix 01{same}." in said(asking)
+    assert all({"guess", "guessed band"} <= each for each in keys(asking))
+    assert "pocket" in keys(asking)[-1]
+    assert f"Your guess: {words}." in asking.picture.scenes[-1].words.alternative_text
+
+
+def test_where_no_default_route_is_there_one_can_guess_that_none_answers(asking):
+    explorer = explore_trie(ROUTES, at_first=AT_FIRST, address="10000000", ask=True)
+    assert [one.action for one in explorer.picture.controls] == ["guess", "answer"]
+    explorer.act("guess", None)
+    explorer.act("answer")
+    assert "Your guess: no route. The answer: no route, as you guessed." in said(explorer)
+
+
+@pytest.mark.parametrize(("action", "value"), [("address", 3), ("written", "7"), ("route", "01"),
+                                               ("again", None)])  # fmt: skip
+def test_the_flag_is_taken_away_when_the_question_is_no_longer_the_same(asking, action, value):
+    asking.act("guess", "01")
+    asking.act("answer")
+    asking.act(action, value)
+    assert "guess" not in keys(asking)[-1]
+    assert "Your guess" not in said(asking)
+
+
+def test_being_asked_again_and_again_leads_to_every_address(explorer):
+    met = set()
+    for _ in range(256):
+        explorer.act("ask")
+        assert "Which next hop answers" in said(explorer)
+        met.add(explorer.address)
+    assert len(met) == 256
+    assert explorer.routes == {prefix: ROUTES[prefix] for prefix in AT_FIRST}

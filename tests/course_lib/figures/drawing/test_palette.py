@@ -78,10 +78,11 @@ def test_words_can_be_read_on_paper_and_in_boxes(theme):
 def test_paper_coloured_words_can_be_read_on_filled_marks(theme):
     assert contrast(theme.paper, theme.alert) >= READABLE
     assert contrast(theme.paper, theme.calm) >= READABLE
+    assert contrast(theme.paper, theme.guess) >= READABLE
 
 
 @THEMES
-@pytest.mark.parametrize("mark", ["line", "calm", "alert"])
+@pytest.mark.parametrize("mark", ["line", "calm", "alert", "guess"])
 def test_outlines_and_bars_stand_out_from_the_page(theme, mark):
     assert contrast(getattr(theme, mark), theme.paper) >= VISIBLE
     assert contrast(getattr(theme, mark), theme.tint) >= VISIBLE
@@ -90,7 +91,8 @@ def test_outlines_and_bars_stand_out_from_the_page(theme, mark):
 @THEMES
 @pytest.mark.parametrize("vision", VISIONS)
 def test_marks_stay_apart_for_everybody(theme, vision):
-    for one, other in itertools.combinations((theme.ink, theme.line, theme.calm, theme.alert), 2):
+    marks = (theme.ink, theme.line, theme.calm, theme.alert, theme.guess)
+    for one, other in itertools.combinations(marks, 2):
         assert difference(one, other, vision) >= APART, (one, other)
 
 

@@ -53,3 +53,17 @@ def test_words_do_not_leave_the_picture_or_cover_what_is_drawn():
     assert room.place("Gull", [(40, 20, "start")], 12) is None
     assert room.place("a long word", [(60, 20, "start")], 12) is None
     assert room.place("Gull", [(60, 20, "start")], 12) is not None
+
+
+def test_what_is_as_in_the_scene_before_is_left_out_of_the_data():
+    before = Scene(WORDS, (100, 50), PARTS, (SLIDE,))
+    higher = Part("high", box("calm", 1, 2, 5, 5))
+    moved, stayed = (
+        Scene(WORDS, (100, 50), parts, (SLIDE,)).as_data(before)
+        for parts in ((PARTS[0], higher, Part("new", "")), PARTS)
+    )
+    assert moved["parts"] == [["low", None], ["high", f"<g>{higher.markup}</g>"],
+                              ["new", "<g><g/></g>"]]  # fmt: skip
+    assert stayed["parts"] == [["low", None], ["high", None]]
+    assert moved["touches"] is None
+    assert Scene(WORDS, (100, 50), PARTS).as_data(before)["touches"] == []

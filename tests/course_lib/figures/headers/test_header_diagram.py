@@ -62,14 +62,14 @@ def test_every_hexadecimal_digit_stands_under_the_middle_of_its_four_bits():
     assert sorted({x for x, _ in digits}) == pytest.approx(middles)
 
 
-def test_the_ruler_counts_32_bits_as_the_rfcs_do():
-    """RFC 791, section 3.1: tens above units, 0 to 31."""
+def test_the_ruler_counts_32_bits_over_their_columns():
     figure = header_diagram(OCTETS)
-    tens, units = (one for one in shapes(figure, "text") if one.get("y") in ("43", "57"))
     columns = sorted({x for x, _ in digits_in(figure, BITS)})
-    assert (tens.text, units.text) == ("0123", "0123456789" * 3 + "01")
-    assert [float(x) for x in units.get("x").split()] == columns
-    assert [float(x) for x in tens.get("x").split()] == columns[::10]
+    ruler = next(one for one in shapes(figure, "text") if one.text.startswith("01234"))
+    assert ruler.text == "".join(map(str, range(32)))
+    places = [float(x) for x in ruler.get("x").split()]
+    middles = places[:10] + [sum(places[at : at + 2]) / 2 for at in range(10, 54, 2)]
+    assert middles == pytest.approx(columns)
 
 
 def test_the_text_twin_has_a_line_for_every_field():
@@ -80,7 +80,10 @@ def test_the_text_twin_has_a_line_for_every_field():
         assert value in line
         assert f"0x{getattr(HEADER, field.name):0{(field.bits + 3) // 4}x}" in line
     assert line_of(text, "fragment offset").split()[:2] == ["6-7", "51-63"]
-    assert OCTETS[:16].hex(" ") in text
+    for row in range(5):
+        margin = f"{row * 32}-{row * 32 + 31}", f"{row * 4}-{row * 4 + 3}"
+        line = [*margin, *OCTETS[row * 4 : row * 4 + 4].hex(" ").split()]
+        assert line in [one.split() for one in text.splitlines()]
 
 
 def test_alternative_text_tells_shape_and_values():
@@ -137,7 +140,8 @@ def test_options_are_drawn_in_rows_of_their_own():
     figure = header_diagram(OPTIONS + bytes(3))
     assert figure.title == "IPv4 header: 28 octets in 7 rows of 32 bits"
     assert "94 04 00 00" in words(figure)
-    assert "Options, continued" in words(figure)
+    assert in_reading_order(digits_in(figure, HEX)) == OPTIONS.hex()
+    assert in_reading_order(digits_in(figure, BITS)) == bits_of(OPTIONS)
     assert "3 octets follow the header, not drawn here." in words(figure)
 
 

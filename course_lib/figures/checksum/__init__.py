@@ -1,0 +1,1 @@
+"""Pictures of the checksum: how words add up, and which damage the sum misses."""

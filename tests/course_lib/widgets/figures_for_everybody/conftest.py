@@ -1,0 +1,77 @@
+"""All live figures in one workbook, run once in JupyterLab as `hopbyhop open` starts it."""
+
+import json
+
+import nbformat
+import pytest
+
+from course_lib import widgets
+from course_lib.exercises.progress import BUNDLE_MARK
+from machines.lab_on_loopback import lab_on
+from pages.axe import find_axe
+from pages.figure_in_lab import LAPTOP, FigureInLab, change_theme
+from pages.live_figures import LINES
+from pages.open_workbook import OpenWorkbook
+
+WORKBOOK = "all-figures.ipynb"
+KERNEL = {"display_name": "Python 3", "language": "python", "name": "python3"}
+
+
+@pytest.fixture(scope="session")
+def folder(tmp_path_factory):
+    """Return a folder as a student has it, with a workbook that holds a cell for each figure."""
+    home = tmp_path_factory.mktemp("student")
+    (home / BUNDLE_MARK).touch()
+    cells = [f"from course_lib.widgets import {', '.join(widgets.__all__)}", *LINES.values()]
+    workbook = nbformat.v4.new_notebook(
+        cells=[nbformat.v4.new_code_cell(line) for line in [*cells, "print('the end')"]],
+        metadata={"kernelspec": KERNEL},
+    )
+    (home / WORKBOOK).write_text(json.dumps(workbook))
+    return home
+
+
+@pytest.fixture(scope="session")
+def lab(folder, tmp_path_factory):
+    command = ("course_lib.cli", "open", str(folder), "--no-browser")
+    with lab_on(folder, tmp_path_factory.mktemp("settings"), command) as address:
+        yield address
+
+
+@pytest.fixture(scope="module")
+def workbook(browser, lab):
+    """Return the workbook, open and run to its end; tests leave its cells as they are."""
+    opened = OpenWorkbook(browser, lab, WORKBOOK, LAPTOP)
+    opened.run_all()
+    yield opened
+    opened.page.close()
+
+
+@pytest.fixture
+def standing(workbook, request):
+    """Return the figure that a test is about, as it stands there; the test leaves it as it is."""
+    workbook.page.set_viewport_size(LAPTOP)
+    figure = FigureInLab(workbook.page, list(LINES).index(request.param) + 1)
+    figure.root.scroll_into_view_if_needed()
+    yield figure
+    assert workbook.errors == []
+
+
+@pytest.fixture
+def figure(standing):
+    """Return the figure as its cell shows it at first."""
+    standing.run_anew()
+    return standing
+
+
+@pytest.fixture(scope="module", params=["light", "dark"])
+def theme(workbook, request):
+    """Show JupyterLab light, then dark; tests of one theme run one after the other."""
+    change_theme(workbook.page, request.param)
+    yield request.param
+    change_theme(workbook.page, "light")
+
+
+@pytest.fixture(scope="session")
+def axe(need):
+    return find_axe(need)
