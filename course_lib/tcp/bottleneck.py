@@ -19,12 +19,12 @@ def arrive(net: Net, flow: int, number: int, marks: int) -> None:
     link, now_ns = net.link, net.clock.now_ns
     if net.rules.ask_on_arrival == 1 and _wanted_gone_on_arrival(net):
         if net.rules.ecn == 0 or marks & RESENT != 0:
-            net.senders[flow].dropped += 1
+            _drop(net, flow)
             return
         net.senders[flow].marked += 1
         marks |= MARKED
     if link.on_link != NOBODY and link.waiting == link.buffer_packets:
-        net.senders[flow].dropped += 1
+        _drop(net, flow)
         return
     note_time(net)
     place = take(net)
@@ -71,7 +71,7 @@ def _send_next(net: Net) -> None:
         waited_ns = now_ns - packet.at_ns
         if net.rules.ask_at_head == 1 and _wanted_gone_at_head(net, waited_ns):
             if net.rules.ecn == 0 or packet.marks & RESENT != 0:
-                net.senders[packet.flow].dropped += 1
+                _drop(net, packet.flow)
                 give_back(net, place)
                 continue
             net.senders[packet.flow].marked += 1
@@ -80,6 +80,11 @@ def _send_next(net: Net) -> None:
         net.rows.waits[waited_ns >> net.clock.slot_bits] += 1
     if link.on_link == NOBODY:
         link.free_ns, link.empty_since_ns = NEVER, now_ns
+
+
+def _drop(net: Net, flow: int) -> None:
+    net.senders[flow].dropped += 1
+    net.link.dropped += 1
 
 
 def _wanted_gone_on_arrival(net: Net) -> bool:

@@ -32,6 +32,8 @@ class Samples(NamedTuple):
     windows: Numbers
     thresholds: Numbers
     window_sum: Numbers
+    left: Counts
+    dropped: Counts
 
 
 def advance(
@@ -98,6 +100,8 @@ def _sample_until(net: Net, samples: Samples, until_ns: int) -> None:
                 samples.thresholds[clock.samples * watched + flow] = sender.threshold
         samples.waiting[clock.samples] = max(in_system(net) - 1, 0)
         samples.window_sum[clock.samples] = total
+        samples.left[clock.samples] = net.link.left
+        samples.dropped[clock.samples] = net.link.dropped
         clock.samples += 1
         clock.next_sample_ns += net.rules.sample_ns
 

@@ -140,7 +140,10 @@ def make_samples(plan: Plan) -> Samples:
     """Return rows for as many samples as there will be."""
     count = plan.to_ns // plan.rules.sample_ns + 1
     tables = (np.zeros(count * plan.rules.watched) for _ in range(2))
-    given = (np.zeros(count, np.int64), *tables, np.zeros(count))
+    given = (
+        np.zeros(count, np.int64), *tables, np.zeros(count),
+        np.zeros(count, np.int64), np.zeros(count, np.int64),
+    )  # fmt: skip
     return Samples(*(numbers(row, compiled=plan.compiled) for row in given))
 
 

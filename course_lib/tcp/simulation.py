@@ -90,6 +90,7 @@ class Trace(NamedTuple):
     """Samples at equal distances, from 0 s on. Tables have a row for each sample.
 
     `windows` and `thresholds` are those of the first few flows, in packets; `window_sum` is of all.
+    `left` counts the packets that have left the link so far, `dropped` what the buffer has dropped.
     """
 
     at_s: Numbers
@@ -97,6 +98,8 @@ class Trace(NamedTuple):
     windows: NumberTable
     thresholds: NumberTable
     window_sum: Numbers
+    left: Counts
+    dropped: Counts
 
 
 class TcpRun(NamedTuple):
@@ -285,6 +288,8 @@ def _trace(plan: Plan, samples: Samples) -> Trace:
         np.array(samples.windows).reshape(table),
         np.where(thresholds >= Sender().threshold, np.inf, thresholds),
         np.array(samples.window_sum),
+        np.array(samples.left),
+        np.array(samples.dropped),
     )
 
 

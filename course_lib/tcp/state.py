@@ -153,6 +153,7 @@ class Bottleneck:
     empty_since_ns: int = 0
     changed_ns: int = 0  # when the number in the system last changed
     left: int = 0  # packets that have left the link
+    dropped: int = 0  # packets that the buffer has dropped
     next_lost: int = 0  # place in the row of those that get lost
     asked: int = 0  # chances used up
 

@@ -1,42 +1,28 @@
-"""The workbooks in real JupyterLab in a real browser: run all cells, move each control, look.
-
-Screenshots are kept in `.output/screenshots`; set HOP_BY_HOP_SCREENSHOTS to put
-them elsewhere.
-"""
+"""The workbooks in real JupyterLab in a real browser: run all cells, move each control, look."""
 
 import json
-import os
 import re
-import socket
-import statistics
-import subprocess
-import sys
-import time
-import urllib.request
-import uuid
-from pathlib import Path
 
 import nbformat
 import pytest
-from playwright.sync_api import TimeoutError as PlaywrightTimeoutError
 from playwright.sync_api import expect
 
 from course_lib.exercises.progress import BUNDLE_MARK
-from course_lib.widgets.buffer_explorer import explore_buffers
+from course_lib.ferry.shared_line import Sharing, measure_sharing
+from course_lib.figures.ferry.first_looks import FIRST_LOOKS
+from course_lib.figures.ferry.harbour import WIDTH
+from course_lib.widgets.buffer_measures import SHARP, sharp_run
 from instructor.release.workbook_files import (
-    ROOT,
     model_answers,
     read_workbook,
     unit_names,
     with_answers,
 )
-from machines.processes import until
+from machines.lab_on_loopback import lab_on
+from pages.open_workbook import OpenWorkbook
 
-SCREENSHOTS = Path(os.environ.get("HOP_BY_HOP_SCREENSHOTS", ROOT / ".output" / "screenshots"))
 UNITS = unit_names()
-TOKEN = "for-this-test-alone"
-START_S, BEGIN_S, LOOK_S, RUN_S = 600, 30, 30, 900
-TRIES = 5
+RUN_S = 900
 
 
 @pytest.fixture(scope="module")
@@ -70,157 +56,9 @@ def _small_workbook():
 
 @pytest.fixture(scope="module")
 def lab(folder, tmp_path_factory):
-    """Start JupyterLab on a free port of the loopback; end it when the tests are done."""
-    with socket.socket() as probe:
-        probe.bind(("127.0.0.1", 0))
-        port = probe.getsockname()[1]
-    settings = tmp_path_factory.mktemp("settings")
-    # All cells are kept in the page, also those out of sight, so that they can be looked for.
-    _set(settings, "notebook-extension/tracker", {"windowingMode": "none"})
-    _set(settings, "apputils-extension/notification", {"fetchNews": "false"})
-    log = (settings / "log.txt").open("w")
-    server = subprocess.Popen(
-        [
-            sys.executable, "-m", "jupyterlab", "--no-browser", "--allow-root", "--ip=127.0.0.1",
-            f"--port={port}", f"--IdentityProvider.token={TOKEN}",
-            f"--ServerApp.root_dir={folder}", "--LabApp.news_url=",
-            "--LabApp.check_for_updates_class=jupyterlab.NeverCheckForUpdate",
-        ],
-        env={**os.environ, "HOP_BY_HOP_STRICT": "1", "JUPYTER_CONFIG_DIR": str(settings),
-             "JUPYTERLAB_SETTINGS_DIR": str(settings / "lab"),
-             "JUPYTERLAB_WORKSPACES_DIR": str(settings / "spaces")},
-        stdout=log, stderr=subprocess.STDOUT,
-    )  # fmt: skip
-    address = f"http://127.0.0.1:{port}"
-    _wait_until_up(address, server)
-    yield address
-    server.terminate()
-    server.wait(timeout=20)
-    log.close()
-
-
-def _set(settings, name, values):
-    path = settings / "lab" / "@jupyterlab" / f"{name}.jupyterlab-settings"
-    path.parent.mkdir(parents=True)
-    path.write_text(json.dumps(values))
-
-
-def _wait_until_up(address, server):
-    deadline = time.monotonic() + START_S
-    while time.monotonic() < deadline:
-        assert server.poll() is None, "JupyterLab ended before it was up"
-        try:
-            urllib.request.urlopen(f"{address}/api?token={TOKEN}", timeout=2).close()
-        except OSError:
-            time.sleep(0.2)
-        else:
-            return
-    pytest.fail(f"JupyterLab was not up within {START_S} s")
-
-
-class Page:
-    """One workbook, open in JupyterLab, with the few things that a person does to it."""
-
-    def __init__(self, browser, address, name):
-        self._browser, self._address, self._name = browser, address, name
-        self._open()
-
-    def _open(self):
-        """Open the workbook in a workspace of its own: nothing stands open beside it."""
-        self.page = self._browser.new_page(viewport={"width": 1250, "height": 1000})
-        self.errors = []
-        self.page.on("pageerror", lambda error: self.errors.append(str(error)))
-        self.page.on("console", self._note)
-        place = f"lab/workspaces/{uuid.uuid4().hex}/tree/{self._name}"
-        self.page.goto(f"{self._address}/{place}?token={TOKEN}")
-        self.page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=START_S * 1000)
-        self.page.wait_for_selector(
-            ".jp-Notebook-ExecutionIndicator[data-status=idle]", timeout=START_S * 1000
-        )
-
-    def _note(self, message):
-        if message.type == "error":
-            self.errors.append(message.text)
-
-    def run_all(self):
-        """Run all cells through the menu and wait until the last one has its number."""
-        ended = any(self._begins_to_run() and self._goes_to_the_end() for _ in range(TRIES))
-        assert ended, self.page.evaluate(STATE)
-        failed = self.page.locator(ERROR).all_inner_texts()
-        assert not failed, f"a cell failed: {failed}"
-
-    def _begins_to_run(self):
-        """Choose "Run All Cells"; if nothing comes of it, do what a person does: open it anew.
-
-        On a busy machine JupyterLab may lose a click while the page is still settling, or
-        begin before it knows its kernels, and then ask for one.
-        """
-        try:
-            self.page.get_by_role("menuitem", name="Run", exact=True).click(timeout=5000)
-            self.page.get_by_text("Run All Cells", exact=True).click(timeout=5000)
-        except PlaywrightTimeoutError:
-            print("JupyterLab was not ready:", self.page.evaluate(STATE))
-        if self._comes_true(BEGUN, BEGIN_S) and not self.page.locator(".jp-Dialog").count():
-            return True
-        self._open_anew()
-        return False
-
-    def _goes_to_the_end(self):
-        """Wait as long as cells get their numbers; where that stops and nothing runs, open anew.
-
-        Seen on busy machines: the first cell has its number, the others were never asked for.
-        """
-        before = None
-        while not self._comes_true(ENDED, LOOK_S):
-            now = self.page.evaluate(STATE)
-            if now == before and now["kernel"] == "idle" and "*" not in now["prompts"]:
-                print("JupyterLab stopped before the end:", now)
-                self._open_anew()
-                return False
-            before = now
-        return True
-
-    def _open_anew(self):
-        self.page.close()
-        self._open()
-
-    def _comes_true(self, condition, within_s):
-        try:
-            self.page.wait_for_function(condition, timeout=within_s * 1000)
-        except PlaywrightTimeoutError:
-            return False
-        return True
-
-    def outputs(self, kind):
-        """Return what cells show that match a selector, scrolled into view."""
-        found = self.page.locator(kind)
-        found.first.scroll_into_view_if_needed()
-        return found
-
-    def picture(self, name):
-        """Keep a screenshot."""
-        SCREENSHOTS.mkdir(parents=True, exist_ok=True)
-        self.page.screenshot(path=SCREENSHOTS / f"{name}.png")
-
-
-# A cell that fails stops the run: the cells behind it never get a number.
-ERROR = "[data-mime-type='application/vnd.jupyter.error']"
-BEGUN = """() => [...document.querySelectorAll('.jp-Notebook .jp-CodeCell .jp-InputPrompt')]
-  .some(prompt => /\\[(\\*|\\d+)\\]/.test(prompt.textContent))"""
-ENDED = """() => {
-  const cells = [...document.querySelectorAll('.jp-Notebook .jp-CodeCell .jp-InputPrompt')];
-  const idle = document.querySelector('.jp-Notebook-ExecutionIndicator[data-status=idle]');
-  const all = cells.length > 5 && cells.every(cell => /\\[\\d+\\]/.test(cell.textContent));
-  const failed = document.querySelector("[data-mime-type='application/vnd.jupyter.error']");
-  return idle && (all || failed);
-}"""
-STATE = """() => ({
-  prompts: [...document.querySelectorAll('.jp-Notebook .jp-CodeCell .jp-InputPrompt')]
-    .map(prompt => prompt.textContent).join(' '),
-  kernel: document.querySelector('.jp-Notebook-ExecutionIndicator')?.dataset.status,
-  dialog: document.querySelector('.jp-Dialog')?.textContent,
-  menu: document.querySelector('.lm-Menu')?.textContent,
-})"""
+    """Start JupyterLab on the folder; end it when the tests are done."""
+    with lab_on(folder, tmp_path_factory.mktemp("settings")) as address:
+        yield address
 
 
 @pytest.fixture
@@ -228,7 +66,7 @@ def opened(browser, lab):
     pages = []
 
     def open_workbook(name):
-        pages.append(Page(browser, lab, name))
+        pages.append(OpenWorkbook(browser, lab, name))
         return pages[-1]
 
     yield open_workbook
@@ -243,6 +81,17 @@ def test_a_blank_workbook_runs_and_says_no_answer(opened, unit):
     shown = page.outputs("text=no answer")
     assert shown.count() >= 6
     page.picture(f"{unit}-blank")
+    assert page.errors == []
+
+
+@pytest.mark.parametrize("unit", UNITS)
+def test_the_first_screen_has_a_picture_before_anything_was_run(opened, unit):
+    page = opened(f"{unit}.ipynb")
+    shown = page.page.locator(".jp-MarkdownOutput img").first
+    expect(shown).to_be_in_viewport(ratio=1)
+    assert shown.evaluate("image => image.decode().then(() => image.naturalWidth)") == WIDTH
+    assert shown.get_attribute("alt") == FIRST_LOOKS[unit]().alternative_text
+    page.picture(f"{unit}-first-screen")
     assert page.errors == []
 
 
@@ -281,31 +130,54 @@ def test_every_bit_of_the_live_header_is_a_key(opened):
     assert page.errors == []
 
 
-def test_the_error_counts_follow_their_controls(opened):
+def test_the_live_sum_is_played_and_flipped(opened):
     page = opened("02-checksums.ipynb")
     page.run_all()
-    live = page.outputs(".jp-OutputArea:has(button:text('Draw again'))").first
+    live = page.outputs(".hop-touch").first
+    live.get_by_role("button", name="One step back").click()
+    expect(live.locator("svg")).to_have_attribute(
+        "aria-label", "4 of 4 words added: 0xddf1; a 1 is carried"
+    )
+    page.picture("02-live-sum-carried")
+    for word in (1, 2):
+        live.get_by_role("button", name=f"Word {word}, column 0,").click()
+    expect(live.get_by_role("status")).to_contain_text("the words add up to 0xddf1")
+    page.picture("02-live-sum-flipped")
+    assert page.errors == []
+
+
+def test_live_damage_is_guessed_rained_and_opened(opened):
+    page = opened("02-checksums.ipynb")
+    page.run_all()
+    live = page.page.locator(".hop-touch", has_text="two flipped bits")
+    live.scroll_into_view_if_needed()
     words = live.get_by_role("status")
-    live.get_by_label("Kind of error").select_option(label="two words swapped")
-    expect(words).to_contain_text("two words swapped")
-    swapped = words.inner_text()
-    page.picture("02-live-errors-swapped")
-    live.get_by_label("Kind of error").select_option(label="one flipped bit")
-    expect(words).not_to_have_text(swapped)
-    once = words.inner_text()
-    live.get_by_label("Kind of error").select_option(label="two flipped bits")
-    expect(words).not_to_have_text(once)
-    drawn = words.inner_text()
-    live.get_by_role("button", name="Draw again").click()
-    expect(words).not_to_have_text(drawn)
-    page.picture("02-live-errors")
+    guess = live.get_by_role("slider", name="Your guess: two flipped bits")
+    guess.focus()
+    page.page.keyboard.press("End")
+    expect(guess).to_have_attribute("aria-valuetext", "100 %")
+    live.get_by_role("button", name="Damage 1,000 headers: two flipped bits").click()
+    expect(words).to_contain_text("Two flipped bits: missed")
+    expect(guess).to_have_count(0)  # the answer is out
+    page.picture("02-live-errors-rained")
+    live.get_by_role("button", name="two flipped bits, missed header 1 of the tray").click()
+    expect(words).to_contain_text("2 bits changed, the words add up to 0xffff: missed")
+    page.picture("02-live-errors-opened")
+    live.get_by_role("button", name="Undo all flips").click()
+    live.get_by_role("button", name="Word 0, column 15, worth 1: 0").click()
+    expect(words).to_contain_text("1 bit changed, the words add up to 0x0001: noticed")
+    live.get_by_label("Headers a press", exact=True).select_option("100,000")
+    live.get_by_role("button", name="Damage 100,000 headers: random words").click()
+    expect(words).to_contain_text("of 100,000 errors")  # all pieces have come
+    expect(words).to_contain_text("the header passes")
+    page.picture("02-live-errors-many")
     assert page.errors == []
 
 
 def test_the_live_trie_is_touched_and_answers(opened):
     page = opened("04-longest-prefix-match.ipynb")
     page.run_all()
-    live = page.outputs(".hop-touch").first
+    live = page.outputs(".hop-touch").last
     words = live.get_by_role("status")
     address = live.get_by_role("slider", name="Address", exact=True)
     page.picture("04-live-trie-before")
@@ -353,54 +225,6 @@ def test_steps_of_a_figure_are_played_and_taken_one_by_one(opened):
     assert page.errors == []
 
 
-def test_keys_in_a_figure_never_reach_the_notebook(opened):
-    page = opened("figures.ipynb")
-    page.run_all()
-    live = page.outputs(".hop-touch").first
-    cells = page.page.locator(".jp-Notebook .jp-Cell").count()
-    for handle in ("Route 01 to Reed", "Start again"):
-        live.get_by_role("button", name=handle).focus()
-        for key in ("x", "v", "m", "b", "a", "d", "d", "y", "Shift+Enter", "ArrowDown"):
-            page.page.keyboard.press(key)
-    address = live.get_by_role("slider", name="Address", exact=True)
-    address.focus()
-    page.page.keyboard.press("End")  # it is answered: all keys before it have been worked off
-    expect(address).to_have_attribute("aria-valuenow", "255")
-    assert page.page.locator(".jp-Notebook .jp-Cell").count() == cells
-    assert live.is_visible()
-
-
-def test_a_saved_figure_is_a_picture_where_its_python_has_ended(opened, folder, lab):
-    saved = folder / "saved.ipynb"
-    saved.write_text((folder / "figures.ipynb").read_text())
-    page = opened(saved.name)
-    page.run_all()
-    assert page.outputs(".hop-touch").count() == 1
-    page.page.keyboard.press("Control+s")
-    until(lambda: "hop-still" in saved.read_text())
-    assert "widget-view+json" not in saved.read_text()
-    page.page.close()
-    _end_all_kernels(lab)
-    reopened = opened(saved.name)
-    still = reopened.outputs(".hop-still").first
-    expect(still).to_contain_text("To touch this figure, run the cell.")
-    expect(still.locator("svg.hop-figure")).to_be_visible()
-    assert reopened.page.locator(".hop-touch").count() == 0
-    assert reopened.page.get_by_text("Error displaying widget").count() == 0
-    reopened.picture("04-reopened-without-its-python")
-
-
-def _end_all_kernels(address):
-    def ask(path, method="GET"):
-        request = urllib.request.Request(f"{address}/api/{path}?token={TOKEN}", method=method)
-        with urllib.request.urlopen(request) as answer:
-            return answer.read()
-
-    for session in json.loads(ask("sessions")):
-        ask(f"sessions/{session['id']}", "DELETE")
-    until(lambda: not json.loads(ask("sessions")))
-
-
 def _type(page, field, text):
     field.click()
     page.keyboard.press("Control+a")
@@ -418,81 +242,74 @@ def _drag(page, handle, far):
     page.mouse.up()
 
 
-def test_the_live_journey_follows_its_controls(opened):
+def test_the_live_journey_is_guessed_played_and_taken_step_by_step(opened):
     page = opened("06-the-forwarding-path.ipynb")
     page.run_all()
-    live = page.outputs(".jp-OutputArea:has(button:text('Next step'))").first
-    words, step = live.get_by_role("status"), live.get_by_label("Step", exact=True)
-    expect(words).to_contain_text("A frame of 68 octets arrives")
+    live = page.outputs(".hop-touch").first
+    words, picture = live.get_by_role("status"), live.locator("svg.hop-figure")
+    expect(words).to_contain_text("Where does its way on the fast path end?")
     live.get_by_label("Packet", exact=True).select_option(label="too large")
-    expect(words).to_contain_text("A frame of 1,042 octets arrives")
-    for stage in ("receive:", "validate:", "decide:", "rewrite:"):
-        live.get_by_role("button", name="Next step").click()
-        expect(words).to_contain_text(stage)
-    live.get_by_label("Own stage", exact=True).select_option(label="no_boats behind validate")
-    expect(words).to_contain_text("A frame of 1,042 octets arrives")
-    step.fill("3")
-    step.press("Enter")
-    expect(words).to_contain_text("filtered")
+    expect(picture).to_contain_text("1,042")
+    live.get_by_role("button", name="Show the answer").click()
+    expect(live.get_by_role("alert")).to_contain_text("Guess first.")
+    live.get_by_role("button", name="It ends in validate").click()
+    expect(picture).to_contain_text("your guess")
+    live.get_by_role("button", name="Show the answer").focus()
+    page.page.keyboard.press("Enter")
+    live.get_by_label("Speed", exact=True).select_option(label="fast")
+    expect(live).to_contain_text("step 11 of 11", timeout=RUN_S * 1000)  # it plays by itself
+    expect(picture).to_contain_text("ends here")
+    step = live.get_by_role("slider", name="Step")
+    step.focus()
+    page.page.keyboard.press("Home")
+    expect(picture).to_contain_text("the packet has just arrived")
+    for _ in range(5):
+        page.page.keyboard.press("ArrowRight")
+    expect(picture).to_contain_text("slow path (a part of the packet)")
+    expect(step).to_have_attribute("aria-valuetext", re.compile("step 6 of 11: North Pier"))
+    assert {"586", "490"} <= set(picture.locator("text").all_text_contents())
     live.scroll_into_view_if_needed()
     page.picture("06-live-journey")
-    live.get_by_role("button", name="From the start").click()
-    expect(words).to_contain_text("A frame of 1,042 octets arrives")
+    live.get_by_label("Own stage", exact=True).select_option(label="no_boats behind validate")
+    expect(words).to_contain_text("Where does its way on the fast path end?")
+    expect(picture).not_to_contain_text("your guess")
     assert page.errors == []
 
 
-def test_the_live_buffer_follows_its_slider_and_sharpens(opened):
+def test_the_live_buffer_is_guessed_dragged_and_put_in_step(opened):
     page = opened("10-buffers-and-tcp.ipynb")
     page.run_all()
-    live = page.outputs(".jp-OutputArea:has(label:text('Buffer (packets)'))").first
-    words = live.get_by_role("status").first
+    live = page.outputs(".hop-touch").first
+    words = live.get_by_role("status")
+    page.picture("10-live-buffer-before")
+    live.get_by_role("button", name="Show the answer").click()
+    expect(live.get_by_role("alert")).to_contain_text("Guess first.")
+    _drag(page.page, live.get_by_role("slider", name="Your guess: wall of the buffer"), -100)
+    expect(words).to_contain_text("Your guess:")
+    live.get_by_role("button", name="Show the answer").click()
     expect(words).to_contain_text("From 4 runs of 60 s", timeout=RUN_S * 1000)
-    took_ms = _moves_of_the_slider(page.page, live, 50)
-    print(f"moves: median {statistics.median(took_ms):.0f} ms, worst {max(took_ms):.0f} ms")
-    assert len(took_ms) == 50  # each was drawn; how fast is for the benchmark to say
-    live.get_by_label("Round trips", exact=True).select_option(label="none, in step")
-    expect(words).to_contain_text("From 4 runs of 60 s", timeout=RUN_S * 1000)
-    live.get_by_label("Buffer (packets)", exact=True).fill("50")
-    live.get_by_label("Buffer (packets)", exact=True).press("Enter")
-    alone = explore_buffers(50, flows=25, spread_ms=0)
-    alone.sharpen()
-    sentence = re.search(r"Buffer 50 packets: the line is used to [\d.]+ ± [\d.]+ %",
-                         alone.words.value)  # fmt: skip
-    expect(words).to_contain_text(sentence[0], timeout=RUN_S * 1000)
-    live.scroll_into_view_if_needed()
+    expect(words).to_contain_text("The answer:")
     page.picture("10-live-buffer")
+    wall = live.get_by_role("slider", name="Wall of the buffer", exact=True)
+    size = int(wall.get_attribute("aria-valuenow"))
+    wall.focus()
+    for _ in range(5):
+        page.page.keyboard.press("ArrowRight")
+    expect(words).to_contain_text(f"Buffer {size + 5}:")
+    step = live.get_by_role("button", name="All flows in step")
+    step.click()
+    _type(page.page, live.get_by_role("textbox", name="Buffer, 0 to 300"), "50")
+    expect(step).to_have_attribute("aria-pressed", "true")
+    runs = [sharp_run(Sharing(25, 0), 50, seed) for seed in range(SHARP.seeds)]
+    use = measure_sharing(50, runs).utilisation.mean
+    expect(words).to_contain_text(
+        re.compile(rf"Buffer 50: the line is used to {100 * use:.2f} ±"), timeout=RUN_S * 1000
+    )
+    expect(live.locator("svg")).to_contain_text("a: 25 flows, 60 ± 30 ms")
+    live.get_by_role("button", name="Play").click()
+    page.picture("10-live-buffer-in-step")
+    live.get_by_role("button", name="Pause").click()
     assert page.errors == []
-
-
-def _moves_of_the_slider(page, live, count):
-    """Move the slider by its keys; return the time from each key to the new words, in ms."""
-    handle = live.locator(".noUi-handle").first
-    handle.scroll_into_view_if_needed()
-    handle.focus()
-    live.get_by_role("status").first.evaluate(WATCH)
-    for move in range(1, count + 1):
-        page.keyboard.press("ArrowRight")
-        page.wait_for_function("count => window.hopMoves.length >= count", arg=move)
-    return page.evaluate("window.hopMoves")
-
-
-# Times each key until the words of the figure, and the picture below them, have changed.
-WATCH = """status => {
-  let pressed = null;
-  window.hopMoves = [];
-  const figure = status.closest('.jp-OutputArea');
-  const words = () => figure.querySelector('[role=status]')?.textContent;
-  const picture = () => figure.querySelector('svg.hop-figure');  // a new one for each drawing
-  let before = [words(), picture()];
-  document.addEventListener('keydown', () => { pressed = performance.now(); }, true);
-  new MutationObserver(() => {
-    const now = [words(), picture()];
-    if (pressed === null || now[0] === before[0] || now[1] === before[1] || !now[1]) return;
-    window.hopMoves.push(performance.now() - pressed);
-    before = now;
-    pressed = null;
-  }).observe(figure, {subtree: true, childList: true, characterData: true});
-}"""
 
 
 def test_a_student_who_gets_it_wrong_is_told_and_gets_a_hint(opened):

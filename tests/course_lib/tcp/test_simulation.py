@@ -70,6 +70,19 @@ def test_compiled_and_plain_runs_agree_to_the_last_bit(situation):
 
 @unhurried
 @given(situations())
+def test_the_trace_counts_what_left_the_link_and_what_was_dropped(situation):
+    """From the start on, whenever the rest begins to count."""
+    run = simulate_tcp(**situation)
+    whole = simulate_tcp(**{**situation, "from_s": 0.0})
+    left, dropped = run.trace.left, run.trace.dropped
+    assert (np.diff(left) >= 0).all()
+    assert (np.diff(dropped) >= 0).all()
+    assert left[-1] <= whole.per_flow.carried.sum() <= left[-1] + 1  # one may leave at the end
+    assert dropped[-1] == whole.per_flow.dropped.sum()
+
+
+@unhurried
+@given(situations())
 def test_no_packet_is_lost_from_the_books(situation):
     situation["from_s"] = 0.0
     run = simulate_tcp(**situation)

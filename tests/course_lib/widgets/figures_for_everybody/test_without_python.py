@@ -73,7 +73,7 @@ def test_from_somebody_else_it_shows_texts(saved, browser, lab):
     strange.cells[-1].source += "  # elsewhere"
     nbformat.write(strange, saved.with_name(STRANGE))
     opened = OpenWorkbook(browser, lab, STRANGE)
-    outputs = opened.page.locator(".jp-OutputArea")
+    outputs = opened.page.locator(".jp-RenderedHTML")
     expect(outputs.locator("pre:visible").first).to_be_visible()
     assert outputs.locator("small:visible").all_inner_texts() == [HINT] * len(LINES)
     texts = outputs.locator("pre:visible").all_inner_texts()
