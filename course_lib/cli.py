@@ -8,50 +8,80 @@ needs to know them.
 __all__ = ["main"]
 
 import argparse
+import os
 import sys
 from collections.abc import Sequence
 from importlib.metadata import entry_points
 from pathlib import Path
 
+from course_lib.commands.parser import CommandParser, Commands, add_command, add_help, listed
+from course_lib.commands.terminal_words import say
+
 COMMAND_GROUP = "hopbyhop.commands"
+DESCRIPTION = """\
+Workbooks in which you build an IP router, hop by hop. To begin:
+
+    hopbyhop open
+
+commands:
+{commands}
+
+Each explains itself: hopbyhop COMMAND --help. Releasing and grading need the
+instructor's checkout of the course."""
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; return 0 if it did what it should."""
     parser = _parser()
     chosen = parser.parse_args(arguments)
+    chosen.typed = list(sys.argv[1:] if arguments is None else arguments)
     try:
         status: int = chosen.run(chosen)
     except KeyboardInterrupt:
         print("stopped", file=sys.stderr)
         return 130
+    except BrokenPipeError:  # whoever read what we print has read enough, as `head` does
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+        return 1
     return status
 
 
-def _parser() -> argparse.ArgumentParser:
-    parser = argparse.ArgumentParser(
-        prog="hopbyhop",
-        description="Workbooks in which you build an IP router, hop by hop.",
-        epilog="Releasing and grading need the instructor's checkout of the course.",
+def _parser() -> CommandParser:
+    parser = CommandParser(prog="hopbyhop", usage="hopbyhop COMMAND ...")
+    add_help(parser.add_argument_group("also"))
+    commands = parser.add_subparsers(
+        required=True, metavar="COMMAND", prog="hopbyhop", help=argparse.SUPPRESS
     )
-    commands = parser.add_subparsers(title="commands", required=True, metavar="COMMAND")
-    command = commands.add_parser("open", help="open the workbooks in JupyterLab")
-    command.add_argument("folder", nargs="?", type=Path, help="folder that holds the workbooks")
-    command.add_argument("--no-browser", action="store_true", help="only print the address")
-    command.set_defaults(run=_open)
-    tell = "say what this machine can do, and how to mend what it cannot"
-    commands.add_parser("check-machine", help=tell).set_defaults(run=_check_machine)
-    tell = "show your progress over all units"
-    commands.add_parser("progress", help=tell).set_defaults(run=_progress)
+    _add_open(commands)
+    for name, run, tell in (
+        ("check-machine", _check_machine, "say what works here, and how to mend the rest"),
+        ("progress", _progress, "show your points over all units"),
+    ):
+        add_help(add_command(commands, name, tell, run).add_argument_group("now and then"))
     for entry in entry_points(group=COMMAND_GROUP):
         try:
             register = entry.load()
         except ModuleNotFoundError as problem:
             if not (problem.name or "").startswith("instructor"):
                 raise
-            continue  # a student's install: the epilog says where the other commands are
+            continue  # a student's install: the description says where the other commands are
         register(commands)
+    parser.description = DESCRIPTION.format(commands=listed(commands.choices))
     return parser
+
+
+def _add_open(commands: Commands) -> None:
+    command = add_command(commands, "open", "open the workbooks in JupyterLab", _open)
+    command.add_argument_group("usual").add_argument(
+        "folder",
+        nargs="?",
+        type=Path,
+        metavar="FOLDER",
+        help="the folder that you unpacked (default: the one you are in)",
+    )
+    rare = command.add_argument_group("now and then")
+    rare.add_argument("--no-browser", action="store_true", help="only print the address")
+    add_help(rare)
 
 
 def _open(chosen: argparse.Namespace) -> int:
@@ -75,7 +105,7 @@ def _progress(_: argparse.Namespace) -> int:
     try:
         done = progress.load(progress.progress_file())
     except progress.ProgressFileError as problem:
-        print(problem, file=sys.stderr)
+        say(str(problem), sys.stderr)
         return 1
     print(progress_table(done).text())
     return 0

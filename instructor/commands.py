@@ -4,202 +4,165 @@ __all__ = ["register"]
 
 import argparse
 import sys
+from collections.abc import Sequence
 from pathlib import Path
+from typing import Any
 
-GRADE_DESCRIPTION = """\
-Grade everything that a class handed in. Run it as often as you like: what is on record
-is not run again, so after a stop, a correction or a late file it does only what is missing
-or touched, and says whose points changed and why."""
-GRADE_EPILOG = """\
-The table for an upload page is upload.csv. Without more it has a row for each student:
-the id, the points of each unit, all points, and whether something waits for a person. To
-give it another shape, put a file upload.toml into the course folder (or name one with
---columns):
+from course_lib.commands.parser import Commands, add_command, add_help
+from course_lib.commands.terminal_words import folded, say
+from instructor.class_run.explained import TOPICS
 
-    delimiter = ";"              # "," or ";" or a tab; "," if left out
-    decimal = ","                # "." or ","; "." if left out
-    rows = "student"             # or "hand-in": a row for each workbook
+RELEASE = """\
+Make a course folder and a bundle for the students. In a folder where this was
+done before, both are refreshed; secret seed and gradebook stay.
 
-    [[column]]
-    title = "ID"
-    holds = "student"            # or unit, points, max points, percent, penalty, waiting, text
+    hopbyhop release class-2027"""
+GRADE = """\
+Grade everything that a class handed in. Run it as often as you like: only what
+is new, corrected or touched is run, and it says whose points changed and why.
 
-    [[column]]
-    title = "Headers"
-    holds = "points"
-    unit = "01-frames-and-headers"    # left out: all units together
-    missing = "0"                # for those without a hand-in; left out: an empty cell
+    hopbyhop grade class-2027/course                          what lies in it
+    hopbyhop grade hand-ins.zip --course class-2027/course    from anywhere else"""
+DEMO = """\
+Release, let an invented class hand in, grade it, and report: the whole path,
+to look at. Takes some minutes.
 
-Points are the gradebook's: by machine, by hand, extra credit, less what being late costs.
-Excuse somebody from an exercise by giving the points by hand there; a regrade leaves what
-was given by hand. When hand-ins are due, who has longer, and what being late costs, say in
-the gradebook and in nbgrader_config.py; to keep the gradebook in a database, set
-c.CourseDirectory.db_url there, without a password, and the gradebook's own tools use it too.
-
-Students read the course's library as a textbook, so some hand in parts of it. Answers that
-have much in common with a function of the library are listed in library.csv and on the
-summary, whatever was done to names, order and layout; that says nothing about why. They keep
-their points (--library-copies look) until you choose that they earn none (no-points); then
-the student reads why, and points that you give by hand in the gradebook stay. To choose for
-good, put this line into nbgrader_config.py:
-
-    c.HopByHop.library_copies = "no-points"
-
-A later run with the other choice changes the points of such answers alone, runs nothing again,
-and says whose points changed. An answer that imports the library earns nothing either way, as
-the workbook tells the student at once. While it runs, an answer cannot import the library.
-
-With --cluster, workers of other machines examine; gradebook and pages are written here as
-ever. Each worker needs a checkout of this very version of the course, the same Python and
-bubblewrap; it opens a sandbox and tries its walls itself, and one that does not fit is named
-and gets nothing. Workers may end and others may come while grading goes on. On each machine:
-
-    dask worker tcp://scheduler.example.com:8786 --nworkers auto --nthreads 1
-
-Whoever can reach a scheduler can run programs on it and on all its workers, and read what
-passes: keep it in a closed network, or set up TLS in Dask's own configuration. What travels is
-the text of workbooks, cases and points, each under the student's id: these are student
-records. Whether they may leave this machine, and for which others, your site's rules say.
-
-The settings of a course folder are a program. So a folder is taken for one only if you name it
-with --course, or if it bears the seal that `release` put on it with this account, on this
-machine; never because of what lies among the hand-ins. Keep it where no student can write.
-
-Whether a file is a workbook is told by what is in it, not by its name. Every file of a student
-who has no workbook for a unit has a line that says what is needed. Of two workbooks of one time
-that are not the same none is graded: leave the right one there.
-
-What is graded may be an archive as an upload page makes it (.zip, .tar, .tar.gz), laid out as
-a folder would be; in a folder, an archive is what one student handed in. Nothing is unpacked
-to the disk. Files side by side say nothing about when they came that can be believed, so none
-of them is late, unless there is a table handed-in.csv beside them, made from the upload
-page's own report, each time with its offset from UTC:
-
-    student,unit,time
-    alder,01-frames-and-headers,2026-05-04T14:00:00+02:00
-
-Scores and hand-ins are about persons. Use ids in place of names; keep, share and delete
-them as the rules of your site and the law say; publish none of it."""
+    hopbyhop demo"""
 
 
-def register(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
+def register(commands: Commands) -> None:
     """Add the instructor's commands to the command line."""
     _add_release(commands)
     _add_grade(commands)
     _add_demo(commands)
 
 
-def _add_release(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
-    command = commands.add_parser(
-        "release", help="make a course folder and a bundle for the students"
+def _add_release(commands: Commands) -> None:
+    command = add_command(
+        commands, "release", "make a course folder and a bundle for the students", _release,
+        usage="hopbyhop release FOLDER [--units UNIT ...]", description=RELEASE,
+    )  # fmt: skip
+    command.reminder = "FOLDER comes first: all that follows --units is taken for units."
+    usual = command.add_argument_group("usual")
+    usual.add_argument("folder", type=Path, metavar="FOLDER", help="where to put both")
+    rare = command.add_argument_group("now and then")
+    rare.add_argument(
+        "--units", nargs="+", metavar="UNIT", help="units of the class (default: all)"
     )
-    command.add_argument("folder", type=Path, help="where to put both")
-    command.add_argument("--units", nargs="+", metavar="UNIT", help="units (default: all)")
-    command.set_defaults(run=_release)
+    add_help(rare)
 
 
-def _add_grade(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
-    command = commands.add_parser(
-        "grade",
-        help="grade everything that a class handed in",
-        description=GRADE_DESCRIPTION,
-        epilog=GRADE_EPILOG,
-        formatter_class=argparse.RawDescriptionHelpFormatter,
-    )
-    command.add_argument(
-        "folder", type=Path, help="folder or archive (.zip, .tar, .tar.gz) with what was handed in"
-    )
-    command.add_argument(
-        "--course",
-        type=Path,
-        help="course folder, whose settings are run (default: the folder itself, or one beside or"
-        " around it, that `release` made with this account)",
-    )
-    command.add_argument("--roster", type=Path, help="file with one student's id on each line")
-    command.add_argument("--out", type=Path, help="where to put scores and pages")
-    command.add_argument(
-        "--trusted", action="store_true", help="go on without a sandbox: answers run as you"
-    )
-    command.add_argument(
-        "--attempts",
-        choices=("last", "best"),
-        default="last",
-        help="of several files of one student for a unit, the last or the best one counts",
-    )
-    command.add_argument(
-        "--gradebook",
-        default="",
-        metavar="URL",
-        help="gradebook to write, such as postgresql://staff@db.example.com/book"
-        " (default: the one that the course folder names)",
-    )
-    command.add_argument("--columns", type=Path, help="file that says how upload.csv looks")
-    command.add_argument(
-        "--library-copies",
-        choices=("look", "no-points"),
-        help="what an answer earns that is a copy of the library's own code: what its values are"
-        " worth, or nothing (default: as the course folder says, else look); both list it",
-    )
-    command.add_argument(
-        "--again",
-        nargs="+",
-        default=[],
-        metavar="STUDENT",
-        help="run the answers of these students again, whatever is on record",
-    )
-    where = command.add_mutually_exclusive_group()
+def _add_grade(commands: Commands) -> None:
+    command = add_command(
+        commands, "grade", "grade everything that a class handed in", _grade,
+        usage="hopbyhop grade FOLDER [--course COURSE] [--out OUT] [...]", description=GRADE,
+    )  # fmt: skip
+    command.reminder = "FOLDER comes first: all that follows --again is taken for students."
+    usual = command.add_argument_group("usual")
+    usual.add_argument(
+        "folder", type=Path, metavar="FOLDER",
+        help="folder or archive (.zip, .tar, .tar.gz) of hand-ins; or the course folder, for what"
+        " was collected in it",
+    )  # fmt: skip
+    usual.add_argument(
+        "--course", type=Path,
+        help="course folder that `release` made (default: FOLDER, or one beside or around it that"
+        " this account made)",
+    )  # fmt: skip
+    usual.add_argument("--out", type=Path, help="for scores and pages (default: COURSE/results)")
+    usual.add_argument("--roster", type=Path, metavar="FILE", help="one student's id on each line")
+    _add_rare_choices(command.add_argument_group("now and then"))
+
+
+def _add_rare_choices(rare: "argparse._ArgumentGroup") -> None:
+    rare.add_argument(
+        "--attempts", choices=("last", "best"), default="last", metavar="WHICH",
+        help="which of several files counts: last (default), best",
+    )  # fmt: skip
+    rare.add_argument(
+        "--again", nargs="+", default=[], metavar="ID",
+        help="run the answers of these students again",
+    )  # fmt: skip
+    rare.add_argument(
+        "--library-copies", choices=("look", "no-points"), metavar="RULE",
+        help="copies of library code: look (default), no-points",
+    )  # fmt: skip
+    rare.add_argument("--columns", type=Path, metavar="FILE", help="how upload.csv looks")
+    rare.add_argument("--gradebook", default="", metavar="URL", help="another one to write")
+    where = rare.add_mutually_exclusive_group()
     where.add_argument(
-        "--workers",
-        type=_at_least_one,
-        metavar="N",
-        help="processes that examine hand-ins at the same time (default: one for each processor)",
-    )
+        "--workers", type=_at_least_one, metavar="N",
+        help="hand-ins at a time (default: one for each processor)",
+    )  # fmt: skip
     where.add_argument(
-        "--cluster",
-        default="",
-        metavar="ADDRESS",
-        help="examine on the workers of a Dask cluster: the address of its scheduler, such as"
-        " tcp://scheduler.example.com:8786",
-    )
-    command.set_defaults(run=_grade)
+        "--cluster", default="", metavar="ADDRESS",
+        help="Dask workers: tcp://scheduler.example.com:8786",
+    )  # fmt: skip
+    rare.add_argument("--trusted", action="store_true", help="without a sandbox answers run as you")
+    rare.add_argument(
+        "--explain", action=_Explain, choices=tuple(TOPICS), metavar="TOPIC",
+        help=f"say more of {', '.join(TOPICS)}",
+    )  # fmt: skip
+    add_help(rare)
 
 
-def _add_demo(commands: "argparse._SubParsersAction[argparse.ArgumentParser]") -> None:
-    command = commands.add_parser(
-        "demo", help="release, let an invented class hand in, grade it, and report"
-    )
-    command.add_argument("folder", nargs="?", type=Path, default=Path(".output/demo"))
-    command.add_argument("--seed", type=int, default=1, help="another number, another class")
-    command.set_defaults(run=_demo)
+def _add_demo(commands: Commands) -> None:
+    command = add_command(
+        commands, "demo", "release, let an invented class hand in, grade it, and report", _demo,
+        description=DEMO,
+    )  # fmt: skip
+    rare = command.add_argument_group("now and then")
+    rare.add_argument(
+        "folder", nargs="?", type=Path, default=Path(".output/demo"), metavar="FOLDER",
+        help="where to put it (default: .output/demo)",
+    )  # fmt: skip
+    rare.add_argument("--seed", type=int, default=1, metavar="N", help="another class (default: 1)")
+    add_help(rare)
+
+
+class _Explain(argparse.Action):
+    """Print one topic and end, as `--help` does."""
+
+    def __call__(
+        self, parser: argparse.ArgumentParser, _: argparse.Namespace,
+        values: str | Sequence[Any] | None, __: str | None = None,
+    ) -> None:  # fmt: skip
+        print(folded(TOPICS[str(values)]))
+        parser.exit()
 
 
 def _at_least_one(text: str) -> int:
-    number = int(text)
-    if number < 1:
-        raise argparse.ArgumentTypeError("at least one hand-in at a time")
-    return number
+    if not text.isdecimal() or int(text) < 1:
+        raise argparse.ArgumentTypeError(f"{text!r} is no number from 1 on")
+    return int(text)
 
 
 def _release(chosen: argparse.Namespace) -> int:
+    from instructor.output.wrong_places import WrongPlaceError
     from instructor.release.course_folder import CourseFolderError
-    from instructor.release.make import make_release
+    from instructor.release.make import make_release, said_of
 
     try:
         made = make_release(chosen.folder, chosen.units)
-    except (CourseFolderError, FileNotFoundError) as problem:
-        print(problem, file=sys.stderr)
+    except (CourseFolderError, WrongPlaceError) as problem:
+        say(str(problem), sys.stderr)
         return 1
-    print(f"For the students:    {made.bundle}")
-    print(f"For the staff alone: {made.course} (answers, secret seed, gradebook)")
+    except PermissionError as problem:
+        say(f"FOLDER {chosen.folder}: {problem.filename} cannot be written. Name a folder of "
+            "yours.", sys.stderr)  # fmt: skip
+        return 1
+    say(said_of(made))
     return 0
 
 
 def _grade(chosen: argparse.Namespace) -> int:
     from instructor.class_run.grade_class import Choices, grade_class
+    from instructor.class_run.next_steps import next_steps
     from instructor.class_run.stopping import STOPPED_STATUS, GradingStoppedError
     from instructor.grading.pages.upload_table import UploadShapeError
     from instructor.grading.record.record import RecordError
     from instructor.grading.sandbox.sandboxed_run import GradingRefusedError
+    from instructor.output.wrong_places import WrongPlaceError
     from instructor.release.course_folder import CourseFolderError
 
     choices = Choices(
@@ -212,7 +175,7 @@ def _grade(chosen: argparse.Namespace) -> int:
         cluster=chosen.cluster,
     )
     try:
-        grade_class(
+        graded = grade_class(
             chosen.folder,
             course=chosen.course,
             out=chosen.out,
@@ -221,24 +184,30 @@ def _grade(chosen: argparse.Namespace) -> int:
             choices=choices,
         )
     except GradingStoppedError as stopped:
-        print(stopped, file=sys.stderr)
+        say(str(stopped), sys.stderr)
         return stopped.status
     except KeyboardInterrupt:
         print("Stopped before anything was graded.", file=sys.stderr)
         return STOPPED_STATUS
     except (
         CourseFolderError,
-        FileNotFoundError,
         GradingRefusedError,
         RecordError,
         UploadShapeError,
+        WrongPlaceError,
     ) as problem:
-        print(problem, file=sys.stderr)
+        say(str(problem), sys.stderr)
         return 1
+    say(next_steps(graded, chosen.typed, chosen.gradebook))
     return 0
 
 
 def _demo(chosen: argparse.Namespace) -> int:
     from instructor.demo.run import run_demo
+    from instructor.output.wrong_places import WrongPlaceError
 
-    return run_demo(chosen.folder, chosen.seed)
+    try:
+        return run_demo(chosen.folder, chosen.seed)
+    except WrongPlaceError as problem:
+        say(str(problem), sys.stderr)
+        return 1

@@ -18,6 +18,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeAlias
 
+from course_lib.commands.terminal_words import folded
+
 PYTHON_FROM, PYTHON_BELOW = (3, 11), (3, 14)
 DISK_MIB = 300
 PACKAGES = ("jupyterlab", "ipywidgets", "matplotlib", "numpy", "scapy")
@@ -73,13 +75,14 @@ def check_machine() -> list[Finding]:
 def report(findings: list[Finding]) -> str:
     """Write findings as lines for a terminal."""
     width = max(len(finding.what) for finding in findings)
+    beside = " " * (len("MISSING") + 2 + width + 2)
     lines = []
     for finding in findings:
         state = "ready  " if finding.works else ("MISSING" if finding.required else "absent ")
-        lines.append(f"{state}  {finding.what:<{width}}  {finding.seen}")
+        lines.append(folded(f"{state}  {finding.what:<{width}}  {finding.seen}", beside))
         if not finding.works:
             use = f" (needed {finding.needed_for})" if finding.needed_for else ""
-            lines.append(f"{'':9}{'':{width}}  to mend it: {finding.mend}{use}")
+            lines.append(folded(f"to mend it: {finding.mend}{use}", beside, beside))
     missing = sum(not finding.works and finding.required for finding in findings)
     lines.append(
         "This machine is ready for the workbooks."

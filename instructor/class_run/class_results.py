@@ -31,7 +31,9 @@ from instructor.grading.record.changes import write_changes, write_history
 from instructor.grading.record.record import GradingRecord
 from instructor.grading.similarity.library_copies import write_library_copies
 from instructor.grading.similarity.pairs import alike, write_alike
-from instructor.reporting.report_pages import write_report
+from instructor.reporting.report_pages import Beside, write_report
+from instructor.reporting.since_last_run import since_last_run
+from instructor.reporting.still_unclear import answers_of_class
 
 
 @dataclass(frozen=True, slots=True)
@@ -45,6 +47,7 @@ class Graded:
     pages: Path
     report: Path
     page: Path
+    course: Path = Path()
 
 
 def write_results(
@@ -70,11 +73,14 @@ def write_results(
     write_scores(graded.scores, result, named)
     write_upload(graded.upload, shape, totals, {*roster, *_students(result)})
     write_changes(out / "changes.csv", summary.changes)
-    write_history(out / "history.csv", record.history())
+    history = record.history()
+    write_history(out / "history.csv", history)
     write_alike(out / "similar.csv", summary.alike)
     write_library_copies(out / "library.csv", summary.copies)
-    _write_pages(graded.pages, result)
-    write_report(out / "report", result)
+    _write_pages(graded.pages, result, totals)
+    unclear = answers_of_class(one.hand_in for one in counting)
+    since = since_last_run(history, summary.changes, record.round)
+    write_report(out / "report", result, Beside(totals, unclear, since))
     write_summary(graded.page, summary)
     return graded
 
@@ -85,9 +91,10 @@ def _students(result: BatchResult) -> set[str]:
     return marked | {one.student for one in result.not_graded} - {""}
 
 
-def _write_pages(folder: Path, result: BatchResult) -> None:
+def _write_pages(folder: Path, result: BatchResult, totals: Sequence[Total]) -> None:
     folder.mkdir(exist_ok=True)
     for student in sorted(_students(result)):
         hand_ins = [one for one in result.marked if one.student == student]
         refused = [one for one in result.not_graded if one.student == student]
-        write_feedback_page(folder, student, hand_ins, refused)
+        own = [one for one in totals if one.student == student]
+        write_feedback_page(folder, student, hand_ins, refused, own)

@@ -3,13 +3,21 @@
 __all__ = ["Choices", "GradingRefusedError", "grade_class", "shown_grade"]
 
 import contextlib
-import os
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from pathlib import Path
 
 from rich.console import Console
 
+from course_lib.commands.terminal_words import folded
 from instructor.class_run.class_results import Graded, write_results
+from instructor.class_run.next_steps import written
+from instructor.class_run.places import (
+    find_places,
+    read_ids,
+    refuse_no_gradebook,
+    refuse_shifted,
+    refuse_unknown,
+)
 from instructor.class_run.progress_shown import shown_progress
 from instructor.class_run.resumable import ResumableRun
 from instructor.class_run.stopping import in_words, stopped_by_hand
@@ -21,19 +29,15 @@ from instructor.grading.marked import BatchResult
 from instructor.grading.pages.score_table import score_lines, score_table
 from instructor.grading.pages.summary_page import to_look_at
 from instructor.grading.pages.upload_table import Shape, default_shape, read_shape
+from instructor.grading.pages.waiting import waiting
 from instructor.grading.record.record import GradingRecord, open_record
 from instructor.grading.sandbox.sandboxed_run import GradingRefusedError
 from instructor.grading.similarity.copies_rule import Rule, rule_of
 from instructor.grading.workers.batch import grade_batch
 from instructor.grading.workers.crew import Crew
 from instructor.grading.workers.local_crew import local_run
-from instructor.release.course_folder import (
-    BATCH_FILE,
-    CourseFolder,
-    CourseFolderError,
-    named_course,
-    sealed_course,
-)
+from instructor.output.wrong_places import WrongPlaceError, refuse_a_file
+from instructor.release.course_folder import CourseFolder
 from instructor.release.gradebook_tools import shown_url
 
 RECORD_FILE = "grading-record.db"
@@ -67,30 +71,35 @@ def grade_class(
 
     `folder` may be an archive of one (see `archives`).
     What an earlier run has done is not done again. Raises `GradingRefusedError` if there
-    is no sandbox and `trusted` was not said, and `GradingStoppedError` if it was stopped
-    or something outside, such as the disk, gave out.
+    is no sandbox and `trusted` was not said, `WrongPlaceError` if an argument names a wrong
+    place, and `GradingStoppedError` if it was stopped or something outside, such as the disk,
+    gave out.
     """
     console = console or Console()
     choices = choices or Choices()
-    found = _course(folder, course)
+    hand_ins, found = find_places(folder, course, out)
     course = found.path
+    out = out or course / "results"
+    refuse_a_file("--out", out)
+    if choices.gradebook:
+        refuse_no_gradebook(choices.gradebook)
     shape = _shape(choices, found)
-    if folder.resolve() == course.resolve():
-        folder = course / "submitted"
-    names = _roster(roster)
+    names = read_ids(roster)
     with (
         stopped_by_hand(),
         _workers(console, trusted, choices) as crew,
         open_record(course / RECORD_FILE) as record,
     ):
-        intake = find_hand_ins(folder, found.batch.units, names, attempts=choices.attempts)
+        intake = find_hand_ins(hand_ins, found.batch.units, names, attempts=choices.attempts)
+        refuse_shifted(hand_ins, intake, found.batch.units)
+        refuse_unknown(choices.again, intake)
         console.print(f"{len(intake.hand_ins)} workbooks to grade, "
                       f"{len(intake.not_graded)} files that cannot be graded.")  # fmt: skip
         if intake.times:
             console.print(f"Times of handing in: {intake.times} from {REPORT_FILE}.")
         run = _Run(found, intake, crew, choices, record, console)
         try:
-            graded = run.to_the_end(out or course / "results", shape, names)
+            graded = replace(run.to_the_end(out, shape, names), course=course)
         except (KeyboardInterrupt, Exception) as problem:
             stopped = in_words(problem, run.done, len(intake.hand_ins))
             if stopped is None:
@@ -105,20 +114,16 @@ def shown_grade(console: Console, graded: Graded) -> None:
     console.print(score_table(graded.result))
     for line in score_lines(graded.result):
         console.print(line)
-    texts = sum(len(one.texts) for one in graded.result.marked)
-    if texts:
-        console.print(f"{texts} answers in words wait for a person: mark them in the gradebook.")
+    if things := waiting(graded.result, graded.summary.totals).things:
+        verb = "thing waits" if things == 1 else "things wait"
+        console.print(f"{things} {verb} for a person: the summary says which, and where one marks.")
     if graded.summary.copies:
         console.print(f"{len(graded.summary.copies)} lines in library.csv are for a look.")
     if unusual := sum(1 for _ in to_look_at(graded.summary)):
         console.print(f"{unusual} answers with unusual processes or code: see the summary.")
     if graded.summary.changes:
         console.print(f"{len(graded.summary.changes)} points changed; the summary says whose.")
-    console.print(f"What is left:   {graded.page}", markup=False)
-    console.print(f"Scores:         {graded.scores}", markup=False)
-    console.print(f"To upload:      {graded.upload}", markup=False)
-    console.print(f"Feedback pages: {graded.pages}", markup=False)
-    console.print(f"Class report:   {graded.report}", markup=False)
+    console.print(folded(written(graded)), markup=False, highlight=False, soft_wrap=True)
 
 
 @dataclass(slots=True)
@@ -179,42 +184,8 @@ def _shape(choices: Choices, course: CourseFolder) -> Shape:
     """Return the shape of the table to upload: as asked, as in the course folder, or the usual."""
     units = course.batch.units
     path = choices.columns or course.path / SHAPE_FILE
+    if choices.columns and not path.is_file():
+        raise WrongPlaceError(f"--columns {path}: there is no such file.")
     if choices.columns or path.exists():
         return read_shape(path, units)
     return default_shape(units)
-
-
-def _course(folder: Path, named: Path | None) -> CourseFolder:
-    """Return the course folder: the one named, or a sealed one beside or around the hand-ins.
-
-    In the folder of hand-ins none is looked for: what lies there is the students'. It may be
-    the course folder itself, whose hand-ins lie in `submitted`.
-    """
-    if named is not None:
-        if folder.resolve() in named.resolve().parents:
-            raise CourseFolderError(
-                f"{named} lies among the hand-ins in {folder}, and grading runs its settings. "
-                "Keep the two apart: no student may write into a course folder."
-            )
-        return named_course(named)
-    around = folder.absolute().parent
-    places = (folder, around, around / "course")
-    for place in places:
-        if (found := sealed_course(place)) is not None:
-            return found
-    for place in places:
-        if os.path.lexists(place / BATCH_FILE):
-            raise CourseFolderError(
-                f"{place} looks like a course folder, but `release` did not make it with this "
-                "account, and grading runs its settings. If it is yours and no student can write "
-                f"into it, say so: --course {place}"
-            )
-    raise CourseFolderError(
-        f"no course folder near {folder}: name the one that `hopbyhop release` made with --course"
-    )
-
-
-def _roster(path: Path | None) -> list[str]:
-    if path is None:
-        return []
-    return [line.strip() for line in path.read_text(encoding="utf-8").splitlines() if line.strip()]

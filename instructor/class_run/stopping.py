@@ -52,20 +52,20 @@ def in_words(problem: BaseException, done: int, of: int) -> GradingStoppedError 
     """Say why grading stopped, if it is something that can be mended from outside; else None."""
     from sqlalchemy.exc import OperationalError
 
-    safe = f"{done} of {of} hand-ins are graded and safe. {GO_ON}"
+    safe = f"{done} of {of} hand-ins are graded and safe.\n{GO_ON}"
     if isinstance(problem, KeyboardInterrupt):
         return GradingStoppedError(f"Stopped. {safe}", STOPPED_STATUS)
     if isinstance(problem, WorkersLostError):
-        return GradingStoppedError(f"{problem} {safe} Without --cluster, it does so here.", 1)
+        return GradingStoppedError(f"{problem}\n{safe} Without --cluster, it does so here.", 1)
     text = str(problem)
     full = isinstance(problem, OSError) and problem.errno in DISK_FULL
     if full or any(words in text.lower() for words in FULL_WORDS):
         where = getattr(problem, "filename", None)
         place = f" (at {where})" if where else ""
-        return GradingStoppedError(f"The disk is full{place}: make room on it. {safe}", 1)
+        return GradingStoppedError(f"The disk is full{place}: make room on it.\n{safe}", 1)
     if isinstance(problem, sqlite3.OperationalError | OperationalError):
         first = text.strip().splitlines()[0] if text.strip() else type(problem).__name__
-        return GradingStoppedError(f"The gradebook cannot be used: {first} {safe}", 1)
+        return GradingStoppedError(f"The gradebook cannot be used: {first}.\n{safe}", 1)
     return None
 
 

@@ -111,8 +111,20 @@ def _answer_in_words(rng: random.Random, workbook: NotebookNode) -> None:
     for cell in workbook.cells:
         if is_marked_by_hand(cell) and rng.random() < 0.8:
             cell.source = rng.choice(TEXTS)
+    last = [cell for cell in workbook.cells if cell.source.strip().endswith(EMPTY_LINES)]
+    if last and rng.random() < 0.5:
+        last[-1].source = last[-1].source.rpartition("*Write here")[0] + rng.choice(STILL_UNCLEAR)
 
 
+EMPTY_LINES = ("*Write here.*", "*Write here, or leave it empty.*")
+STILL_UNCLEAR = (
+    "Why one length counts words and the other one octets.",
+    "How does the boat know that its packet was dropped at the pier?",
+    "When may I trust a length that somebody else wrote?",
+    "I would like to see one more example on the board.",
+    "Nothing, but it took me longer than it says.",
+    "What do I do where two rules fit?",
+)
 TEXTS = (
     "The padding would be taken for payload, and nobody could tell how much of it there is.",
     "Whoever adds up everything again makes a damaged header look whole.",

@@ -11,18 +11,26 @@ from rich.console import Console
 from instructor.class_run.grade_class import grade_class
 from instructor.demo.invented_class import Planted, hand_in_class
 from instructor.grading.marked import BatchResult
+from instructor.output.wrong_places import WrongPlaceError, refuse_a_file
 from instructor.release.make import make_release
 from instructor.reporting.terminal import terminal_report
+
+PARTS = ("course", "students", "handed-in")  # what a demo replaces
+MARK = ".made-by-demo"
 
 
 def run_demo(folder: Path, seed: int) -> int:
     """Make a release, an invented class and its hand-ins; grade and report.
 
     Everything is written below `folder`; what an earlier demo left there is replaced.
-    Returns 1 if a planted misconception was not named, or named as another one.
+    Raises `WrongPlaceError` if what is there may be a real class's. Returns 1 if a planted
+    misconception was not named, or named as another one.
     """
     console = Console()
-    for part in ("course", "students", "handed-in"):
+    _refuse_what_no_demo_made(folder)
+    folder.mkdir(parents=True, exist_ok=True)
+    (folder / MARK).touch()
+    for part in PARTS:
         shutil.rmtree(folder / part, ignore_errors=True)
     console.print("[bold]1. Release[/bold]: a bundle for students, a course folder for staff")
     release = make_release(folder, seed=f"demo {seed}")
@@ -42,6 +50,17 @@ def run_demo(folder: Path, seed: int) -> int:
         f"Misconceptions put in: {of}. Named correctly: {named}. Named as another one: {wrong}."
     )
     return 0 if named == of and not wrong else 1
+
+
+def _refuse_what_no_demo_made(folder: Path) -> None:
+    """Refuse to replace what may be a real class's answers, seed and gradebook."""
+    refuse_a_file("FOLDER", folder)
+    there = [part for part in PARTS if (folder / part).exists()]
+    if there and not (folder / MARK).exists():
+        raise WrongPlaceError(
+            f"FOLDER {folder} holds {', '.join(there)} that no demo made, and a demo replaces "
+            "them. Name a new folder."
+        )
 
 
 def count_named(planted: Sequence[Planted], result: BatchResult) -> tuple[int, int, int]:

@@ -1,29 +1,91 @@
 """Make a release: the course folder, then the students' bundle from it."""
 
-__all__ = ["Release", "make_release"]
+__all__ = ["Release", "make_release", "said_of"]
 
 from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from course_lib.commands.terminal_words import this_command, to_type
+from course_lib.exercises.progress import BUNDLE_MARK
+from instructor.output.wrong_places import WrongPlaceError, refuse_a_file
 from instructor.release.bundle import make_bundle
-from instructor.release.course_folder import CourseBatch, make_course_folder
+from instructor.release.course_folder import (
+    BATCH_FILE,
+    CourseBatch,
+    make_course_folder,
+    named_course,
+)
 from instructor.release.workbook_files import unit_names
 
 
 @dataclass(frozen=True, slots=True)
 class Release:
-    """Where things are: the course folder (staff alone) and the students' archive."""
+    """Where things are: the course folder (staff alone) and the students' archive.
+
+    `left` are units that the class had before and has no more.
+    """
 
     course: Path
     bundle: Path
     batch: CourseBatch
+    left: tuple[str, ...] = ()
 
 
 def make_release(folder: Path, units: Sequence[str] | None = None, seed: str = "") -> Release:
-    """Make course folder and bundle below `folder`; refresh what is already there."""
+    """Make course folder and bundle below `folder`; refresh what is already there.
+
+    Raises `WrongPlaceError` if nothing can be made there, or a unit is not known.
+    """
     chosen = tuple(units or unit_names())
+    _refuse_wrong(folder, chosen)
     course = folder / "course"
+    before = named_course(course).batch.units if (course / BATCH_FILE).exists() else ()
     batch = make_course_folder(course, chosen, seed)
     bundle = make_bundle(course, chosen, folder / "students")
-    return Release(course, bundle, batch)
+    return Release(course, bundle, batch, tuple(unit for unit in before if unit not in chosen))
+
+
+def said_of(made: Release) -> str:
+    """Say where things are, and what to type when the class has handed in."""
+    left = ""
+    if made.left:
+        again = (*sorted({*made.left, *made.batch.units}),)
+        left = (
+            f"\nNo longer a part of this class: {', '.join(made.left)}. To have them back, type\n"
+            f"{to_type(this_command(), 'release', made.course.parent, '--units', *again)}\n"
+        )
+    grade = this_command(), "grade"
+    return (
+        f"For the students: {made.bundle}\n"
+        "    workbooks, library and a page to start from; no answer\n"
+        f"For the staff alone: {made.course}\n"
+        "    answers, secret seed and gradebook\n"
+        f"{left}\n"
+        "Next, give the students their archive. When they have handed in, type (HAND-INS being\n"
+        "the folder or archive that holds it all)\n"
+        f"{to_type(*grade, 'HAND-INS', '--course', made.course)}\n"
+        "or, where the gradebook's own tools collected it,\n"
+        f"{to_type(*grade, made.course)}"
+    )
+
+
+def _refuse_wrong(folder: Path, units: Sequence[str]) -> None:
+    refuse_a_file("FOLDER", folder)
+    if (folder / BATCH_FILE).exists():
+        raise WrongPlaceError(
+            f"FOLDER {folder} is a course folder already. To refresh it, name the folder around "
+            f"it: {folder.absolute().parent}. For another class, name a new one."
+        )
+    if (folder / BUNDLE_MARK).exists():
+        raise WrongPlaceError(
+            f"FOLDER {folder} holds what students get. Name a folder where answers may lie, too."
+        )
+    known = unit_names()
+    for unit in units:
+        if unit not in known:
+            like = [one for one in known if one.startswith(unit)]
+            meant = f" Did you mean {like[0]}?" if len(like) == 1 else ""
+            raise WrongPlaceError(
+                f"--units {unit}: there is no such unit.{meant} There are {', '.join(known)}."
+            )

@@ -51,7 +51,7 @@ def test_progress_is_shown_over_all_units(tmp_path, monkeypatch, capsys):
     (tmp_path / "progress.json").write_text(json.dumps({"1.1": entry}))
     assert main(["progress"]) == 0
     said = capsys.readouterr().out
-    assert "2 of 2" in said
+    assert "2/2" in said
     assert "02-checksums" in said
 
 
@@ -78,8 +78,19 @@ def test_open_starts_jupyterlab_on_the_folder(tmp_path, monkeypatch):
     started = []
     monkeypatch.setattr(opening.subprocess, "call", lambda command: started.append(command) or 0)
     assert main(["open", str(tmp_path), "--no-browser"]) == 0
+    assert "--LabApp.default_url=/hop-by-hop" in started[0]
     assert started[0][:3] == [sys.executable, "-m", "jupyterlab"]
     assert f"--ServerApp.root_dir={tmp_path}" in started[0]
+
+
+@pytest.mark.parametrize("account", [0, 1000])
+def test_open_lets_root_in_and_says_what_that_means(account, tmp_path, monkeypatch, capsys):
+    started = []
+    monkeypatch.setattr(opening.subprocess, "call", lambda command: started.append(command) or 0)
+    monkeypatch.setattr(opening.os, "geteuid", lambda: account, raising=False)
+    assert main(["open", str(tmp_path)]) == 0
+    assert ("--allow-root" in started[0]) == (account == 0)
+    assert ("You are root here" in capsys.readouterr().out) == (account == 0)
 
 
 @pytest.mark.parametrize("arguments", [[], ["no-such-command"]])

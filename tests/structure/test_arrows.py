@@ -9,7 +9,8 @@ from instructor.release.workbook_files import ROOT, read_workbook, unit_names
 from structure.guide import table
 from structure.imports import imports_of, modules
 
-CHAPTERS = [row[0].strip("`/") for row in table("chapter", "what it says", "units")]
+CHAPTER_ROWS = table("chapter", "what it says", "workbooks that use it")
+CHAPTERS = [row[0].strip("`/") for row in CHAPTER_ROWS]
 ROOMS = [row[0].strip("`/") for row in table("room", "what is done there")]
 MOST_MODULES = 14  # in one folder, for a stranger to read at one look
 
@@ -68,16 +69,27 @@ def test_no_folder_holds_more_than_can_be_seen_at_one_look():
     assert {name: count for name, count in counts.items() if count > MOST_MODULES} == {}
 
 
-@pytest.mark.parametrize("unit", unit_names())
-def test_workbooks_import_from_the_faces_of_chapters(unit):
-    """`from course_lib.<chapter> import <thing>`: nobody has to know what lies behind a face."""
-    cells = read_workbook(unit).cells
-    found = [
-        node.module
-        for cell in cells
+def chapters_used_by(unit: str) -> list[str]:
+    """Return what a workbook imports of the library, each without the library's own name."""
+    return [
+        node.module.removeprefix("course_lib.")
+        for cell in read_workbook(unit).cells
         if cell.cell_type == "code" and not cell.source.lstrip().startswith("%")
         for node in ast.walk(ast.parse(cell.source))
         if isinstance(node, ast.ImportFrom) and (node.module or "").startswith("course_lib")
     ]
+
+
+@pytest.mark.parametrize("unit", unit_names())
+def test_workbooks_import_from_the_faces_of_chapters(unit):
+    """`from course_lib.<chapter> import <thing>`: nobody has to know what lies behind a face."""
+    found = chapters_used_by(unit)
     assert found
-    assert [name for name in found if name.removeprefix("course_lib.") not in CHAPTERS] == []
+    assert [name for name in found if name not in CHAPTERS] == []
+
+
+@pytest.mark.parametrize("row", CHAPTER_ROWS, ids=CHAPTERS)
+def test_the_guide_says_which_workbooks_use_a_chapter(row):
+    chapter, _, said = row
+    units = [unit[:2] for unit in unit_names() if chapter.strip("`/") in chapters_used_by(unit)]
+    assert said == ("all" if len(units) == len(unit_names()) else ", ".join(units) or "–")

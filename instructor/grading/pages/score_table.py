@@ -4,6 +4,7 @@ __all__ = ["score_lines", "score_table"]
 
 from collections.abc import Iterator
 
+from rich.box import SIMPLE
 from rich.table import Table
 from rich.text import Text
 
@@ -11,15 +12,24 @@ from instructor.grading.intake.hand_ins import NotGraded
 from instructor.grading.marked import BatchResult, MarkedHandIn
 from instructor.output.text import visible
 
+NOTHING, NOT_GRADED, OPEN = "–", "×", "?"
+
 
 def score_table(result: BatchResult) -> Table:
-    """Return one row for each student: what became of each unit's hand-in."""
+    """Return one row for each student: what became of each unit's hand-in.
+
+    A dozen units fit into 80 columns: a unit is named by its number, and what cannot be a
+    number is one sign, explained by the first of `score_lines`.
+    """
     marked = {(one.student, one.unit): one for one in result.marked}
     refused = {(one.student, one.unit): one for one in result.not_graded if one.student}
     units = sorted({unit for _, unit in marked | refused if unit})
-    table = Table("student", title="Scores")
+    most = {one.unit: one.of for one in result.marked}
+    table = Table(box=SIMPLE, padding=(0, 1, 0, 0), pad_edge=False)
+    table.add_column("student\nof", overflow="fold")
     for unit in units:
-        table.add_column(unit, justify="right")
+        heading = f"{unit[:2]}\n{most[unit]:g}" if unit in most else unit[:2]
+        table.add_column(heading, justify="right", no_wrap=True)
     for student in sorted({student for student, _ in marked | refused}):
         of_none = refused.get((student, ""))  # nobody knows for which unit it was
         cells = [
@@ -31,7 +41,8 @@ def score_table(result: BatchResult) -> Table:
 
 
 def score_lines(result: BatchResult) -> Iterator[Text]:
-    """Yield a line for each thing a grader should know, files that were not graded first."""
+    """Yield what signs mean, then a line for each thing to know, files not graded first."""
+    yield _line(_explained(result))
     for refused in result.not_graded:
         who = refused.student or "nobody known"
         yield _line(f"not graded: {who}, {refused.shown}: {refused.why}")
@@ -47,10 +58,22 @@ def score_lines(result: BatchResult) -> Iterator[Text]:
 
 def _cell(marked: MarkedHandIn | None, refused: NotGraded | None) -> str:
     if marked is None:
-        return "not graded" if refused else "nothing"
-    open_ids = [one.verdict.exercise.id for one in marked.answers if one.needs_person]
-    still = f", {' and '.join(open_ids)} open" if open_ids else ""
-    return f"{marked.points:g} of {marked.of:g}{still}"
+        return NOT_GRADED if refused else NOTHING
+    return f"{marked.points:g}{OPEN if _is_open(marked) else ''}"
+
+
+def _is_open(marked: MarkedHandIn) -> bool:
+    return any(one.needs_person for one in marked.answers)
+
+
+def _explained(result: BatchResult) -> str:
+    """Return what the signs in the table mean, those that may stand in it."""
+    signs = [f"{NOTHING} nothing handed in"]
+    if result.not_graded:
+        signs.append(f"{NOT_GRADED} could not be graded")
+    if any(map(_is_open, result.marked)):
+        signs.append(f"{OPEN} and an answer for a person")
+    return "; ".join(signs)
 
 
 def _line(text: str) -> Text:

@@ -99,8 +99,8 @@ def test_the_sandbox_gives_the_same_scores(course, tmp_path, monkeypatch, need):
 @pytest.mark.parametrize(
     ("arguments", "words"),
     [
-        (["nowhere"], "no course folder near"),
-        (["nowhere", "--course", "."], "has no batch.json"),
+        (["nowhere"], "FOLDER nowhere: there is no such folder"),
+        ([".", "--course", "../gone"], "--course ../gone: there is no such folder"),
     ],
 )
 def test_a_wrong_folder_is_named_with_what_to_do(arguments, words, tmp_path, monkeypatch, capsys):

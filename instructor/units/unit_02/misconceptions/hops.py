@@ -8,23 +8,7 @@ __all__ = ["LOWER_TIME_TO_LIVE"]
 from collections.abc import Callable
 from typing import Any
 
-
-def right_fold(total: int) -> int:
-    """Bring all carries back in."""
-    while total > 0xFFFF:
-        total = (total & 0xFFFF) + (total >> 16)
-    return total
-
-
-def right_words(data: bytes) -> list[int]:
-    """Cut data into 16-bit words, the last one padded behind."""
-    data = data + bytes(len(data) % 2)
-    return [int.from_bytes(data[place : place + 2], "big") for place in range(0, len(data), 2)]
-
-
-def right_sum(data: bytes) -> int:
-    """Add up the words of data in ones' complement."""
-    return right_fold(sum(right_words(data)))
+from instructor.units.unit_02.misconceptions.right_sums import right_fold, right_sum, right_words
 
 
 def with_words(header: bytes, word: int, checksum: int) -> bytes:

@@ -4,26 +4,11 @@ __all__: list[str] = []
 
 from typing import Any
 
+from instructor.units.unit_04.misconceptions.covering import right_covers, right_number, right_parts
+
 Route = tuple[str, str, int]
 Routes = list[Route]
 Found = tuple[str, str] | None
-
-
-def right_number(address: str) -> int:
-    """Return the number of an address."""
-    return int.from_bytes(bytes(int(part) for part in address.split(".")), "big")
-
-
-def right_parts(prefix: str) -> tuple[int, int]:
-    """Return the number in front of the slash, and the length behind it."""
-    network, length = prefix.split("/")
-    return right_number(network), int(length)
-
-
-def right_covers(prefix: str, address: str) -> bool:
-    """Compare the bits of the prefix."""
-    network, length = right_parts(prefix)
-    return network >> 32 - length == right_number(address) >> 32 - length
 
 
 # 4.1

@@ -4,24 +4,7 @@ __all__: list[str] = []
 
 from typing import Any
 
-Node = dict[str, Any]
-Walked = tuple[str | None, int]
-
-
-def right_path(trie: Node, bits: str) -> list[Node]:
-    """Return the nodes on the way."""
-    path = [trie]
-    for bit in bits:
-        if bit not in path[-1]:
-            break
-        path.append(path[-1][bit])
-    return path
-
-
-def right_hop(path: list[Node]) -> str | None:
-    """Return the last next hop on a way."""
-    hops = [node["hop"] for node in path if "hop" in node]
-    return hops[-1] if hops else None
+from instructor.units.unit_04.misconceptions.walks import Node, Walked, right_hop, right_path
 
 
 def walk_as_list(trie: Node, bits: str) -> list[Any]:
