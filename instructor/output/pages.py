@@ -10,7 +10,7 @@ Three layers, each enough by itself against a script in a student's answer:
 A page `NAME.html` has its style in `NAME.css` beside it, after the common style.
 """
 
-__all__ = ["count", "number", "percent", "render_page", "unit_heading", "with_code"]
+__all__ = ["capitalised", "count", "number", "percent", "render_page", "unit_heading", "with_code"]
 
 import base64
 import functools
@@ -82,6 +82,15 @@ def unit_heading(unit: str) -> str:
     return f"Unit {place}: {words.replace('-', ' ')}" if words else f"Unit {unit}"
 
 
+def capitalised(text: str) -> str:
+    """Begin with a capital, whatever follows; markup stays markup.
+
+    >>> capitalised("the type of IPv4")
+    'The type of IPv4'
+    """
+    return text[:1].upper() + text[1:]
+
+
 @functools.cache
 def _environment(folder: Path) -> Environment:
     environment = Environment(
@@ -93,6 +102,7 @@ def _environment(folder: Path) -> Environment:
         lstrip_blocks=True,
     )
     environment.filters.update(
+        capitalised=capitalised,
         count=count,
         number=number,
         percent=percent,

@@ -6,7 +6,15 @@ page's style sheet. What differs in colour differs in pattern too, and the numbe
 stand beside the picture as text, so that it is read as one sentence.
 """
 
-__all__ = ["OUTCOME_PATTERNS", "interval_picture", "outcome_picture", "patterns", "scale", "swatch"]
+__all__ = [
+    "OUTCOME_PATTERNS",
+    "framed",
+    "interval_picture",
+    "outcome_picture",
+    "patterns",
+    "scale",
+    "swatch",
+]
 
 from collections.abc import Sequence
 
@@ -14,7 +22,7 @@ from markupsafe import Markup
 
 from instructor.reporting.intervals import Estimate
 
-HEIGHT = 24
+HEIGHT = 18
 TICKS = (  # per cent, how the number stands at its place, its unit
     (0, "start", ""),
     (25, "middle", ""),
@@ -39,8 +47,8 @@ def interval_picture(estimate: Estimate, sentence: str) -> Markup:
     return _picture(
         sentence,
         _grid(),
-        _element(f'<rect class="band" x="{low}%" width="{high - low:.2f}%" y="7" height="10"/>'),
-        _element(f'<circle class="dot" cx="{dot}%" cy="12" r="5"/>'),
+        _element(f'<rect class="band" x="{low}%" width="{high - low:.2f}%" y="4" height="10"/>'),
+        _element(f'<circle class="dot" cx="{dot}%" cy="9" r="5"/>'),
     )
 
 
@@ -59,7 +67,7 @@ def outcome_picture(counts: Sequence[int], sentence: str) -> Markup:
 def scale() -> Markup:
     """Draw the numbers above a column of interval pictures."""
     labels = [
-        f'<text x="{tick}%" y="14" text-anchor="{anchor}">{tick}{unit}</text>'
+        f'<text x="{tick}%" y="13" text-anchor="{anchor}">{tick}{unit}</text>'
         for tick, anchor, unit in TICKS
     ]
     return _picture("Scale from 0 to 100 %", _element("".join(labels)))
@@ -85,9 +93,14 @@ def patterns() -> Markup:
     )
 
 
-def _picture(sentence: str, *parts: Markup) -> Markup:
+def framed(sentence: str, height: int, *parts: Markup) -> Markup:
+    """Put a picture's parts into one that is as wide as there is room, and says what it shows."""
     head = Markup('<svg class="picture" role="img" width="100%" height="{}" aria-label="{}">')
-    return head.format(HEIGHT, sentence) + Markup("").join(parts) + Markup("</svg>")
+    return head.format(height, sentence) + Markup("").join(parts) + Markup("</svg>")
+
+
+def _picture(sentence: str, *parts: Markup) -> Markup:
+    return framed(sentence, HEIGHT, *parts)
 
 
 def _grid() -> Markup:
@@ -102,8 +115,8 @@ def _segment(name: str, start: float, width: float, count: int) -> Markup:
     (middle,) = _places(start + width / 2)
     half = 5 + 4 * len(str(count))
     return bar + _element(
-        f'<svg class="label" x="{middle}%" y="0"><rect x="{-half}" y="4" width="{2 * half}" '
-        f'height="16" rx="3"/><text y="16.5" text-anchor="middle">{count}</text></svg>'
+        f'<svg class="label" x="{middle}%" y="0"><rect x="{-half}" y="1" width="{2 * half}" '
+        f'height="16" rx="3"/><text y="13.5" text-anchor="middle">{count}</text></svg>'
     )
 
 

@@ -18,6 +18,7 @@
 | `belief`, `next` | the belief in words, and the question that repairs it |
 | `tried`, `students` | how many tried the exercise, and how many of them showed it |
 | `share`, `share_low`, `share_high` | their share (0 to 1) and its 95 % interval |
+| `idea` | what stands behind it and beliefs of other exercises, if that was declared |
 
 Where the group is too small for a figure, its cells are empty.
 """
@@ -30,6 +31,7 @@ from course_lib.exercises.verdict import Outcome
 from instructor.output.tables import write_table
 from instructor.reporting.class_report import ClassReport, ExerciseFigures, MisconceptionFigures
 from instructor.reporting.intervals import Estimate
+from instructor.reporting.shared_ideas import declared
 from instructor.reporting.words import belief, question
 
 OUTCOME_COLUMNS = tuple(outcome.value.replace(" ", "_") for outcome in Outcome)
@@ -40,7 +42,7 @@ EXERCISE_COLUMNS = (
 )  # fmt: skip
 MISCONCEPTION_COLUMNS = (
     "unit", "exercise", "title", "misconception", "belief", "next", "tried", "students",
-    *SHARE_COLUMNS,
+    *SHARE_COLUMNS, "idea",
 )  # fmt: skip
 Row = tuple[str, ...]
 
@@ -57,7 +59,7 @@ def _exercise(one: ExerciseFigures) -> Row:
     item = one.exercise
     outcomes = tuple(str(count.hand_ins) for count in one.outcomes)
     return (
-        item.unit, item.id, item.title, str(one.hand_ins), str(one.tried),
+        item.unit, item.id, item.title, str(one.hand_ins), str(len(one.tried)),
         *(outcomes or ("",) * len(OUTCOME_COLUMNS)), f"{item.points:g}", *_share(one.points),
     )  # fmt: skip
 
@@ -67,7 +69,7 @@ def _misconception(one: MisconceptionFigures) -> Row:
     students = "" if one.students is None else str(one.students)
     return (
         item.unit, item.id, item.title, one.name, belief(one), question(one), str(one.tried),
-        students, *_share(one.share),
+        students, *_share(one.share), declared().get((item.id, one.name), ""),
     )  # fmt: skip
 
 

@@ -9,16 +9,19 @@ from rich.text import Text
 from instructor.grading.marked import BatchResult
 from instructor.output.text import visible
 from instructor.reporting.class_report import ClassReport, class_report
+from instructor.reporting.headline import headline
+from instructor.reporting.shared_ideas import ideas
 from instructor.reporting.words import NO_FIGURE, belief, in_words
 
 SHOWN = 12  # misconceptions; the class report has all of them
 
 
 def terminal_report(result: BatchResult) -> list[RenderableType]:
-    """Return the scores per exercise, the misconceptions ranked, and any warnings."""
+    """Return the verdict, the scores per exercise, the misconceptions ranked, and any warnings."""
     report = class_report(result)
+    verdict = _text(headline(report, ideas(report)).sentence)
     warnings = [_text(warning) for warning in report.warnings]
-    return [_exercises(report), _misconceptions(report), *warnings]
+    return [verdict, _exercises(report), _misconceptions(report), *warnings]
 
 
 def _exercises(report: ClassReport) -> Table:

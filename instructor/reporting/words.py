@@ -8,21 +8,23 @@ __all__ = [
     "NextStep",
     "belief",
     "class_step",
-    "finding_of_misconceptions",
-    "finding_of_outcomes",
+    "extent",
     "finding_of_points",
+    "idea_in_words",
     "in_words",
+    "listed",
     "question",
+    "where",
 ]
 
 from collections.abc import Sequence
 from typing import NamedTuple
 
 from course_lib.exercises.feedback import misconception_title, table
-from course_lib.exercises.verdict import Outcome
 from instructor.output.pages import NO_BREAK, percent
 from instructor.reporting.class_report import SMALLEST_GROUP, ExerciseFigures, MisconceptionFigures
 from instructor.reporting.intervals import Estimate, difference
+from instructor.reporting.shared_ideas import Idea
 
 
 class NextStep(NamedTuple):
@@ -33,7 +35,7 @@ class NextStep(NamedTuple):
 
 
 STEPS = (  # from this share on
-    (0.30, NextStep("with everybody", "let each write an answer down, then talk it over in pairs, "
+    (0.30, NextStep("with everybody", "let each write an answer down, talk it over in pairs, "
                 "then work one case on the board")),
     (0.10, NextStep("in pairs", "as a warm-up, before the next exercise that builds on it")),
     (0.00, NextStep("with the few", "at the desk; their feedback pages ask the same")),
@@ -46,6 +48,28 @@ NO_FIGURE = f"No figure: fewer than {SMALLEST_GROUP} answers."
 def belief(one: MisconceptionFigures) -> str:
     """Return the belief behind a misconception, from the table that a teacher can edit."""
     return misconception_title(one.exercise.id, one.name)
+
+
+def idea_in_words(one: Idea) -> str:
+    """Return what stands behind some beliefs, or the one belief."""
+    return one.title or belief(one.beliefs[0])
+
+
+def extent(one: Idea) -> str:
+    """Say how many of those who tried show an idea."""
+    if one.share is None:
+        return NO_FIGURE
+    return f"{len(one.who)} of the {one.tried} who tried: {in_words(one.share)}"
+
+
+def where(one: Idea) -> str:
+    """List the exercises in which students show an idea, and how many do in each."""
+    students: dict[str, set[str]] = {}
+    for part in one.beliefs:
+        students.setdefault(part.exercise.id, set()).update(part.who)
+    return ", ".join(
+        f"{name}{NO_BREAK}({len(those)})" if those else name for name, those in students.items()
+    )
 
 
 def question(one: MisconceptionFigures) -> str:
@@ -88,40 +112,10 @@ def finding_of_points(exercises: Sequence[ExerciseFigures]) -> str:
     text = f"Exercise {item.id} earned the smallest share of its points, {in_words(lowest)}"
     if not near:
         return f"{text}."
-    others_near = _listed(near) if len(near) <= LISTED else f"{len(near)} others"
+    others_near = listed(near) if len(near) <= LISTED else f"{len(near)} others"
     return f"{text}. The difference from {others_near} may be chance."
 
 
-def finding_of_outcomes(exercises: Sequence[ExerciseFigures]) -> str:
-    """Name the exercise that most often was not right in full."""
-    shares = [
-        (sum(count.share for count in one.outcomes if count.outcome is not Outcome.RIGHT), one)
-        for one in exercises
-        if one.outcomes
-    ]
-    if not shares:
-        return NO_FIGURE
-    share, most = max(shares, key=lambda pair: pair[0])
-    if not share:
-        return "Every answer was right."
-    return (
-        f"Exercise {most.exercise.id} was most often not right in full: "
-        f"{percent(share)} of {most.hand_ins} workbooks."
-    )
-
-
-def finding_of_misconceptions(ranked: Sequence[MisconceptionFigures]) -> str:
-    """Name the belief that most students share."""
-    if not ranked:
-        return "No answer showed a misconception that has a name."
-    first = ranked[0]
-    if first.share is None:
-        return NO_FIGURE
-    return (
-        f"Most shared, by {first.students} of the {first.tried} who tried "
-        f"exercise {first.exercise.id}: {belief(first)}."
-    )
-
-
-def _listed(ids: Sequence[str]) -> str:
+def listed(ids: Sequence[str]) -> str:
+    """Write names one after the other, with "and" before the last."""
     return ids[0] if len(ids) == 1 else f"{', '.join(ids[:-1])} and {ids[-1]}"

@@ -1,5 +1,6 @@
 """Give each student one page: what was earned, what was seen, what to do next.
 
+What is not right yet comes first and open, what is right last and folded.
 A page is one file. It runs nothing, loads nothing, and speaks of one student's work
 alone: no class, no rank, no praise, no blame. Whatever the student wrote stands on it
 as text (see `output/pages.py`). The examples are cases of the workbook, because a verdict
@@ -15,11 +16,14 @@ from dataclasses import replace
 from pathlib import Path
 from typing import NamedTuple
 
+from course_lib.exercises.display import sign_of
 from course_lib.exercises.feedback import Feedback, feedback
 from course_lib.exercises.verdict import Outcome, Verdict
 from course_lib.exercises.whole_file import write_whole
+from instructor.grading.gradebook.totals import Total
 from instructor.grading.intake.hand_ins import NotGraded
-from instructor.grading.marked import MarkedAnswer, MarkedHandIn
+from instructor.grading.marked import BatchResult, MarkedAnswer, MarkedHandIn
+from instructor.grading.pages.waiting import waiting
 from instructor.output.pages import count, number, render_page
 
 TEMPLATE = Path(__file__).parent / "templates" / "feedback.html"
@@ -28,13 +32,6 @@ NAME_LENGTH = 40  # characters of an id that a file's name keeps
 PLAIN_ID = re.compile(r"[a-z0-9]+(?:[.-][a-z0-9]+)*")
 RESERVED = re.compile(r"(?:con|prn|aux|nul|com\d|lpt\d)(?:\..*)?")  # device names on Windows
 LINE_END = re.compile(r"\r\n|\r|\n")  # Python's own; other separators do not end a line of code
-SIGNS_AND_TONES = {
-    Outcome.RIGHT: ("✓", "right"),
-    Outcome.PARTLY_RIGHT: ("◐", "partly"),
-    Outcome.NO_ANSWER: ("○", "none"),
-    Outcome.COULD_NOT_TELL: ("?", "wait"),
-}
-OTHER = ("○", "not")
 OUR_FAULT = "the fault was on the marking side, not in your file"
 
 
@@ -46,34 +43,58 @@ class Code(NamedTuple):
 
 
 class AnswerOnPage(NamedTuple):
-    """One answer as the page shows it; `parts` are aspects with a sign and points, as words."""
+    """One answer as the page shows it; `parts` are aspects with a sign and points, as words.
+
+    `to_earn` are the points that are not earned yet.
+    """
 
     verdict: Verdict
     words: Feedback
     sign: str
     tone: str
     points: str
+    to_earn: float
     parts: Sequence[tuple[str, str, str]]
     notes: Sequence[str]
     code: Code
 
 
 def write_feedback_page(
-    folder: Path, student: str, hand_ins: Sequence[MarkedHandIn], refused: Sequence[NotGraded]
+    folder: Path,
+    student: str,
+    hand_ins: Sequence[MarkedHandIn],
+    refused: Sequence[NotGraded],
+    totals: Sequence[Total] = (),
 ) -> Path:
     """Write the page of one student over all units into `folder`, and return its path.
 
-    `hand_ins` and `refused` are those of this student. A page that is there is replaced.
+    `hand_ins` and `refused` are those of this student, and `totals` what the gradebook says of
+    them: what a person has marked there waits no longer. A page that is there is replaced.
     """
+    waits = waiting(BatchResult(tuple(hand_ins), ()), totals)
+    by_hand = {one.unit: one.waiting for one in totals if one.student == student}
     in_order = sorted(hand_ins, key=lambda one: one.unit)
-    answers = [answer for one in in_order for answer in one.answers]
+    units = [(one, _total([one]), [_answer(each) for each in one.answers]) for one in in_order]
+    answers = [answer for _, _, every in units for answer in every]
     page = render_page(
         TEMPLATE,
         student=student,
         total=_total(hand_ins),
-        units=[(one, _total([one]), [_answer(each) for each in one.answers]) for one in in_order],
-        texts=[(one.unit, text.points) for one in hand_ins for text in one.texts],
-        waiting=[answer.verdict.exercise for answer in answers if answer.needs_person],
+        units=units,
+        to_do=[
+            (hand_in, left)
+            for hand_in, _, every in units
+            if (left := [one for one in every if not _is_right(one)])
+        ],
+        right=[one for one in answers if _is_right(one)],
+        begin=next((one for one in answers if one.to_earn), None),
+        texts=[
+            (one.unit, text.points)
+            for one in in_order
+            for text in one.texts
+            if text.name in by_hand.get(one.unit, (text.name,))
+        ],
+        waiting=[answer.verdict.exercise for _, answer in waits.answers],
         refused=[(one.path.name, one.why) for one in refused],
     )
     path = folder / page_name(student)
@@ -107,15 +128,20 @@ def _total(hand_ins: Sequence[MarkedHandIn]) -> str:
 def _answer(answer: MarkedAnswer) -> AnswerOnPage:
     verdict = _for_student(answer)
     words = feedback(verdict)
-    sign, tone = SIGNS_AND_TONES.get(verdict.outcome, OTHER)
+    sign = sign_of(verdict.outcome)
+    of = verdict.exercise.points
     return AnswerOnPage(
-        verdict, words, sign, tone,
-        points="not decided yet" if verdict.points is None
-        else _points(verdict.points, verdict.exercise.points),
+        verdict, words, sign.character, sign.look,
+        points="not decided yet" if verdict.points is None else _points(verdict.points, of),
+        to_earn=0.0 if verdict.points is None else of - verdict.points,
         parts=() if answer.needs_person else [_part(*part) for part in words.aspects],
         notes=_notes(answer, verdict, words),
         code=_code(answer.source),
     )  # fmt: skip
+
+
+def _is_right(answer: AnswerOnPage) -> bool:
+    return answer.verdict.outcome is Outcome.RIGHT
 
 
 def _for_student(answer: MarkedAnswer) -> Verdict:

@@ -6,7 +6,7 @@ of files, as text. It is for the staff: it speaks of several students at once.
 
 __all__ = ["Summary", "to_look_at", "write_summary"]
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
@@ -14,6 +14,7 @@ from course_lib.exercises.whole_file import write_whole
 from instructor.grading.gradebook.totals import Total
 from instructor.grading.marked import BatchResult, MarkedAnswer
 from instructor.grading.pages.scores import Named
+from instructor.grading.pages.waiting import Waiting, marking_page, waiting
 from instructor.grading.pages.what_happened import what_happened
 from instructor.grading.record.changes import points_text
 from instructor.grading.record.record import PointsChange
@@ -40,25 +41,22 @@ class Summary:
 
 def write_summary(path: Path, summary: Summary) -> None:
     """Write the page; one that is there is replaced."""
-    undecided = [
-        (hand_in, answer)
-        for hand_in in summary.result.marked for answer in hand_in.answers if answer.needs_person
-    ]  # fmt: skip
-    taken = {(one.student, one.unit, answer.verdict.exercise.mark_name)
-             for one, answer in undecided}  # fmt: skip
-    waiting = [
-        (total, [cell for cell in total.waiting
-                 if (total.student, total.unit, cell) not in taken])
-        for total in summary.totals
-    ]  # fmt: skip
+    waits = waiting(summary.result, summary.totals)
     page = render_page(
         TEMPLATE,
         marked=len(summary.result.marked),
-        refused=[(one.student, one.shown, one.why) for one in summary.result.not_graded],
+        waits=waits,
+        refused=[(one.student, one.shown, one.why) for one in waits.files],
         undecided=[
-            (one.student, answer.verdict.exercise.id, _why(answer)) for one, answer in undecided
+            (one.student, answer.verdict.exercise.id, _why(answer)) for one, answer in waits.answers
         ],
-        waiting=[(total, cells) for total, cells in waiting if cells],
+        by_hand=_by_unit(waits),
+        places=[
+            (unit, marking_page(unit))
+            for unit in sorted(
+                {one.unit for one, _ in waits.cells} | {one.unit for one, _ in waits.answers}
+            )
+        ],
         changes=[
             (one, points_text(one.old_points) or "open", points_text(one.new_points) or "open")
             for one in summary.changes
@@ -70,6 +68,14 @@ def write_summary(path: Path, summary: Summary) -> None:
         answers_to_read=len({(one.student, one.exercise) for one in summary.copies}),
     )
     write_whole(path, page)
+
+
+def _by_unit(waits: Waiting) -> list[tuple[str, str, Sequence[str]]]:
+    """Return each unit and cell that waits for points by hand, and the students concerned."""
+    cells: dict[tuple[str, str], list[str]] = {}
+    for total, cell in waits.cells:
+        cells.setdefault((total.unit, cell), []).append(total.student)
+    return [(unit, cell, sorted(those)) for (unit, cell), those in sorted(cells.items())]
 
 
 def to_look_at(summary: Summary) -> Iterator[tuple[str, str, str]]:

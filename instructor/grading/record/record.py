@@ -109,6 +109,11 @@ class GradingRecord:
         self._db = connection
         self._round = 0
 
+    @property
+    def round(self) -> int:
+        """Return the number of the round that was begun; 0 before."""
+        return self._round
+
     def begin_round(self) -> bool:
         """Begin a round of grading; tell whether it takes up one that was not finished."""
         left = self._one("SELECT id FROM round WHERE finished IS NULL ORDER BY id DESC LIMIT 1")

@@ -9,10 +9,14 @@ from rich.console import Console
 
 from course_lib.exercises.verdict import Outcome
 from instructor.grading.pages.scores import write_scores
-from instructor.reporting import pictures
+from instructor.reporting import pictures, report_pages
+from instructor.reporting.class_report import class_report
 from instructor.reporting.intervals import Estimate
 from instructor.reporting.report_csv import EXERCISE_COLUMNS, MISCONCEPTION_COLUMNS
 from instructor.reporting.report_pages import OUTCOME_GROUPS, write_report
+from instructor.reporting.shared_ideas import SHARED_BY
+from instructor.reporting.since_last_run import Moved, SinceLastRun
+from instructor.reporting.still_unclear import Unclear
 from instructor.reporting.terminal import terminal_report
 
 pytestmark = pytest.mark.usefixtures("own_wording")
@@ -24,7 +28,7 @@ HOSTILE = "</td><script>alert('ran')</script><img src=x onerror=alert('ran')>\u2
 def result(made):
     """Give a class of eight in one unit and of three in another, with all that can go wrong."""
     offset = made.answer(made.FRAGMENT, Outcome.PARTLY_RIGHT, (1, 0), "offset-in-octets")
-    right = made.answer(made.FRAGMENT, Outcome.RIGHT)
+    right = made.answer(made.FRAGMENT, Outcome.RIGHT, source="def f(d):\n    return d[0] * 8\n")
     first = [made.hand_in(f"s{n}", offset if n < 6 else right) for n in range(8)]
     once = made.answer(made.FOLD, Outcome.WRONG, (), "folds-once")
     second = [made.hand_in(f"s{n}", once) for n in range(3)]
@@ -45,37 +49,94 @@ def rows(path):
         return list(csv.DictReader(stream))
 
 
-def test_page_tells_belief_count_interval_and_next_step(page):
+def test_page_tells_belief_count_interval_names_code_and_next_step(page):
     """Wilson's interval of 6 in 8, by the formula: 41 to 93 %."""
-    assert "the offset field already counts octets" in page.words
+    assert "The offset field already counts octets" in page.words
     assert "6 of the 8 who tried: 75 % (41 to 93 %)" in page.words
-    assert "In class With everybody" in page.words
+    assert "Who s0, s1, s2, s3, s4, s5" in page.words
+    assert "One line return data[offset]" in page.words
     assert "Ask The field has 13 bits" in page.words
+    assert "With everybody: let each write an answer down" in page.words
 
 
-def test_page_tells_what_there_is_no_room_to_draw_in_a_table(made, pages, tmp_path):
-    """Nine misconceptions, of which eight are drawn."""
-    rows = {f"m{n}": {"belief": f"belief {n}", "next": f"question {n}?"} for n in range(9)}
+def test_page_points_to_where_one_marks_and_lists_nothing_of_it_itself(page):
+    links = [attrs["href"] for tag, attrs in page.elements if tag == "a"]
+    assert "../summary.html#person" in links
+    assert "2 things wait for a person" in page.words
+    assert "two different cells" not in page.words
+
+
+SHOWN = report_pages.IN_FULL + report_pages.IN_SHORT
+
+
+@pytest.mark.parametrize(
+    ("shared", "alone", "in_full", "in_short", "folded"),
+    [
+        (0, 0, 0, 0, 0),
+        (2, 0, 2, 0, 0),
+        (0, 2, 0, 0, 2),
+        (4, 5, 3, 1, 5),
+        (SHOWN + 2, 3, 3, report_pages.IN_SHORT, 5),
+    ],
+    ids=["nothing", "all shared", "none shared", "some of both", "more than a page holds"],
+)
+def test_what_three_or_more_share_stands_first_and_the_tail_is_folded(
+    made, pages, shared, alone, in_full, in_short, folded
+):
+    rows = {f"m{n:02}": {"belief": f"octet {n:02}", "next": "?"} for n in range(shared + alone)}
+    held = [name for name in list(rows)[:shared] for _ in range(SHARED_BY)] + list(rows)[shared:]
+    right = [made.answer(made.WORD, Outcome.RIGHT)] * 5
+    answers = [made.answer(made.WORD, Outcome.WRONG, (), name) for name in held]
     with pytest.MonkeyPatch.context() as patch:
         patch.setitem(made.ROWS["1.1"], "misconceptions", rows)
-        shown = [made.answer(made.WORD, Outcome.WRONG, (), name) for name in rows]
-        result = made.batch([made.hand_in(f"s{n}", one) for n, one in enumerate(shown)])
-        page = pages.PageReader(write_report(tmp_path, result).read_text(encoding="utf-8"))
-    assert page.headings.count(3) == 8
-    assert re.search(
-        r"belief 8 ?1\.1 ?1 of 9 ?11 % \(2 to 43 %\) ?in pairs ?question 8\?", page.words
-    )
+        report = class_report(
+            made.batch([made.hand_in(f"s{n:03}", one) for n, one in enumerate([*answers, *right])])
+        )
+        page = pages.PageReader(report_pages.report_page(report, 0))
+    text = page.words[page.words.rindex("What to take up first") :]
+    section = text[: text.index("Who stands where")]
+    others = text.partition("What else is shared")[2].partition("Exercises, weakest first")[0]
+    opened, _, tail = (section + others).partition(" more, each shared by")
+    assert section.count("Ask ") == in_full
+    assert opened.casefold().count("octet ") == in_full + in_short
+    assert tail.count("octet ") == folded
     assert page.dangers() == []
 
 
-def test_page_lists_what_a_person_must_do(page):
-    assert "2 different" not in page.words
-    assert re.search("willow ?1.1 Read a 16-bit word ?two different cells", page.words)
-    assert re.search("IMG 3.ipynb ?nobody known ?the file is empty", page.words)
+def test_names_behind_a_belief_are_counted_where_there_are_too_many_to_list(made, pages):
+    offset = made.answer(made.FRAGMENT, Outcome.WRONG, (), "offset-in-octets")
+    report = class_report(made.batch([made.hand_in(f"s{n:02}", offset) for n in range(33)]))
+    words = pages.PageReader(report_pages.report_page(report, 0)).words
+    assert "s28, s29 and 3 more" in words
+
+
+def test_the_page_says_for_whom_it_is_and_leaves_the_rest_to_local_rules(page):
+    assert "for those who teach the class, and nobody else" in page.words
+    assert (
+        "Who may see it, and how long it may be kept, is for the rules of your site" in page.words
+    )
+
+
+def test_what_is_beside_the_verdicts_is_told_too(made, pages, result, tmp_path):
+    voices = [Unclear(made.UNIT, f"thing {n} {HOSTILE}", ("s1", "s2")) for n in range(5)]
+    since = SinceLastRun(
+        is_first=False, before=0.25, new=((made.UNIT, 2),),
+        moved=(Moved("1.3", (("rose", 3), ("fell", 1))),), why=(("corrected", 4),),
+    )  # fmt: skip
+    beside = report_pages.Beside((), tuple(voices), since)
+    path = write_report(tmp_path, result, beside)
+    page = pages.PageReader(path.read_text(encoding="utf-8"))
+    assert "before, it had 25 %" in page.words
+    assert "2 of unit 01" in page.words
+    assert "corrected (4)" in page.words
+    assert "1.3: 3 rose, 1 fell" in page.words
+    assert page.words.index("thing 2") < page.words.index("2 more") < page.words.index("thing 3")
+    assert page.dangers() == []
 
 
 def test_page_gives_no_figure_for_a_small_group_and_warns(page):
-    assert "one fold always suffices" in page.words
+    assert "one fold always suffices · 2.1" in page.words
+    assert "too few" in page.words
     assert "No figure: fewer than 5 answers." in page.words
     assert "of the 3 who tried" not in page.words
     assert "No figures where fewer than 5 were marked: 02-checksums (3)." in page.words
@@ -94,7 +155,7 @@ def test_page_is_sound_and_harmless(pages, page):
 def test_every_picture_says_what_it_shows(page):
     drawn = [attrs for tag, attrs in page.elements if tag == "svg" and attrs.get("role") == "img"]
     sentences = [attrs["aria-label"] for attrs in drawn]
-    assert "75\xa0% (41 to 93\xa0%)".replace(" ", "\xa0") in sentences
+    assert any(one.startswith("Of 7 points there are, half of the 9 students") for one in sentences)
     assert "right 2\xa0workbooks (25\xa0%), partly right 6\xa0workbooks (75\xa0%)" in sentences
     assert all(sentences)
 
@@ -151,7 +212,8 @@ def test_columns_never_change():
         "bad_value,damaged,could_not_tell,max_points,share,share_low,share_high"
     )
     assert ",".join(MISCONCEPTION_COLUMNS) == (
-        "unit,exercise,title,misconception,belief,next,tried,students,share,share_low,share_high"
+        "unit,exercise,title,misconception,belief,next,tried,students,share,share_low,share_high,"
+        "idea"
     )
 
 
@@ -177,20 +239,32 @@ def test_the_table_of_scores_uses_the_same_guard(made, tmp_path):
 def hostile_result(made):
     lost = made.answer(made.WORD, Outcome.COULD_NOT_TELL, note=HOSTILE)
     named = [made.hand_in(HOSTILE, lost, notes=[HOSTILE])]
-    return made.batch(named, [made.refused(HOSTILE.replace("/", "∕"), HOSTILE, HOSTILE)])
+    held = made.answer(
+        made.FRAGMENT,
+        Outcome.WRONG,
+        (),
+        "offset-in-octets",
+        source=f"def f():\n    {HOSTILE!a}[0]\n",
+    )
+    many = [made.hand_in(f"{HOSTILE}{n}", held) for n in range(5)]
+    return made.batch([*named, *many], [made.refused(HOSTILE.replace("/", "∕"), HOSTILE, HOSTILE)])
 
 
 def test_what_a_student_wrote_is_text(made, pages, tmp_path):
     page = pages.PageReader(write_report(tmp_path, hostile_result(made)).read_text("utf-8"))
     assert page.dangers() == []
     assert (page.badly_nested, page.open) == ([], [])
-    assert page.text.count("<script>alert('ran')") == 1 + 2 + 3  # places in the three tables
+    ids = 6 + 6 + 5  # in the dots, in the grid, and behind a belief
+    assert page.text.count("<script>alert('ran')") == ids + 1  # and in a line of code
 
 
 def test_nothing_runs_and_nothing_is_fetched_in_a_browser(made, tmp_path, looked_at):
-    path = write_report(tmp_path, hostile_result(made))
+    path = write_report(tmp_path / "report", hostile_result(made))
     seen = looked_at(path)
-    assert seen == {"scripts": [], "requests": [path.as_uri()], "dialogs": [], "blocked": []}
+    first, *followed = seen.pop("requests")  # Enter may follow a link to a neighbour
+    assert first == path.as_uri()
+    assert all(one.startswith(f"{tmp_path.as_uri()}/") for one in followed)
+    assert seen == {"scripts": [], "dialogs": [], "blocked": []}
 
 
 @pytest.mark.parametrize("width", [320, 800, 1400])

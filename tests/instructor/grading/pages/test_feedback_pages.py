@@ -3,6 +3,7 @@
 import base64
 import hashlib
 import re
+from dataclasses import replace
 from pathlib import Path
 
 import pytest
@@ -10,6 +11,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from course_lib.exercises.feedback import feedback
+from course_lib.exercises.registry import Expected
 from course_lib.exercises.verdict import Outcome
 from instructor.grading.pages.feedback_pages import page_name, write_feedback_page
 from instructor.output.pages import COMMON
@@ -69,8 +71,92 @@ def test_page_holds_all_units_in_order_and_their_sum(made, pages, tmp_path):
     fold = made.hand_in("alder", made.answer(made.FOLD, Outcome.PARTLY_RIGHT, (1, 0)))
     path = write_feedback_page(tmp_path, "alder", [fold, word], [])
     words = pages.PageReader(path.read_text(encoding="utf-8")).words
-    assert "3 of 4 points." in words
-    assert words.index("Unit 01: frames and headers") < words.index("Unit 02: checksums")
+    assert "3 of 4 points. Begin with 2.1 Bring the carries back in: 1 point more" in words
+    overview = words[words.index("Points by unit") :]
+    assert overview.index("Unit 01: frames and headers") < overview.index("Unit 02: checksums")
+
+
+def folded(page):
+    """Return the ids of answers that are folded, and of those that are not."""
+    ids = [(tag, attrs["id"]) for tag, attrs in page.elements if tag in ("details", "article")]
+    return [one for tag, one in ids if tag == "details"], [
+        one for tag, one in ids if tag == "article"
+    ]
+
+
+@pytest.mark.parametrize(
+    ("outcomes", "shut", "wide"),
+    [
+        ((Outcome.RIGHT, Outcome.RIGHT), ["answer-1-1", "answer-1-3"], []),
+        ((Outcome.RIGHT, Outcome.WRONG), ["answer-1-1"], ["answer-1-3"]),
+        ((Outcome.PARTLY_RIGHT, Outcome.NO_ANSWER), [], ["answer-1-1", "answer-1-3"]),
+        ((Outcome.COULD_NOT_TELL, Outcome.RIGHT), ["answer-1-3"], ["answer-1-1"]),
+        ((Outcome.ERROR, Outcome.DAMAGED), [], ["answer-1-1", "answer-1-3"]),
+    ],
+)
+def test_what_is_not_right_comes_first_and_open_and_what_is_right_is_folded(
+    made, pages, tmp_path, outcomes, shut, wide
+):
+    items = (made.WORD, made.FRAGMENT)
+    answers = [made.answer(*one) for one in zip(items, outcomes, strict=True)]
+    page = pages.PageReader(page_of(made, tmp_path, "alder", *answers))
+    assert folded(page) == (shut, wide)
+    tags = [tag for tag, attrs in page.elements if tag in ("details", "article") and "id" in attrs]
+    assert tags == ["article"] * len(wide) + ["details"] * len(shut)
+
+
+@pytest.mark.parametrize(
+    ("outcomes", "said"),
+    [
+        ((Outcome.RIGHT, Outcome.RIGHT), "5 of 5 points. Everything is right."),
+        ((Outcome.RIGHT, Outcome.WRONG), "2 of 5 points. Begin with 1.3 Flags and fragment offset"
+                                         ": 3 points more to earn there."),
+        ((Outcome.COULD_NOT_TELL, Outcome.RIGHT), "3 of 5 points so far; 1 answer still to be "
+                                                  "decided."),
+    ],
+    ids=["all", "one is wrong", "one waits"],
+)  # fmt: skip
+def test_the_first_sentence_says_what_there_is_and_where_to_begin(
+    made, pages, tmp_path, outcomes, said
+):
+    items = (made.WORD, made.FRAGMENT)
+    answers = [made.answer(*one) for one in zip(items, outcomes, strict=True)]
+    words = pages.PageReader(page_of(made, tmp_path, "alder", *answers)).words
+    assert said in words.replace("\xa0", " ")
+    assert ("Everything is right." in words) is (said.endswith("Everything is right."))
+
+
+@pytest.mark.parametrize("place", [0, 1, 30, 31, 700, 1498, 1499])
+def test_octets_that_differ_are_never_cut_off(made, pages, tmp_path, place):
+    """Of 1,500 octets one is wrong: the page names the place, and both values there."""
+    wanted = bytes(range(250)) * 6
+    given = bytearray(wanted)
+    given[place] ^= 0xFF
+    answer = made.answer(made.FRAGMENT, Outcome.WRONG, given=bytes(given))
+    case = replace(answer.verdict.first_wrong, expected=Expected(wanted))
+    answer = replace(answer, verdict=replace(answer.verdict, first_wrong=case))
+    words = pages.PageReader(page_of(made, tmp_path, "alder", answer)).words
+    shown = re.search(r"returned (.*?); expected (.*?)\. Next", words)
+    assert shown is not None
+    assert f"{given[place]:02x}" in shown[1]
+    assert f"{wanted[place]:02x}" in shown[2]
+
+
+def test_nothing_of_a_page_is_hidden_by_its_style(made, tmp_path, browser):
+    """Neither on a screen nor on paper is a line of an open answer cut off."""
+    source = f"def f():\n    return {'1' * 300}\n"
+    answer = made.answer(made.WORD, Outcome.WRONG, source=source, given="x" * 150)
+    page_of(made, tmp_path, "alder", answer)
+    view = browser.new_page(viewport={"width": 700, "height": 700})
+    view.goto((tmp_path / "alder.html").as_uri())
+    for medium in ("screen", "print"):
+        view.emulate_media(media=medium)
+        cut = view.evaluate(
+            "[...document.querySelectorAll('article dd, article .line')]"
+            ".filter(one => one.scrollWidth > one.clientWidth + 1).length"
+        )
+        assert cut == 0
+    view.close()
 
 
 def test_an_undecided_answer_has_no_points_and_is_named_as_waiting(made, pages, tmp_path):
@@ -173,7 +259,7 @@ def test_outcome_is_never_told_by_colour_alone(made, pages, tmp_path):
     answers = [made.answer(made.WORD, Outcome.RIGHT), made.answer(made.FRAGMENT, Outcome.ERROR)]
     words = pages.PageReader(page_of(made, tmp_path, "alder", *answers)).words
     assert "✓ right · 2 of 2 points" in words
-    assert "○ error · 0 of 3 points" in words
+    assert "! error · 0 of 3 points" in words
 
 
 @pytest.mark.parametrize("ground", ["paper", "panel"])

@@ -3,6 +3,7 @@
 from course_lib.exercises.verdict import Outcome
 from instructor.grading.gradebook.totals import Total
 from instructor.grading.pages.summary_page import Summary, write_summary
+from instructor.grading.pages.waiting import marking_page
 from instructor.grading.record.record import PointsChange
 from instructor.grading.similarity.library_copies import LibraryCopy
 from instructor.grading.similarity.pairs import Alike
@@ -48,6 +49,19 @@ def test_everything_that_a_grader_must_know_is_on_the_page(tmp_path, pages, made
 
 def test_an_answer_to_decide_is_not_listed_twice(tmp_path, pages, made):
     assert "mark-1-1" not in page(tmp_path, pages, **busy(made)).words
+
+
+def test_the_page_leads_to_where_one_marks(tmp_path, pages, made):
+    links = [attrs.get("href", "") for _, attrs in page(tmp_path, pages, **busy(made)).elements]
+    assert [one for one in links if "formgrader" in one] == [marking_page(made.UNIT)]
+
+
+def test_the_first_sentence_counts_what_waits(tmp_path, pages, made):
+    words = page(tmp_path, pages, **busy(made)).words
+    assert (
+        "3 things wait for a person: 1 file not graded, 1 answer about which nobody could tell, "
+        "1 cell to mark by hand."
+    ) in words
 
 
 def test_what_is_like_the_library_is_on_the_page(tmp_path, pages, made):
