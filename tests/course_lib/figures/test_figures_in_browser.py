@@ -2,16 +2,28 @@
 
 import pytest
 
+from course_lib.figures.checksum.damage_record import DamageRecord
+from course_lib.figures.checksum.errors_diagram import ErrorState, error_scenes
 from course_lib.figures.drawing.palette import DARK, LIGHT
-from course_lib.figures.drawing.plots import shown
-from course_lib.figures.headers.changed_words import changed_words
-from course_lib.figures.headers.error_counts import error_counts
 from course_lib.figures.headers.header_diagram import header_diagram
+from course_lib.headers.error_injection import KINDS
 from course_lib.headers.ipv4 import IPv4Header
 from course_lib.headers.layouts import LAYOUTS
 from pages.words_in_figures import SIZE, boxes, covered
 
 HEADER = IPv4Header(0, 84, 7, 2, 0, 64, 1, 0, 0xC000020A, 0xC6336407).with_checksum().build()
+SWAPPED = HEADER[:12] + HEADER[16:] + HEADER[12:16]
+BLANK = tuple(DamageRecord.empty(HEADER, kind) for kind in KINDS)
+GUESSES = dict(zip(KINDS, (0.0, 2.1e-4, 0.03, 0.61, 1.0), strict=True))
+
+
+def errors(after, count, guesses, step=-1):
+    """Return the figure of damage, with so many headers damaged in each way."""
+    records = [one.after(count, begins=True) if count else one for one in BLANK]
+    state = ErrorState(HEADER, after, tuple(records), 1_000, 3, "tray 0", guesses)
+    return error_scenes(state)[step].figure()
+
+
 FIGURES = {
     **{layout.name: header_diagram(b"\xff" * 60, layout.name) for layout in LAYOUTS},
     **{
@@ -23,13 +35,10 @@ FIGURES = {
     "cut short": header_diagram(HEADER[:13]),
     "nothing there": header_diagram(b""),
     "many problems": header_diagram(b"\x6f\x00" + HEADER[2:]),
-    "swapped words": changed_words(HEADER, HEADER[:12] + HEADER[16:] + HEADER[12:16]),
-    "all words": changed_words(HEADER, bytes(one ^ 0xFF for one in HEADER)),
-    **{
-        f"{kind} {trials}": shown(error_counts(HEADER, kind, trials))
-        for kind in ("one flipped bit", "two words swapped", "random words", "a burst of 16 bits")
-        for trials in (1, 100_000)
-    },
+    "errors, nothing yet": errors(HEADER, 0, {}),
+    "errors, swapped words": errors(SWAPPED, 1, GUESSES),
+    "errors, all bits": errors(bytes(one ^ 0xFF for one in HEADER), 100_000, GUESSES),
+    "errors, a step": errors(SWAPPED, 100_000, {}, step=4),
 }
 
 

@@ -38,3 +38,32 @@ def _overlap(one, other):
         min(one["right"], other["right"]) - max(one["x"], other["x"]) > 1
         and min(one["bottom"], other["bottom"]) - max(one["y"], other["y"]) > 2
     )
+
+
+# Words of all drawings on a page that leave theirs, and pairs that cover each other.
+MISPLACED = """() => [...document.querySelectorAll('svg.hop-figure')].flatMap(svg => {
+  const paper = svg.getBoundingClientRect();
+  const words = [...svg.querySelectorAll('text')].map(text => [text, text.getBoundingClientRect()]);
+  const outside = words.filter(([_, box]) => box.x < paper.x - 1 || box.right > paper.right + 1
+    || box.y < paper.y - 1 || box.bottom > paper.bottom + 1);
+  const whole = words.filter(([text]) => !text.getAttribute('x')?.includes(' '));
+  const pairs = whole.flatMap(([one, a], place) => whole.slice(0, place)
+    .filter(([_, b]) => Math.min(a.right, b.right) - Math.max(a.x, b.x) > 1
+      && Math.min(a.bottom, b.bottom) - Math.max(a.y, b.y) > 2.5)
+    .map(([other]) => `${one.textContent} | ${other.textContent}`));
+  return [...outside.map(([text]) => `outside: ${text.textContent}`), ...pairs];
+})"""
+SANS = ("Helvetica", "Arial", "Liberation Sans")
+
+
+def misplaced(page, drawings, sans, mono, percent):
+    """Show drawings in faces of this machine, so much larger or smaller, and find what is wrong."""
+    faces = [(name, sans, percent) for name in SANS] + [("DejaVu Sans Mono", mono, 100)]
+    rules = "".join(
+        f"@font-face{{font-family:'{name}';font-weight:{weight};"
+        f"src:local('{face}{bold}');size-adjust:{share}%}}"
+        for name, face, share in faces for weight, bold in (("normal", ""), ("bold", " Bold"))
+    )  # fmt: skip
+    page.set_content(f"<style>{rules}</style>{''.join(drawings)}")
+    page.evaluate("document.fonts.ready")
+    return sorted(set(page.evaluate(MISPLACED)))

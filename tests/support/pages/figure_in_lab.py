@@ -1,0 +1,181 @@
+"""The live figure of one cell, open in JupyterLab, with what a person does to it, by keys alone."""
+
+import re
+
+LAPTOP = {"width": 1366, "height": 768}
+TALL = {"width": 1366, "height": 1600}
+THEMES = {"light": "JupyterLab Light", "dark": "JupyterLab Dark"}
+KEYS = {"slider": "ArrowRight", "full slider": "ArrowLeft", "select": "ArrowDown"}
+TYPED = ("1", "17", "0x1f", "0b101", "60")
+NAMED = re.compile(
+    r"""^\s*- '?(button|slider|textbox|combobox|spinbutton|checkbox)\b(?: "((?:[^"\\]|\\.)*)")?""",
+    re.MULTILINE,
+)
+
+
+class FigureInLab:
+    """A figure in the cell with a number; an action is a part's, or the place of a control."""
+
+    def __init__(self, page, cell):
+        self.page = page
+        self.cell = page.locator(".jp-Notebook .jp-Cell").nth(cell)
+        self.root = self.cell.locator(".hop-touch")
+
+    def run_anew(self):
+        """Run the cell, and wait until the new figure stands there and nothing in it moves."""
+        before = self.cell.locator("[data-hop-figure]").get_attribute("data-hop-figure")
+        self.cell.locator(".cm-content").click()
+        self.page.keyboard.press("Shift+Enter")
+        fresh = self.cell.locator(f"[data-hop-figure]:not([data-hop-figure='{before}'])")
+        fresh.locator(".hop-touch svg > g").first.wait_for()
+        self.root.scroll_into_view_if_needed()
+        self.answered()
+
+    def answered(self):
+        """Wait until Python has answered all that was asked, and the page has shown it."""
+        self.page.evaluate(ANSWERED)
+        self.root.evaluate(REST)
+
+    def said(self):
+        """Return what the figure says of its changes."""
+        return self.root.get_by_role("status").inner_text()
+
+    def state(self):
+        """Return all that a reader could see: words, values, the picture without its focus."""
+        return self.root.evaluate(STATE)
+
+    def actions(self):
+        """Return all that can be done now: the places of controls, and what parts are for."""
+        return self.root.evaluate(ACTIONS)
+
+    def use(self, action):
+        """Do something with a control or a part, by keys; tell whether it is there at all."""
+        kind = self.root.evaluate(FOCUS, action)
+        if kind == "text":
+            self._type_something()
+        elif kind is not None:
+            self.page.keyboard.press(KEYS.get(kind, "Enter"))
+            self.page.evaluate(ANSWERED)
+        return kind is not None
+
+    def _type_something(self):
+        """Type numbers until one is taken, and is another one than before."""
+        before = self.said()
+        for text in TYPED:
+            self.type(text)
+            if not self.refusal() and self.said() != before:
+                return
+
+    def type(self, text):
+        """Put a text into the field that has the focus."""
+        self.page.keyboard.press("Control+a")
+        self.page.keyboard.press("Delete")
+        self.page.keyboard.insert_text(text)
+        self.page.keyboard.press("Enter")
+        self.page.evaluate(ANSWERED)
+
+    def refusal(self):
+        """Return why the last thing that was asked was not done."""
+        return self.root.get_by_role("alert").inner_text()
+
+    def names(self):
+        """Return role and name of everything that can be touched, as a screen reader gets them."""
+        return NAMED.findall(self.root.aria_snapshot())
+
+    def contrasts(self):
+        """Return the contrast of each piece of words to what is behind it, and the words."""
+        return self.root.evaluate(CONTRASTS)
+
+
+def change_theme(page, theme):
+    """Show JupyterLab light or dark, as its menu does."""
+    order = "theme => jupyterapp.commands.execute('apputils:change-theme', {theme})"
+    page.evaluate(order, THEMES[theme])
+    is_light = "true" if theme == "light" else "false"
+    page.locator(f"body[data-jp-theme-light='{is_light}']").wait_for(state="attached")
+
+
+# The kernel answers in turn: once it has done nothing, it has done all that was asked before.
+ANSWERED = """async () => {
+  const kernel = jupyterapp.shell.currentWidget.sessionContext.session.kernel;
+  await kernel.requestExecute({code: '', silent: true, store_history: false}).done;
+  await new Promise(end => requestAnimationFrame(() => requestAnimationFrame(end)));
+}"""
+# Ends once the figure has stayed the same for some frames.
+REST = """root => new Promise(end => {
+  let before = null, same = 0;
+  const look = () => {
+    const now = root.outerHTML;
+    same = now === before ? same + 1 : 0;
+    before = now;
+    same < 8 ? requestAnimationFrame(look) : end();
+  };
+  look();
+})"""
+STATE = """root => {
+  const svg = root.querySelector('svg').cloneNode(true);
+  for (const one of svg.querySelectorAll('[tabindex]')) {
+    ['tabindex', 'class', 'data-lm-suppress-shortcuts'].forEach(name => one.removeAttribute(name));
+  }
+  const fields = [...root.querySelectorAll('input, select')].map(one => one.value);
+  const words = ['[role=status]', '[role=alert]', 'pre'].map(
+    one => root.querySelector(one).textContent);
+  return JSON.stringify([words, fields, svg.innerHTML]);
+}"""
+ACTIONS = """root => {
+  const controls = [...root.querySelector('.hop-controls').children].map((_, place) => place);
+  const parts = [...root.querySelectorAll('svg .hop-handle')].map(one => one.touch.action);
+  return [...controls, ...new Set(parts)];
+}"""
+FOCUS = """(root, action) => {
+  const control = root.querySelector('.hop-controls').children[action];
+  const parts = [...root.querySelectorAll('svg .hop-handle')]
+    .filter(one => one.touch.action === action);
+  const one = control
+    ? (control.matches('button') ? control : control.querySelector('input, select'))
+    : parts.find(part => part.getAttribute('aria-pressed') !== 'true') ?? parts[0];
+  if (!one) return null;
+  one.focus();
+  if (one.matches('select')) {
+    if (one.selectedIndex === one.options.length - 1) one.selectedIndex = 0;
+    return 'select';
+  }
+  if (one.matches('input')) return 'text';
+  if (one.getAttribute('role') !== 'slider') return 'button';
+  return one.ariaValueNow === one.ariaValueMax ? 'full slider' : 'slider';
+}"""
+# Behind words lies the first shape under them that is filled, or the page.
+CONTRASTS = """root => {
+  const channels = text => (text.match(/[\\d.]+/g) ?? [0, 0, 0, 0]).map(Number);
+  const solid = text => text !== 'none' && (channels(text)[3] ?? 1) === 1;
+  const light = text => {
+    const [red, green, blue] = channels(text).map(one => one / 255).map(
+      one => one <= 0.04045 ? one / 12.92 : ((one + 0.055) / 1.055) ** 2.4);
+    return 0.2126 * red + 0.7152 * green + 0.0722 * blue;
+  };
+  const ofPage = one => {
+    while (one.parentElement && !solid(getComputedStyle(one).backgroundColor)) {
+      one = one.parentElement;
+    }
+    return getComputedStyle(one).backgroundColor;
+  };
+  const behind = one => {
+    if (!one.ownerSVGElement) return ofPage(one);
+    const box = one.getBoundingClientRect();
+    const pile = document.elementsFromPoint(box.x + box.width / 2, box.y + box.height / 2);
+    const shape = pile.slice(pile.indexOf(one) + 1).find(other => other.localName !== 'text' &&
+      (!other.ownerSVGElement || solid(getComputedStyle(other).fill)));
+    return shape?.ownerSVGElement ? getComputedStyle(shape).fill : ofPage(one.ownerSVGElement);
+  };
+  const walk = document.createTreeWalker(root, NodeFilter.SHOW_TEXT), found = [];
+  for (let node; node = walk.nextNode();) {
+    const one = node.parentElement;
+    if (!node.data.trim() || !one.checkVisibility({checkVisibilityCSS: true})) continue;
+    if (['title', 'desc', 'style', 'option'].includes(one.localName)) continue;
+    const look = getComputedStyle(one);
+    const [low, high] = [light(one.ownerSVGElement ? look.fill : look.color), light(behind(one))]
+      .sort((a, b) => a - b);
+    found.push([(high + 0.05) / (low + 0.05), node.data.trim()]);
+  }
+  return found;
+}"""

@@ -1,0 +1,128 @@
+"""One workbook, open in JupyterLab in a real browser, with the few things a person does to it.
+
+Screenshots are kept in `.output/screenshots`; set HOP_BY_HOP_SCREENSHOTS to put them elsewhere.
+"""
+
+import os
+import uuid
+from pathlib import Path
+
+from playwright.sync_api import TimeoutError as PlaywrightTimeoutError
+
+from instructor.release.workbook_files import ROOT
+from machines.lab_on_loopback import TOKEN
+
+SCREENSHOTS = Path(os.environ.get("HOP_BY_HOP_SCREENSHOTS", ROOT / ".output" / "screenshots"))
+START_S, BEGIN_S, LOOK_S = 600, 30, 30
+TRIES = 5
+USUAL = {"width": 1250, "height": 1000}
+
+
+class OpenWorkbook:
+    """What a person has in front of them; `errors` are those of the page itself."""
+
+    def __init__(self, browser, address, name, viewport=USUAL):
+        self._browser, self._address, self.name = browser, address, name
+        self._viewport = viewport
+        self._open()
+
+    def _open(self):
+        """Open the workbook in a workspace of its own: nothing stands open beside it."""
+        self.page = self._browser.new_page(viewport=self._viewport)
+        self.errors = []
+        self.page.on("pageerror", lambda error: self.errors.append(str(error)))
+        self.page.on("console", self._note)
+        place = f"lab/workspaces/{uuid.uuid4().hex}/tree/{self.name}"
+        self.page.goto(f"{self._address}/{place}?token={TOKEN}")
+        self.page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=START_S * 1000)
+        self.page.wait_for_selector(
+            ".jp-Notebook-ExecutionIndicator[data-status=idle]", timeout=START_S * 1000
+        )
+        self.page.wait_for_function(CONNECTED, timeout=START_S * 1000)
+
+    def _note(self, message):
+        if message.type == "error":
+            self.errors.append(message.text)
+
+    def run_all(self):
+        """Run all cells through the menu and wait until the last one has its number."""
+        ended = any(self._begins_to_run() and self._goes_to_the_end() for _ in range(TRIES))
+        assert ended, self.page.evaluate(STATE)
+        failed = self.page.locator(ERROR).all_inner_texts()
+        assert not failed, f"a cell failed: {failed}"
+
+    def _begins_to_run(self):
+        """Choose "Run All Cells"; if nothing comes of it, do what a person does: open it anew.
+
+        On a busy machine JupyterLab may lose a click while the page is still settling, or
+        begin before it knows its kernels, and then ask for one.
+        """
+        try:
+            self.page.get_by_role("menuitem", name="Run", exact=True).click(timeout=5000)
+            self.page.get_by_text("Run All Cells", exact=True).click(timeout=5000)
+        except PlaywrightTimeoutError:
+            print("JupyterLab was not ready:", self.page.evaluate(STATE))
+        if self._comes_true(BEGUN, BEGIN_S) and not self.page.locator(".jp-Dialog").count():
+            return True
+        self._open_anew()
+        return False
+
+    def _goes_to_the_end(self):
+        """Wait as long as cells get their numbers; where that stops and nothing runs, open anew.
+
+        Seen on busy machines: the first cell has its number, the others were never asked for.
+        """
+        before = None
+        while not self._comes_true(ENDED, LOOK_S):
+            now = self.page.evaluate(STATE)
+            if now == before and now["kernel"] == "idle" and "*" not in now["prompts"]:
+                print("JupyterLab stopped before the end:", now)
+                self._open_anew()
+                return False
+            before = now
+        return True
+
+    def _open_anew(self):
+        self.page.close()
+        self._open()
+
+    def _comes_true(self, condition, within_s):
+        try:
+            self.page.wait_for_function(condition, timeout=within_s * 1000)
+        except PlaywrightTimeoutError:
+            return False
+        return True
+
+    def outputs(self, kind):
+        """Return what cells show that match a selector, scrolled into view."""
+        found = self.page.locator(kind)
+        found.first.scroll_into_view_if_needed()
+        return found
+
+    def picture(self, name):
+        """Keep a screenshot."""
+        SCREENSHOTS.mkdir(parents=True, exist_ok=True)
+        self.page.screenshot(path=SCREENSHOTS / f"{name}.png")
+
+
+# Before that, JupyterLab says "idle" too, and loses what is to be run.
+CONNECTED = """() => window.jupyterapp?.shell.currentWidget?.sessionContext?.session?.kernel
+  ?.connectionStatus === 'connected'"""
+# A cell that fails stops the run: the cells behind it never get a number.
+ERROR = "[data-mime-type='application/vnd.jupyter.error']"
+BEGUN = """() => [...document.querySelectorAll('.jp-Notebook .jp-CodeCell .jp-InputPrompt')]
+  .some(prompt => /\\[(\\*|\\d+)\\]/.test(prompt.textContent))"""
+ENDED = """() => {
+  const cells = [...document.querySelectorAll('.jp-Notebook .jp-CodeCell .jp-InputPrompt')];
+  const idle = document.querySelector('.jp-Notebook-ExecutionIndicator[data-status=idle]');
+  const all = cells.length > 5 && cells.every(cell => /\\[\\d+\\]/.test(cell.textContent));
+  const failed = document.querySelector("[data-mime-type='application/vnd.jupyter.error']");
+  return idle && (all || failed);
+}"""
+STATE = """() => ({
+  prompts: [...document.querySelectorAll('.jp-Notebook .jp-CodeCell .jp-InputPrompt')]
+    .map(prompt => prompt.textContent).join(' '),
+  kernel: document.querySelector('.jp-Notebook-ExecutionIndicator')?.dataset.status,
+  dialog: document.querySelector('.jp-Dialog')?.textContent,
+  menu: document.querySelector('.lm-Menu')?.textContent,
+})"""
