@@ -66,8 +66,16 @@ def test_notes_can_be_silenced_and_come_back(capsys):
     assert capsys.readouterr().out.startswith("Heard ... ready")
 
 
+@pytest.fixture
+def usual_interrupt():
+    """Let Ctrl-C do what it does in a fresh Python, whatever ran in this process before."""
+    before = signal.signal(signal.SIGINT, signal.default_int_handler)
+    yield
+    signal.signal(signal.SIGINT, before)
+
+
 @posix
-def test_ctrl_c_waits_for_the_end_of_what_must_not_be_half_done():
+def test_ctrl_c_waits_for_the_end_of_what_must_not_be_half_done(usual_interrupt):
     done = []
 
     def work():

@@ -23,8 +23,8 @@ def points(story, hub):
     points = {}
     with (hub.course / "results" / "scores.csv").open(newline="") as stream:
         for row in csv.DictReader(stream):
-            assert row["points"], row  # nothing in this class waits for a person
-            points[row["student"]] = points.get(row["student"], 0) + float(row["points"])
+            if row["exercise"]:  # a folder that stays empty has a line of its own
+                points[row["student"]] = points.get(row["student"], 0) + float(row["points"])
     return points
 
 
@@ -39,6 +39,10 @@ def page_of(story, hub, student):
     home = hub.machine.home(student)
     (page,) = (home / COURSE / UNIT / "feedback").glob("*/*.html")
     return page.read_text(encoding="utf-8")
+
+
+def without_tags(page):
+    return re.sub(r"<[^>]*>", "", page)
 
 
 @pytest.mark.parametrize(("who", "password"), [("fennel", "its own"), ("alder", "another's")])
@@ -89,8 +93,8 @@ def test_who_gets_longer_is_late_no_more(story, hub):
 
 def test_feedback_comes_back_to_who_handed_in(story, hub):
     alder, bracken = (page_of(story, hub, student) for student in ("alder", "bracken"))
-    assert "Exercise 1.6 · Build a UDP packet · right" in alder
-    assert "Exercise 1.6 · Build a UDP packet · no answer" in bracken
+    assert "Exercise 1.6 · Build a UDP packet · right" in without_tags(alder)
+    assert "Exercise 1.6 · Build a UDP packet · no answer" in without_tags(bracken)
     assert "bracken was here" in bracken
     assert "bracken was here" not in alder
 
