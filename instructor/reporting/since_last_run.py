@@ -43,10 +43,13 @@ FIRST_RUN = SinceLastRun(is_first=True)
 def since_last_run(
     history: Sequence[HistoryLine], changes: Sequence[PointsChange], this_round: int
 ) -> SinceLastRun:
-    """Compare a round with all before it; `changes` are whose points are other than before."""
-    earlier = {(one.student, one.exercise): one for one in history if one.round < this_round}
-    if not earlier:
+    """Compare a round with all before it; `changes` are whose points are other than before.
+
+    A round in which nothing was graded leaves the report as it was.
+    """
+    if not changes and len({one.round for one in history}) < 2:
         return FIRST_RUN
+    earlier = {(one.student, one.exercise): one for one in history if one.round < this_round}
     known = {(one.student, one.unit) for one in earlier.values()}
     new = {(one.student, one.unit) for one in history if one.round == this_round} - known
     return SinceLastRun(

@@ -18,10 +18,12 @@ def change(exercise, old, new, why="corrected"):
 
 
 @pytest.mark.parametrize(
-    "history", [[], [line(1, "alder", 2.0)]], ids=["nothing graded", "graded just now"]
+    ("history", "now"),
+    [([], 1), ([line(1, "alder", 2.0)], 1), ([line(1, "alder", 2.0)], 2)],
+    ids=["nothing graded", "graded just now", "nothing to grade since"],
 )
-def test_the_first_run_has_nothing_to_compare_with(history):
-    assert since_last_run(history, [], 1) == FIRST_RUN
+def test_after_the_first_grading_there_is_nothing_to_compare_with(history, now):
+    assert since_last_run(history, [], now) == FIRST_RUN
 
 
 def test_the_share_before_is_that_of_the_last_points_that_were_decided():
