@@ -191,6 +191,10 @@ unattended = 0
     course.replace("course_lib/exercises/registry.py", '"06", "10")', '"06", "10", "20")')
     course.write("instructor/units/unit_20/__init__.py", '"""Unit 20 as the staff knows it."""\n')
     add_exercise(course, unit, "20.1", new=True)
+    looks = f'\nFIRST_LOOKS = {{**FIRST_LOOKS, "{unit}": frames_and_headers}}\n'
+    course.add("course_lib/figures/ferry/first_looks.py", looks)
+    said = course.run("-m", "instructor.release.first_screens")
+    assert said == f"{unit}: the first picture was written\n"
     course.build_cases("20")
     check_graded(course, unit, "20.1")
     must, may = recipe("Add a unit", unit)
