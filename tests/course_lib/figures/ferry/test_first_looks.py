@@ -19,13 +19,6 @@ SVG = "{http://www.w3.org/2000/svg}"
 UNITS = sorted(FIRST_LOOKS)
 
 
-@pytest.fixture(scope="module")
-def page(browser):
-    page = browser.new_page(viewport={"width": 1000, "height": 600})
-    yield page
-    page.close()
-
-
 def texts(unit):
     """Return the words in a picture and their sizes."""
     root = ET.fromstring(FIRST_LOOKS[unit]().svg)

@@ -148,13 +148,6 @@ def test_any_octets_can_be_shown(octets):
     assert is_told(figure)
 
 
-@pytest.fixture(scope="module")
-def page(browser):
-    page = browser.new_page(viewport={"width": 1000, "height": 1600})
-    yield page
-    page.close()
-
-
 @PACKETS
 @pytest.mark.parametrize(
     "asking", [{}, {"asked": True}, {"guess": 3}], ids=["told", "asked", "guess"]

@@ -16,13 +16,6 @@ def scene(question, address="01101111", routes=ROUTES):
     return trie_scene(routes, way_of(routes, address), offered=OFFERED, question=question)
 
 
-@pytest.fixture(scope="module")
-def page(browser):
-    page = browser.new_page(viewport={"width": 1000, "height": 1000})
-    yield page
-    page.close()
-
-
 @GUESSES
 @pytest.mark.parametrize("is_open", [True, False], ids=["asked", "answered"])
 def test_the_flag_covers_no_words_and_stays_in_the_picture(page, guess, is_open):

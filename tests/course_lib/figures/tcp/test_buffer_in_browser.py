@@ -45,13 +45,6 @@ def drawings():
     return found
 
 
-@pytest.fixture(scope="module")
-def page(browser):
-    page = browser.new_page(viewport={"width": 1000, "height": 1600})
-    yield page
-    page.close()
-
-
 @pytest.mark.parametrize(("sans", "percent"), FACES)
 def test_no_words_leave_the_picture_or_cover_others(page, sans, percent):
     assert misplaced(page, drawings(), sans, "DejaVu Sans Mono", percent) == []

@@ -82,13 +82,6 @@ FIGURES = {
 }
 
 
-@pytest.fixture(scope="module")
-def page(browser):
-    page = browser.new_page(viewport={"width": 1000, "height": 1600})
-    yield page
-    page.close()
-
-
 @pytest.mark.parametrize("name", FIGURES)
 def test_words_stay_in_the_picture_and_do_not_cover_others(page, name):
     found = boxes(page, FIGURES[name])
