@@ -265,7 +265,7 @@ EVENTS_OF_100 = {DistanceVector: 40_000, LinkState: 150_000}  # a flood reaches 
 
 
 @pytest.mark.parametrize("protocol", EVENTS_OF_100)
-def test_a_hundred_routers_find_their_routes_and_carry_pings(protocol):
+def test_a_hundred_routers_find_their_routes_and_carry_echo_requests(protocol):
     """Routing messages over 200 wires, then a path as short as networkx says."""
     map_ = torus(10)
     network = large(map_, "Buoy 0 0", "Buoy 5 5")
