@@ -38,7 +38,7 @@ function mount(model, element) {
   const figure = new TouchFigure(model);
   element.replaceChildren(figure.root);
   window.addEventListener("keydown", keepKeys, true); // before the notebook hears of it
-  const show = () => figure.show(model.get("view"));
+  const show = () => figure.show(JSON.parse(model.get("view")));
   model.on("change:view", show);
   show();
   return () => {
@@ -98,7 +98,8 @@ class TouchFigure {
       );
     }
     this.showControls(view.controls);
-    this.svg.querySelector("style").textContent = view.style;
+    const style = this.svg.querySelector("style"); // a new one costs the whole page's styles
+    if (style.textContent !== view.style) style.textContent = view.style;
     this.player.has(this.steps.length);
     if (view.plays && this.steps.length > 1 && !calm()) this.player.play(); // from the first one on
     else this.draw(this.steps.at(-1), view.moves);

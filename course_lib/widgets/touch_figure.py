@@ -16,6 +16,7 @@ __all__ = ["Action", "Button", "Choice", "Control", "Picture", "TouchFigure", "W
 
 import asyncio
 import itertools
+import json
 import uuid
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from concurrent.futures import Future, wait
@@ -84,6 +85,11 @@ class Picture:
     plays: bool = False
 
 
+def _as_json(view: Mapping[str, Any], _: Any) -> str:
+    """Return a view as one text: Jupyter would look for octets in each of its values."""
+    return json.dumps(view)
+
+
 Work = Future[Any]
 Action = Callable[[Any], Picture | Iterator[Picture] | Iterator[Picture | Work]]
 
@@ -94,7 +100,7 @@ class TouchFigure(anywidget.AnyWidget):
     _esm = _HERE / "touch_figure.js"
     _css = _HERE / "touch_figure.css"
     place = traitlets.Unicode().tag(sync=True)
-    view = traitlets.Dict().tag(sync=True)
+    view = traitlets.Dict().tag(sync=True, to_json=_as_json)
 
     def __init__(self, picture: Picture, actions: Mapping[str, Action]) -> None:
         super().__init__(place=uuid.uuid4().hex)
