@@ -16,17 +16,22 @@ export default {
   initialize({ model }) {
     const place = `[data-hop-figure="${model.get("place")}"]`;
     const shown = new Map();
-    const look = () => {
+    const take = (root) => {
+      for (const element of [root, ...root.querySelectorAll(place)]) {
+        if (element.matches?.(place) && !shown.has(element)) shown.set(element, mount(model, element));
+      }
+    };
+    // Only what has come is looked at: a notebook is large, and changes with every move.
+    const watch = new MutationObserver((changes) => {
       for (const [element, leave] of shown) {
         if (!element.isConnected && !element.closest(".jp-Cell")) shown.delete(element), leave();
       }
-      for (const element of document.querySelectorAll(place)) {
-        if (!shown.has(element)) shown.set(element, mount(model, element));
+      for (const { addedNodes } of changes) {
+        for (const node of addedNodes) if (node.firstElementChild !== undefined) take(node);
       }
-    };
-    const watch = new MutationObserver(look);
+    });
     watch.observe(document.body, { childList: true, subtree: true });
-    look();
+    take(document);
     return () => {
       watch.disconnect();
       for (const leave of shown.values()) leave();
