@@ -2,7 +2,7 @@
 
 import os
 import shutil
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
 
 import pytest
 from hypothesis import settings
@@ -16,6 +16,17 @@ BROWSER_OPTIONS = [
     "--no-sandbox", "--disable-quic", "--no-first-run", "--disable-background-networking",
     "--disable-component-update", "--disable-sync", "--disable-gpu",
 ]  # fmt: skip
+
+
+@pytest.fixture(scope="session", autouse=True)
+def no_wait_for_the_disk() -> Iterator[None]:
+    """Go on before what was written is on the disk itself: no test pulls the plug.
+
+    That a disk which refuses is noticed, tests try with an `fsync` of their own.
+    """
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(os, "fsync", lambda descriptor: None)
+        yield
 
 
 @pytest.fixture(scope="session")

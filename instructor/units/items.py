@@ -79,10 +79,12 @@ def item(exercise_id: str) -> Item:
     return next(one for one in unit_items(place.unit[:2]) if one.exercise == place)
 
 
+@functools.cache
 def source_of(function: Function, name: str | None = None) -> str:
     """Return source that stands alone and defines `function`, also under `name`.
 
-    This is what a student would have had to type into the answer's cell.
+    This is what a student would have had to type into the answer's cell. Modules are long, and
+    the same functions are asked for again and again, so what was found is kept.
     """
     module = inspect.getmodule(function)
     assert module is not None

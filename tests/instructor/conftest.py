@@ -1,15 +1,23 @@
 """What tests of the staff's side share: results made by hand, a look at a page, a bare course."""
 
+import contextlib
+import functools
+import sqlite3
 from collections.abc import Callable, Iterator
 from pathlib import Path
 from types import ModuleType
 from typing import TYPE_CHECKING
 
 import pytest
+from sqlalchemy import Engine, event
 
 from classes.graded_class import make_course
+from course_lib.exercises.registry import Case
 from hand_ins import hand_made
+from instructor.grading import examiner
 from instructor.grading.sandbox import sandboxed_run
+from instructor.grading.sandbox.probe import Wall
+from instructor.units.items import item
 from pages import page_reader
 
 if TYPE_CHECKING:
@@ -23,6 +31,34 @@ def own_key(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
     """Let course folders be sealed with a key of these tests' own, not of whoever runs them."""
     with pytest.MonkeyPatch.context() as patch:
         patch.setenv("XDG_CONFIG_HOME", str(tmp_path_factory.mktemp("config")))
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def no_wait_for_gradebooks() -> Iterator[None]:
+    """Go on before a gradebook in a file is on the disk itself: no test pulls the plug."""
+
+    def go_on(connection: object, _: object) -> None:
+        if isinstance(connection, sqlite3.Connection):
+            with contextlib.suppress(sqlite3.DatabaseError):  # whoever uses it next will be told
+                connection.execute("PRAGMA synchronous = OFF")
+
+    event.listen(Engine, "connect", go_on)
+    yield
+    event.remove(Engine, "connect", go_on)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def secret_cases_once() -> Iterator[None]:
+    """Work out the secret cases of an exercise once for each seed: a unit's take seconds."""
+    worked_out = examiner.secret_cases
+
+    @functools.cache
+    def kept(exercise_id: str, seed: str) -> tuple[Case, ...]:
+        return worked_out(item(exercise_id), seed)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(examiner, "secret_cases", lambda one, seed: kept(one.exercise.id, seed))
         yield
 
 
@@ -82,14 +118,20 @@ def bare_course(own_key, tmp_path_factory):
     return make_course(tmp_path_factory.mktemp("course"))
 
 
+@pytest.fixture(scope="session")
+def walls_found() -> list[tuple[Wall, ...]]:
+    """Keep what was found where the sandbox's walls were tried."""
+    return []
+
+
 @pytest.fixture(scope="module")
-def walls_tried_once():
-    """Try the sandbox's walls at the first run of a file alone: its own tests are elsewhere."""
-    real, found = sandboxed_run.probe, []
+def walls_tried_once(walls_found):
+    """Try the sandbox's walls at the first run of all alone: their own tests are elsewhere."""
+    real = sandboxed_run.probe
 
     def probe(*given, **named):
-        found[:] = found or [real(*given, **named)]
-        return found[0]
+        walls_found[:] = walls_found or [real(*given, **named)]
+        return walls_found[0]
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(sandboxed_run, "probe", probe)

@@ -77,10 +77,10 @@ def recipe(title: str, unit: str) -> tuple[set[str], set[str]]:
     return must, may - must
 
 
-def check_followed(course: CopiedCourse, title: str, unit: str) -> None:
+def check_followed(changed: set[str], title: str, unit: str) -> None:
     must, may = recipe(title, unit)
-    assert must <= course.changed
-    assert course.changed <= must | may
+    assert must <= changed
+    assert changed <= must | may
 
 
 @pytest.fixture
@@ -88,8 +88,7 @@ def course(tmp_path) -> CopiedCourse:
     return CopiedCourse(tmp_path)
 
 
-def test_add_a_misconception(course):
-    unit = "02-checksums"
+def add_misconception(course: CopiedCourse) -> None:
     course.replace("instructor/units/unit_02/misconceptions/headers.py", "\nFOLD: ", '''
 def fold_adds_the_count(total: int) -> int:
     """Take the carry for a 2."""
@@ -106,12 +105,6 @@ FOLD: ''')  # fmt: skip
 belief = "a carry is worth 2"
 next = "What is 0x10000 in ones' complement?"
 ''')  # fmt: skip
-    course.build_cases("02")
-    answer = "def fold(total):\n    return total % 65536 + 2 * (total // 65536)\n"
-    rows = course.scores(unit, {"alder": {"answer-2-1": answer}})
-    assert rows["alder", "2.1"]["misconception"] == "carry-counts-twice"
-    assert float(rows["alder", "2.1"]["points"]) < 2
-    check_followed(course, "Add a misconception", unit)
 
 
 def add_exercise(course: CopiedCourse, unit: str, number: str, *, new: bool) -> None:
@@ -149,10 +142,13 @@ def _table(new: bool, name: str, row: str) -> str:
     return f"\n{name} = {{{row}}}\n" if new else f"\n{name} = {{**{name}, {row}}}\n"
 
 
-def check_graded(course: CopiedCourse, unit: str, number: str) -> None:
+def check_graded(course: CopiedCourse, unit: str, number: str, **more: str) -> dict:
+    """Release the unit with an exercise, and grade; `more` are answers to others, by their cell."""
     cell = "answer-" + number.replace(".", "-")
     wrong = WRONG.replace("hops_left_at_zero", "hops_left")
-    rows = course.scores(unit, {"alder": {cell: RIGHT}, "bracken": {cell: wrong}, "clover": {}})
+    others = {name.replace("_", "-"): source for name, source in more.items()}
+    answers = {"alder": {cell: RIGHT, **others}, "bracken": {cell: wrong}, "clover": {}}
+    rows = course.scores(unit, answers)
     seen = {student: (row["outcome"], float(row["points"]), row["misconception"])
             for (student, exercise), row in rows.items() if exercise == number}  # fmt: skip
     assert seen == {
@@ -160,15 +156,25 @@ def check_graded(course: CopiedCourse, unit: str, number: str) -> None:
         "bracken": ("partly right", 1.0, "goes-on-with-nothing"),
         "clover": ("no answer", 0.0, ""),
     }
+    return rows
 
 
-def test_add_an_exercise(course):
+def test_add_an_exercise_and_a_misconception_of_another(course):
+    """Cases are built and a class is graded once for both: that takes a while."""
     unit = "02-checksums"
-    add_exercise(course, unit, "2.7", new=False)
-    course.replace(f"workbooks/{unit}/unit.toml", '"2.5", "2.6"]', '"2.5", "2.6", "2.7"]')
-    course.build_cases("02")
-    check_graded(course, unit, "2.7")
-    check_followed(course, "Add an exercise", unit)
+    with course.changes() as of_the_misconception:
+        add_misconception(course)
+    with course.changes() as of_the_exercise:
+        add_exercise(course, unit, "2.7", new=False)
+        course.replace(f"workbooks/{unit}/unit.toml", '"2.5", "2.6"]', '"2.5", "2.6", "2.7"]')
+    with course.changes() as of_both:
+        course.build_cases("02")
+    answer = "def fold(total):\n    return total % 65536 + 2 * (total // 65536)\n"
+    rows = check_graded(course, unit, "2.7", answer_2_1=answer)
+    assert rows["alder", "2.1"]["misconception"] == "carry-counts-twice"
+    assert float(rows["alder", "2.1"]["points"]) < 2
+    check_followed(of_the_misconception | of_both, "Add a misconception", unit)
+    check_followed(of_the_exercise | of_both, "Add an exercise", unit)
 
 
 def test_add_a_unit(course):

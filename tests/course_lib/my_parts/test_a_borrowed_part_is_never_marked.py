@@ -9,6 +9,7 @@ import pytest
 
 import course_lib
 import course_lib.my_parts.choosing as choosing
+from classes.graded_class import SEED, without_beliefs
 from course_lib.exercises import mark, progress
 from course_lib.exercises.answer_source import library_uses, stand_alone
 from course_lib.exercises.registry import all_exercises, exercise, public_cases
@@ -52,7 +53,7 @@ LEANING = {
 
 @pytest.fixture(scope="module")
 def examiner():
-    return Examiner(UNIT, "a seed", launcher=None)
+    return Examiner(UNIT, SEED, None, without_beliefs(UNIT))
 
 
 def mark_after(*cells):

@@ -50,7 +50,7 @@ HOSTILE = {
     "kelp": "import random\nrandom.seed(0)\n" + WRONG,
 }
 CORPUS = {**CLASS, **{student: only_first(source) for student, source in HOSTILE.items()}}
-ORDERS = 1000
+ORDERS = 100
 
 
 @pytest.fixture(scope="module")
@@ -117,7 +117,7 @@ def test_the_judge_gives_the_same_whatever_it_judged_before():
         ]
 
 
-def test_put_down_in_a_thousand_orders_record_and_table_are_the_same(intake, result, monkeypatch):
+def test_put_down_in_a_hundred_orders_record_and_table_are_the_same(intake, result, monkeypatch):
     """Every order goes through the record, the choice of attempts and the table of scores."""
     marked = {one.student: one for one in result.marked}
     expected = octets(result)

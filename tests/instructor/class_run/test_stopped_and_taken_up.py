@@ -10,7 +10,7 @@ import pytest
 
 from classes import dies_at
 from classes.gradebook_dump import outcome
-from classes.graded_class import copy_of, grade_command, with_class
+from classes.graded_class import copy_of, grade_command
 from course_lib.cli import main
 from instructor.class_run.grade_class import RECORD_FILE
 from instructor.grading.examiner import Examiner
@@ -29,18 +29,6 @@ MOMENTS = [
     (f"{HERE}.pages.feedback_pages", "write_whole", 2),  # amid the pages
     (f"{HERE}.record.record", "GradingRecord.finish_round", 1),  # at the very end
 ]
-
-
-@pytest.fixture(scope="module")
-def ready(bare_course, tmp_path_factory):
-    return with_class(copy_of(bare_course, tmp_path_factory.mktemp("ready")))
-
-
-@pytest.fixture(scope="module")
-def undisturbed(walls_tried_once, ready, tmp_path_factory):
-    course = copy_of(ready, tmp_path_factory.mktemp("undisturbed"))
-    assert grade(course) == 0
-    return course
 
 
 def grade(course):

@@ -3,10 +3,12 @@
 import pytest
 
 from classes.graded_by import graded_by_threads
+from classes.other_limits import little_time
 from instructor.commands import register  # noqa: F401 - the commands can be imported
 from instructor.demo.invented_class import NAMES, hand_in_class
 from instructor.demo.run import count_named
 from instructor.grading.intake.intake import find_hand_ins
+from instructor.grading.sandbox.sandbox import open_sandbox
 from instructor.release.make import make_release
 from instructor.release.workbook_files import unit_names
 
@@ -40,7 +42,11 @@ def test_thirty_students_hand_in_right_wrong_missing_and_broken_work(course, tmp
 def test_what_was_planted_is_named(course, tmp_path):
     planted = hand_in_class(course, tmp_path, UNITS, 2)
     intake = find_hand_ins(tmp_path, UNITS)
-    named, of, wrong = count_named(planted, graded_by_threads(intake, "a seed", None))
+    with (
+        open_sandbox() as box,
+        little_time(),
+    ):  # where there is none, as for a class that is trusted
+        named, of, wrong = count_named(planted, graded_by_threads(intake, "a seed", box.launcher))
     assert of > 40
     assert named >= 0.95 * of
     assert wrong == 0

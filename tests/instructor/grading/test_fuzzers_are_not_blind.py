@@ -55,7 +55,7 @@ def test_there_is_no_complaint_about_what_is_honest(target, guided, tmp_path):
 PLANTED = (
     (fuzzed_replies, b"", runner, "decode", lambda data: data),
     (fuzzed_replies, b"", runner, "_words", lambda data, most=0: data),
-    (fuzzed_replies, b"KeyError", runner, "writable", lambda text: text),
+    (fuzzed_replies, b"SyntaxError", runner, "writable", lambda text: text),
     (fuzzed_replies, b"SyntaxError", safe_pages, "visible", lambda text: text),
     (fuzzed_notebooks, b"\x00{", notebook_reader, "writable", lambda text: text),
     (fuzzed_notebooks, b"\x01", statements, "UNREADABLE", SyntaxError),

@@ -7,11 +7,15 @@ import pytest
 
 import course_lib
 from classes.graded_by import graded_by_threads
-from course_lib.exercises.verdict import Outcome
+from classes.graded_class import SEED, without_beliefs
+from classes.other_limits import little_time, other_limits
+from course_lib.exercises.verdict import Outcome, without_run
 from hand_ins.hand_in_files import OTHER_UNIT, hand_in, solved
-from hand_ins.hostile_answers import ALL, ATTACKS, LESS, NOTHING
+from hand_ins.hostile_answers import ALL, ATTACKS, FLOODS, LESS, NOTHING
 from instructor.grading.intake.intake import find_hand_ins
+from instructor.grading.marked import MarkedAnswer
 from instructor.grading.sandbox import sandbox
+from instructor.units.items import unit_items
 
 pytestmark = pytest.mark.xdist_group("hostile")  # one class is graded once
 
@@ -19,22 +23,48 @@ HONEST = ("alder", "bracken", "clover", "yarrow")
 CANARY = "a-word-that-nobody-may-see"
 
 
+ENDLESS = [one for one in ATTACKS if Outcome.OUT_OF_TIME in one.outcomes and one not in FLOODS]
+FEW_PRINTS = 256 << 20  # octets: who prints for ever comes there sooner
+BESIDE = ("2.2", "2.6")  # answers of an attacker's workbook that are examined too
+
+
 @pytest.fixture(scope="module")
 def graded(tmp_path_factory, need):
     need("bwrap", "apt-get install bubblewrap")
-    folder = tmp_path_factory.mktemp("handed-in")
-    for one in ATTACKS:
-        hand_in(folder, one.name, solved(OTHER_UNIT, answer_2_1=one.source), OTHER_UNIT)
-    for student in HONEST:
-        hand_in(folder, student, solved(OTHER_UNIT), OTHER_UNIT)
     before = orphans()
     with pytest.MonkeyPatch.context() as patch, sandbox.open_sandbox() as box:
         patch.setenv("HOP_BY_HOP_CANARY", CANARY)
-        intake = find_hand_ins(folder, [OTHER_UNIT])
-        result = graded_by_threads(intake, "a seed", box.launcher)
-    assert result.not_graded == ()
+
+        def grade(attacks, *honest):
+            folder = tmp_path_factory.mktemp("handed-in")
+            for one in attacks:
+                hand_in(folder, one.name, solved(OTHER_UNIT, answer_2_1=one.source), OTHER_UNIT)
+            for student in honest:
+                hand_in(folder, student, solved(OTHER_UNIT), OTHER_UNIT)
+            intake = find_hand_ins(folder, [OTHER_UNIT])
+            result = graded_by_threads(
+                intake, SEED, box.launcher, cases=without_beliefs, known=known
+            )
+            assert result.not_graded == ()
+            return {one.student: one for one in result.marked}
+
+        with little_time(printed_octets=FEW_PRINTS):
+            found = grade(ENDLESS, *HONEST[:2])
+        with other_limits(printed_octets=FEW_PRINTS):
+            found |= grade([one for one in ATTACKS if one not in ENDLESS], *HONEST[2:])
     left = [words for name, words in orphans().items() if name not in before]
-    return {one.student: one for one in result.marked}, left
+    return found, left
+
+
+def known(hand_in):
+    """Return, for an attacker, all answers that need not be examined beside the attack."""
+    if hand_in.student in HONEST:
+        return {}
+    return {
+        one.exercise.id: MarkedAnswer(without_run(one.exercise, Outcome.COULD_NOT_TELL), "")
+        for one in unit_items(OTHER_UNIT[:2])
+        if one.exercise.id not in ("2.1", *BESIDE)
+    }
 
 
 def orphans():
@@ -63,8 +93,8 @@ def test_an_attack_earns_what_its_values_are_worth(graded, one):
 
 @pytest.mark.parametrize("name", [one.name for one in ATTACKS])
 def test_the_other_answers_of_the_same_workbook_keep_their_points(graded, name):
-    _, *others = graded[0][name].answers
-    assert [one.verdict.outcome for one in others] == [Outcome.RIGHT] * 5
+    verdicts = {one.verdict.exercise.id: one.verdict for one in graded[0][name].answers}
+    assert [verdicts[one].outcome for one in BESIDE] == [Outcome.RIGHT] * len(BESIDE)
 
 
 @pytest.mark.parametrize("student", HONEST)

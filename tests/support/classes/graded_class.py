@@ -14,7 +14,7 @@ from instructor.class_run.grade_class import RECORD_FILE
 from instructor.grading.record.class_cases import keep_cases
 from instructor.grading.record.record import open_record
 from instructor.release.make import make_release
-from instructor.units.items import item, source_of
+from instructor.units.items import cases_for, item, secret_questions, source_of, unit_items
 
 SEED = "a seed"
 WRONG = "def read_word(data, offset):\n    return data[offset]\n"
@@ -45,6 +45,16 @@ CLASS = {
 def public_only(unit=UNIT):
     """Return the public cases of a unit's exercises."""
     return {one.id: public_cases(one.id) for one in all_exercises() if one.unit == unit}
+
+
+def without_beliefs(unit=UNIT, seed=SEED):
+    """Return all cases of a unit, which name no misconception: quick, where none is looked for."""
+    return {
+        one.exercise.id: (
+            *public_cases(one.exercise.id), *cases_for(one, secret_questions(one, seed), [])
+        )
+        for one in unit_items(unit[:2])
+    }  # fmt: skip
 
 
 def with_mistake(cases, exercise_id="1.1"):

@@ -1,10 +1,12 @@
 """A copy of the checkout that a test may change, and its commands, from a release to scores."""
 
+import contextlib
 import csv
 import os
 import shutil
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 
 import nbformat
@@ -29,6 +31,13 @@ class CopiedCourse:
                 shutil.copytree(ROOT / name, self.root / name, ignore=ignored)
             else:
                 shutil.copy(ROOT / name, self.root / name)
+
+    @contextlib.contextmanager
+    def changes(self) -> Iterator[set[str]]:
+        """Give a set that holds afterwards the names of the files that were changed meanwhile."""
+        before, self.changed = self.changed, set()
+        yield self.changed
+        self.changed = before | self.changed
 
     def write(self, name: str, text: str) -> None:
         """Write a new file."""

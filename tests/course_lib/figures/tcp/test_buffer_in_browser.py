@@ -1,5 +1,7 @@
 """In a real browser no words of the shared line leave the picture or cover each other."""
 
+import functools
+
 import pytest
 
 from course_lib.ferry.shared_line import (
@@ -28,6 +30,7 @@ def measured(sharing, size):
     return run, measure_sharing(size, [run])
 
 
+@functools.cache
 def drawings():
     ghosts = tuple(
         Curve(one, tuple(measured(one, size)[1] for size in (10, 75, 100, 150, 300)))

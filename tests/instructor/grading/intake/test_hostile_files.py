@@ -3,10 +3,13 @@
 import pytest
 
 from classes.graded_by import graded_by_threads
+from classes.graded_class import SEED, without_beliefs
 from hand_ins.hand_in_files import UNIT, hand_in, solved
 from hand_ins.hostile_files import HOSTILE_FILES, ODD_NAMES
 from instructor.grading.intake.intake import find_hand_ins
 from instructor.grading.sandbox import sandbox
+
+pytestmark = pytest.mark.xdist_group("hostile files")  # one class is graded once
 
 GRADED = [pytest.param(one, id=one.name) for one in HOSTILE_FILES if one.graded]
 REFUSED = [pytest.param(one, id=one.name) for one in HOSTILE_FILES if not one.graded]
@@ -23,7 +26,8 @@ def graded(tmp_path_factory, need):
     for name in ("alder", "yarrow", *ODD_NAMES):
         hand_in(folder, name, solved())
     with sandbox.open_sandbox() as box:
-        return graded_by_threads(find_hand_ins(folder, [UNIT]), "a seed", box.launcher)
+        intake = find_hand_ins(folder, [UNIT])
+        return graded_by_threads(intake, SEED, box.launcher, cases=without_beliefs)
 
 
 @pytest.mark.parametrize("one", GRADED)
