@@ -12,6 +12,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "sum_explorer": ["explore_sum"],
         "error_explorer": ["explore_errors"],
         "trie_explorer": ["explore_trie"],
+        "neighbour_explorer": ["explore_neighbours"],
         "journey_explorer": ["explore_journey"],
         "buffer_explorer": ["explore_buffers"],
     },

@@ -93,7 +93,7 @@ class Host:
         self.time_to_live = time_to_live
         self.ports = {STREAM_PORT}  # datagrams for any other port are refused
         self.records: list[Record] = []
-        self._neighbours = Neighbours[_Waiting](
+        self.neighbours = Neighbours[_Waiting](
             interface.hardware_address, interface.address, waiting_packets=WAITING_DATAGRAMS
         )
         self._reassembler = Reassembler()
@@ -134,7 +134,7 @@ class Host:
 
     def tick(self, now_s: float) -> list[OutgoingFrame]:
         """Let tasks act, and ask again for hardware addresses."""
-        out = self._after(now_s, self._neighbours.tick(now_s))
+        out = self._after(now_s, self.neighbours.tick(now_s))
         for unfinished in self._reassembler.tick(now_s):
             out += self._refuse(unfinished, Reason.REASSEMBLY_TIME_EXCEEDED)
         for number, task in list(self._tasks.items()):
@@ -148,7 +148,7 @@ class Host:
     def next_tick_s(self) -> float:
         """Return when something is due: a task, a question for an address, missing fragments."""
         due = [task.due_s for task in self._tasks.values()]
-        return min([self._neighbours.next_tick_s(), self._reassembler.next_tick_s(), *due])
+        return min([self.neighbours.next_tick_s(), self._reassembler.next_tick_s(), *due])
 
     # --- what came in
 
@@ -158,7 +158,7 @@ class Host:
             return self._ignore(now_s, frame, f"it is for {format_mac(header.destination)}")
         data = header.payload(frame)
         if header.ether_type == ETHER_TYPE_ARP:
-            return self._after(now_s, self._neighbours.receive(now_s, data))
+            return self._after(now_s, self.neighbours.receive(now_s, data))
         if header.ether_type == ETHER_TYPE_IPV4:
             return self._take_datagram(now_s, frame, data)
         return self._ignore(now_s, frame, f"its ether type is {header.ether_type:#06x}")
@@ -244,19 +244,19 @@ class Host:
         pieces = [(header, datagram.content)]
         if header.total_length > self.interface.mtu:
             pieces = fragments(header, datagram.content, self.interface.mtu)
-        known = self._neighbours.find(now_s, next_hop) is not None
+        known = self.neighbours.find(now_s, next_hop) is not None
         out: list[OutgoingFrame] = []
         for piece, content in pieces:
             waiting = _Waiting(next_hop, piece.build() + content)
             if known:
                 out.append(self._framed(now_s, waiting))
             else:
-                out += self._after(now_s, self._neighbours.wait(now_s, next_hop, waiting))
+                out += self._after(now_s, self.neighbours.wait(now_s, next_hop, waiting))
         return out
 
     def _framed(self, now_s: float, waiting: _Waiting) -> OutgoingFrame:
         """Return the frame for a datagram whose next hop has a known hardware address."""
-        target = self._neighbours.find(now_s, waiting.next_hop) or BROADCAST
+        target = self.neighbours.find(now_s, waiting.next_hop) or BROADCAST
         header = EthernetHeader(target, self.interface.hardware_address, ETHER_TYPE_IPV4)
         return OutgoingFrame(self.interface.name, header.build() + waiting.octets)
 

@@ -24,6 +24,7 @@ LINES = {
     "errors": f"explore_errors({HEADER!r})",
     "trie": f"explore_trie({ROUTES}, at_first={tuple(ROUTES)[:5]}, address='01101111')",
     "trie that asks": f"explore_trie({ROUTES}, at_first={tuple(ROUTES)[:5]}, ask=True)",
+    "neighbours": "explore_neighbours()",
     "journey": "explore_journey()",
     "buffer": "explore_buffers(flows=25, spread_ms=30)",
 }

@@ -1,0 +1,1 @@
+"""Pictures of frames between hosts and routers."""
