@@ -276,6 +276,39 @@ def test_the_live_journey_is_guessed_played_and_taken_step_by_step(opened):
     assert page.errors == []
 
 
+def test_the_live_ladder_is_guessed_played_and_an_answer_dragged_off_its_way(opened):
+    page = opened("05-neighbours-and-errors.ipynb")
+    page.run_all()
+    live = page.outputs(".hop-touch").first
+    words, picture = live.get_by_role("status"), live.locator("svg.hop-figure")
+    expect(words).to_contain_text("Whose hardware address")
+    live.get_by_role("button", name="Show the answer").click()
+    expect(live.get_by_role("alert")).to_contain_text("Guess first.")
+    live.get_by_role("button", name="Plover", exact=True).click()
+    expect(picture).to_contain_text("your guess")
+    page.picture("05-live-ladder-guessed")
+    live.get_by_role("button", name="Show the answer").click()
+    live.get_by_label("Speed", exact=True).select_option(label="fast")
+    expect(live).to_contain_text("step 13 of 13", timeout=RUN_S * 1000)  # it plays by itself
+    expect(picture).to_contain_text("Ticket Office has its answer")
+    page.picture("05-live-ladder")
+    _drag(page.page, live.get_by_role("slider", name="Answer 1 of Plover"), 100)
+    expect(picture).to_contain_text("lost")
+    expect(live).to_contain_text("step 15 of 15")
+    for number in (2, 3):
+        live.get_by_role("slider", name=f"Answer {number} of Plover").focus()
+        page.page.keyboard.press("ArrowRight")
+        expect(live.get_by_role("slider", name=f"Answer {number} of Plover")).to_have_attribute(
+            "aria-valuetext", "is lost"
+        )
+    expect(picture).to_contain_text("host unreachable")
+    live.scroll_into_view_if_needed()
+    page.picture("05-live-ladder-lost")
+    live.get_by_role("button", name="Let all arrive").click()
+    expect(live).to_contain_text("step 13 of 13")
+    assert page.errors == []
+
+
 def test_the_live_buffer_is_guessed_dragged_and_put_in_step(opened):
     page = opened("10-buffers-and-tcp.ipynb")
     page.run_all()

@@ -28,6 +28,7 @@ WORD = "0100000000010001"  # 4011, a word of the header in the workbook; one bit
 TURNED = 9
 ROUTES = ((24, 0, 256), (25, 0, 128), (27, 96, 32))  # length, first last octet, how many of them
 ADDRESS = 100
+NEXT_HOP, BOATS_ASKED = "192.0.2.9", ("Plover", "Curlew", "Sandpiper")
 STAGES = ("receive", "validate", "decide", "rewrite", "queue", "send")
 PLACES, WAITING = 7, 4
 
@@ -93,6 +94,32 @@ def longest_prefix_match() -> Picture:
         *bands,
         path("plumb", f"M{x} {WATER - 136}V{WATER - 24}"),
         boat(x - 66, 132, "203.0.113.100", faces_left=True),
+    )
+
+
+def neighbours_and_errors() -> Picture:
+    """Draw a pier with cargo for a boat, and three boats of which one is meant."""
+    left, step = 250, 165
+    boats = [
+        boat(left + place * step, 116, name, faces_left=True)
+        for place, name in enumerate(BOATS_ASKED)
+    ]
+    signs = [
+        label("?", left + place * step + 58, WATER - 40, "ink", 22, "middle")
+        for place in range(len(BOATS_ASKED))
+    ]
+    return picture(
+        f"On North Pier a box waits that is for {NEXT_HOP}. On the water lie the boats "
+        f"{' and '.join([', '.join(BOATS_ASKED[:-1]), BOATS_ASKED[-1]])}, each with a question "
+        "mark above it: the pier knows the address, and not which of the boats has it.",
+        f"A box for {NEXT_HOP}. Which of the boats is that, and who can tell?",
+        pier(30, 130, "North Pier", 52),
+        box("cargo", 84, WATER - 56, 36, 28, 3),
+        label(NEXT_HOP, 102, WATER - 66, "ink mono", 13, "middle"),
+        *boats,
+        *signs,
+        moon(700, 42),
+        stars((200, 40), (312, 24), (430, 58), (560, 30), (620, 76)),
     )
 
 
@@ -164,6 +191,7 @@ FIRST_LOOKS: Mapping[str, Callable[[], Picture]] = {
     "01-frames-and-headers": frames_and_headers,
     "02-checksums": checksums,
     "04-longest-prefix-match": longest_prefix_match,
+    "05-neighbours-and-errors": neighbours_and_errors,
     "06-the-forwarding-path": forwarding_path,
     "10-buffers-and-tcp": buffers_and_tcp,
 }

@@ -1,0 +1,1 @@
+"""Unit 05 as the staff knows it: answers, mistakes, questions."""

@@ -1,0 +1,1 @@
+"""Answers of unit 05 that break one clause of a contract and keep all others."""
