@@ -64,5 +64,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         ],
         "own_rules": ["RuleError", "own_policy", "own_scheduler"],
         "measures": ["Measures", "measure"],
+        "theory": ["mg1"],
     },
 )

@@ -6,17 +6,19 @@ events are exponential), D "the same every time", G "any distribution". Three fa
 * Little: number in the system = arrival rate x time in the system, whatever the distributions;
 * the wait grows like 1 / (1 - load): half the load is half a service time, nine tenths is nine;
 * it also grows with the *variation* of the service times (Pollaczek-Khinchine): M/D/1 waits half
-  as long as M/M/1.
+  as long as M/M/1. For arrivals that are not at random there is D/M/1, and a bound for all others.
 
 "In the system" counts the packet that is being sent, "waiting" does not.
 
 Sources: L. Kleinrock, Queueing Systems vol. 1 (1975), chapters 3 and 5; J. D. C. Little, Operations
-Research 9 (1961); A. Cobham, Operations Research 2 (1954); A. K. Erlang (1917).
+Research 9 (1961); A. Cobham, Operations Research 2 (1954); A. K. Erlang (1917); J. F. C. Kingman,
+Proc. Cambridge Phil. Soc. 58 (1962).
 """
 
 __all__ = [
     "FiniteState",
     "SteadyState",
+    "dm1",
     "erlang_b",
     "erlang_c",
     "little_number",
@@ -26,12 +28,16 @@ __all__ = [
     "mm1_finite",
     "mmc",
     "priority_waits_s",
+    "wait_bound_s",
 ]
 
+import math
 from collections.abc import Sequence
 from typing import NamedTuple
 
 from course_lib.queueing.checks import at_least, positive, stable_load, whole
+
+_STEPS = 60  # of bisection: as fine as numbers are
 
 
 class SteadyState(NamedTuple):
@@ -88,6 +94,49 @@ def md1(arrivals_per_s: float, service_s: float) -> SteadyState:
     (4.05, 8.1)
     """
     return mg1(arrivals_per_s, service_s, variation=0.0)
+
+
+def dm1(arrivals_per_s: float, service_s: float) -> SteadyState:
+    """Return the means of D/M/1: packets come on a clock, the service time is exponential.
+
+    A packet finds n others with the chance (1 - s) s**n, where s solves s = exp((s - 1) / load)
+    (Kleinrock, chapter 6, from memory).
+
+    >>> round(dm1(0.9, 1.0).wait_s, 2), round(mm1(0.9, 1.0).wait_s, 2)
+    (4.18, 9.0)
+    """
+    load = stable_load(
+        positive("arrivals_per_s", arrivals_per_s) * positive("service_s", service_s)
+    )
+    low, high = 0.0, 1.0  # 1 solves it too, and every s between the two lies above its power
+    for _ in range(_STEPS):
+        middle = (low + high) / 2
+        if middle < math.exp((middle - 1) / load):
+            low = middle
+        else:
+            high = middle
+    wait_s = service_s * low / (1 - low)
+    waiting = little_number(arrivals_per_s, wait_s)
+    return SteadyState(load, waiting + load, waiting, wait_s + service_s, wait_s)
+
+
+def wait_bound_s(
+    arrivals_per_s: float, service_s: float, arrival_variation: float, variation: float
+) -> float:
+    """Return what the mean wait before one server is at most, whatever the distributions (Kingman).
+
+    Both variations are squared coefficients of variation: of the gaps between arrivals, and of the
+    service times.
+
+    >>> round(wait_bound_s(0.9, 1.0, arrival_variation=0.0, variation=1.0), 6)
+    4.5
+    """
+    load = stable_load(
+        positive("arrivals_per_s", arrivals_per_s) * positive("service_s", service_s)
+    )
+    gaps = at_least(0, "arrival_variation", arrival_variation) / arrivals_per_s**2
+    services = at_least(0, "variation", variation) * service_s**2
+    return arrivals_per_s * (gaps + services) / (2 * (1 - load))
 
 
 def mm1_finite(arrivals_per_s: float, service_s: float, places: int) -> FiniteState:

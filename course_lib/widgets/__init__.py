@@ -15,5 +15,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "neighbour_explorer": ["explore_neighbours"],
         "journey_explorer": ["explore_journey"],
         "buffer_explorer": ["explore_buffers"],
+        "wait_explorer": ["explore_waits"],
     },
 )

@@ -32,6 +32,23 @@ def test_littles_law_holds_for_accepted_packets_of_a_finite_queue(rate, load, k)
     assert state.utilisation == pytest.approx(load * (1 - state.loss))
 
 
+@given(rates, loads)
+def test_packets_on_a_clock_wait_less_than_at_random_and_less_than_the_bound(rate, load):
+    clocked = theory.dm1(rate, load / rate)
+    assert 0 <= clocked.wait_s < theory.mm1(rate, load / rate).wait_s
+    assert clocked.wait_s <= theory.wait_bound_s(rate, load / rate, 0.0, 1.0)
+    assert clocked.in_system == pytest.approx(theory.little_number(rate, clocked.delay_s))
+
+
+@given(rates, loads, st.floats(0, 20))
+def test_the_bound_holds_for_random_arrivals_and_is_not_far_from_them(rate, load, variation):
+    """Kingman 1962; for M/G/1 the exact wait is known."""
+    exact = theory.mg1(rate, load / rate, variation).wait_s
+    bound = theory.wait_bound_s(rate, load / rate, 1.0, variation)
+    assert exact <= bound * (1 + 1e-9)
+    assert bound - exact == pytest.approx((1 - load**2) / (2 * rate * (1 - load)), rel=1e-6)
+
+
 @given(st.floats(0.01, 5), places)
 def test_a_finite_queue_is_a_numeric_markov_chain(load, k):
     """Weights by repeated multiplication instead of powers, as logarithms."""

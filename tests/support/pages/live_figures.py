@@ -27,6 +27,7 @@ LINES = {
     "neighbours": "explore_neighbours()",
     "journey": "explore_journey()",
     "buffer": "explore_buffers(flows=25, spread_ms=30)",
+    "wait": "explore_waits()",
 }
 TOUCHES = 25
 TYPED = ("0", "7", "0x1f", "0b101", "255", "1000")

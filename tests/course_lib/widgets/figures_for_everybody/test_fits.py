@@ -26,6 +26,7 @@ WORDS = """root => {
     const one = node.parentElement;
     if (!node.data.trim() || !one.checkVisibility({checkVisibilityCSS: true})) continue;
     if (['title', 'desc', 'style'].includes(one.localName)) continue;
+    if (one.classList.contains('hop-flip')) continue;  // on its way, while a figure plays
     const scale = one.ownerSVGElement ? one.getScreenCTM().d : 1;
     found.push([parseFloat(getComputedStyle(one).fontSize) * scale, node.data.trim()]);
   }

@@ -1,0 +1,1 @@
+"""Draw lines of packets: how long they wait, and why."""
