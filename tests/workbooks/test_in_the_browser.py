@@ -309,6 +309,37 @@ def test_the_live_ladder_is_guessed_played_and_an_answer_dragged_off_its_way(ope
     assert page.errors == []
 
 
+def test_the_live_wait_is_guessed_dragged_and_made_regular(opened):
+    page = opened("08-queues-and-schedulers.ipynb")
+    page.run_all()
+    live = page.outputs(".hop-touch").first
+    words, picture = live.get_by_role("status"), live.locator("svg")
+    live.scroll_into_view_if_needed()
+    page.picture("08-live-wait-before")
+    live.get_by_role("button", name="Show the answer").click()
+    expect(live.get_by_role("alert")).to_contain_text("Guess first.")
+    live.get_by_role("button", name="Guess 3 packet times").click()
+    page.page.keyboard.press("ArrowUp")
+    page.page.keyboard.press("Space")
+    expect(picture).to_contain_text("your guess: 4")
+    expect(picture).not_to_contain_text("theory")
+    live.get_by_role("button", name="Show the answer").click()
+    expect(picture).to_contain_text("theory 9.00")
+    expect(words).to_contain_text("Your guess: 4. The answer:", timeout=RUN_S * 1000)
+    expect(picture).to_contain_text("1,000,000 packets", timeout=RUN_S * 1000)  # it has played
+    page.picture("08-live-wait")
+    _drag(page.page, live.get_by_role("slider", name="Load of the line"), -100)
+    expect(words).not_to_contain_text("load 90 %")
+    _type(page.page, live.get_by_role("textbox", name="Load, 5 to 95 %"), "95")
+    live.get_by_label("Sizes", exact=True).select_option(label="all alike")
+    expect(picture).to_contain_text("theory 9.50")
+    live.get_by_label("Packets come", exact=True).select_option(label="on a clock")
+    expect(picture).to_contain_text("measured 0.00 ± 0.00", timeout=RUN_S * 1000)
+    expect(picture).to_contain_text("a: at random, exponential")
+    page.picture("08-live-wait-on-a-clock")
+    assert page.errors == []
+
+
 def test_the_live_buffer_is_guessed_dragged_and_put_in_step(opened):
     page = opened("10-buffers-and-tcp.ipynb")
     page.run_all()

@@ -31,6 +31,7 @@ ADDRESS = 100
 NEXT_HOP, BOATS_ASKED = "192.0.2.9", ("Plover", "Curlew", "Sandpiper")
 STAGES = ("receive", "validate", "decide", "rewrite", "queue", "send")
 PLACES, WAITING = 7, 4
+_LINE, _FREE = 10, 2
 
 
 def frames_and_headers() -> Picture:
@@ -174,6 +175,33 @@ def buffers_and_tcp() -> Picture:
     )
 
 
+def queues_and_schedulers() -> Picture:
+    """Draw a line of boats before a gate, nine of ten places taken, and an urgent one behind."""
+    left, step = 118, 48
+    row = [
+        box("empty", left + place * step, WATER - 22, 40, 26, 4)
+        if place == _FREE
+        else boat(left + place * step + 42, 42)
+        for place in range(_LINE)
+    ]
+    end = left + _LINE * step
+    return picture(
+        f"A line with {_LINE} places leads to a gate that lets one boat through at a time. "
+        f"{_LINE - 1} of them are taken, one is empty. Last comes a boat with a burning lamp, "
+        "marked urgent. Behind the gate lies Reed Pier.",
+        "Nine tenths full: why is this line so slow, and who goes first?",
+        moon(690, 42),
+        stars((90, 34), (176, 66), (300, 30), (402, 58), (520, 26), (566, 48)),
+        boat(84, 64),
+        path("line", f"M52 {WATER - 20}V{WATER - 56}"),
+        lamp(52, WATER - 60),
+        label("urgent", 52, WATER - 82, "ink", 13, "middle"),
+        *row,
+        gate(end),
+        pier(WIDTH - 84, 84, "Reed Pier", WIDTH - 20),
+    )
+
+
 def _bits(left: float, words: str, bits: str, turned: int = -1) -> str:
     """Write bits side by side, with a diamond around the one that was turned over."""
     y, step = 40, 18
@@ -193,5 +221,6 @@ FIRST_LOOKS: Mapping[str, Callable[[], Picture]] = {
     "04-longest-prefix-match": longest_prefix_match,
     "05-neighbours-and-errors": neighbours_and_errors,
     "06-the-forwarding-path": forwarding_path,
+    "08-queues-and-schedulers": queues_and_schedulers,
     "10-buffers-and-tcp": buffers_and_tcp,
 }

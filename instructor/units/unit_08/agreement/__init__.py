@@ -1,0 +1,1 @@
+"""Exercise 8.6: does the measurement agree?"""

@@ -1,0 +1,1 @@
+"""Exercise 8.4, deficit round robin: its questions and broken clauses."""

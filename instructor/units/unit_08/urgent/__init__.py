@@ -1,0 +1,1 @@
+"""Exercise 8.5: urgent first, but not for ever."""
