@@ -11,6 +11,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "header_explorer": ["explore_header"],
         "sum_explorer": ["explore_sum"],
         "error_explorer": ["explore_errors"],
+        "prefix_explorer": ["explore_prefixes"],
         "trie_explorer": ["explore_trie"],
         "neighbour_explorer": ["explore_neighbours"],
         "journey_explorer": ["explore_journey"],

@@ -10,6 +10,7 @@ const STEP_MS = 900; // how long a state stays while playing
 const SPEEDS = { slow: 2, normal: 1, fast: 0.5 }; // by how much longer
 const NUMBER = /-?\d+(?:\.\d+)?/g;
 const NOT_FOR_NOTEBOOK = "data-lm-suppress-shortcuts"; // JupyterLab looks for it on what is focused
+const OF_SLIDERS = ["aria-valuemin", "aria-valuemax", "aria-valuenow", "aria-valuetext"];
 const LEAST_WORDS = 11 / 12.5; // the smallest words of a scene have 12.5 pixels, on a page 11
 
 export default {
@@ -159,7 +160,7 @@ class TouchFigure {
 
   // Make the parts on the page those of the scene: move what stays, bring what comes, fade what goes.
   join(scene, moves) {
-    this.stopMoving?.();
+    const midway = this.stopMoving?.(); // what is still on its way goes on from where it is
     this.svg.classList.toggle("hop-moves", moves); // where it does not, words don't flip either
     const changes = [];
     const coming = new Set(scene.parts.map(([key]) => key));
@@ -177,7 +178,7 @@ class TouchFigure {
         before.after(element);
       } else {
         element.removeAttribute("transform");
-        if (element.markup !== markup) compare(element, parse(markup), changes);
+        if (midway || element.markup !== markup) compare(element, parse(markup), changes);
         const next = skipLeaving(before.nextElementSibling);
         if (next !== element && !element.contains(document.activeElement)) before.after(element);
       }
@@ -200,6 +201,8 @@ class TouchFigure {
       reached.add(touch.action);
       element.touch = touch;
       set(element, { class: "hop-handle", tabindex: first ? 0 : -1, "aria-label": touch.name });
+      const other = touch.kind === "slide" ? ["aria-pressed"] : OF_SLIDERS; // what it was before
+      for (const name of other) element.removeAttribute(name);
       if (touch.kind === "slide") {
         set(element, {
           role: "slider", "aria-valuemin": touch.low, "aria-valuemax": touch.high,
@@ -215,7 +218,7 @@ class TouchFigure {
     for (const element of this.svg.querySelectorAll(":scope > .hop-handle")) {
       if (!element.touch) {
         element.classList.remove("hop-handle");
-        for (const name of ["tabindex", "role", "aria-label", "aria-pressed"]) {
+        for (const name of ["tabindex", "role", "aria-label", "aria-pressed", ...OF_SLIDERS]) {
           element.removeAttribute(name);
         }
       }
@@ -539,12 +542,13 @@ function copyAttributes(old, fresh, changes = null) {
   }
 }
 
-// Let numbers run from what they are to what they become; return what ends this at once.
+// Let numbers run from what they are to what they become; return what stops this, and tells
+// whether they had not come there yet.
 function move(changes, within) {
   const end = () => changes.forEach(({ element, name, value }) => element.setAttribute(name, value));
   if (!within || !changes.length) {
     end();
-    return end;
+    return () => false;
   }
   const began = performance.now();
   let frame = requestAnimationFrame(function paint(now) {
@@ -559,11 +563,11 @@ function move(changes, within) {
       };
       element.setAttribute(name, share < 1 ? value.replace(NUMBER, between) : value);
     }
-    if (share < 1) frame = requestAnimationFrame(paint);
+    frame = share < 1 ? requestAnimationFrame(paint) : null;
   });
   return () => {
     cancelAnimationFrame(frame);
-    end();
+    return frame !== null;
   };
 }
 

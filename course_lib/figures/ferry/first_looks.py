@@ -29,6 +29,8 @@ TURNED = 9
 ROUTES = ((24, 0, 256), (25, 0, 128), (27, 96, 32))  # length, first last octet, how many of them
 ADDRESS = 100
 NEXT_HOP, BOATS_ASKED = "192.0.2.9", ("Plover", "Curlew", "Sandpiper")
+LETTER_FOR = 3_325_256_781  # 198.51.100.77 as a router sees it
+PIER_NETS = (("North Pier", 0), ("Reed Pier", 32), ("Lantern Pier", 64), ("Gull Rock", 96))
 STAGES = ("receive", "validate", "decide", "rewrite", "queue", "send")
 PLACES, WAITING = 7, 4
 _LINE, _FREE = 10, 2
@@ -71,6 +73,30 @@ def checksums() -> Picture:
         gull(WIDTH / 2, WATER - 29),
         _bits(40, "sent", WORD),
         _bits(WIDTH - 40 - 16 * 18, "arrived", "".join(arrived), TURNED),
+    )
+
+
+def addresses_and_prefixes() -> Picture:
+    """Draw the four piers' prefixes along the shore, and a letter with one number on it."""
+    left, step = 28, 142
+    piers = [
+        pier(left + place * step, 112, name, left + place * step + 22)
+        + label(
+            f"198.51.100.{first}/27", left + place * step + 56, WATER - 84, "quiet", 13, "middle"
+        )
+        for place, (name, first) in enumerate(PIER_NETS)
+    ]
+    return picture(
+        "Four piers stand side by side, each with a prefix over it: North Pier 198.51.100.0/27, "
+        "Reed Pier 198.51.100.32/27, Lantern Pier 198.51.100.64/27 and Gull Rock "
+        "198.51.100.96/27. From the right a boat comes in; it carries a box with the number "
+        f"{LETTER_FOR:,}.",
+        "The box says one number. At which pier does it belong?",
+        *piers,
+        boat(604, 132, faces_left=True),
+        box("cargo", 614, WATER - 50, 112, 26, 3),
+        label(f"{LETTER_FOR:,}", 670, WATER - 32, "ink mono", 13, "middle"),
+        moon(690, 40),
     )
 
 
@@ -218,6 +244,7 @@ def _bits(left: float, words: str, bits: str, turned: int = -1) -> str:
 FIRST_LOOKS: Mapping[str, Callable[[], Picture]] = {
     "01-frames-and-headers": frames_and_headers,
     "02-checksums": checksums,
+    "03-addresses-and-prefixes": addresses_and_prefixes,
     "04-longest-prefix-match": longest_prefix_match,
     "05-neighbours-and-errors": neighbours_and_errors,
     "06-the-forwarding-path": forwarding_path,

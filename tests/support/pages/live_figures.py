@@ -8,6 +8,7 @@ import functools
 import random
 
 from course_lib import widgets
+from course_lib.ferry.address_plan import NETS
 from course_lib.headers.ipv4 import IPv4Header
 from course_lib.widgets.touch_figure import Button, Choice
 
@@ -17,11 +18,14 @@ ROUTES = {
     "": "North", "01": "Reed", "0110": "Gull", "011010": "Lantern", "1": "Curlew",
     "011": "Sandpiper", "11001": "Gull",
 }  # fmt: skip
+PLAN = {prefix: name for name, prefix in NETS.items()}
 LINES = {
     "header": f"explore_header({HEADER!r})",
     "sum": "explore_sum(bytes.fromhex('0001 f203 f4f5 f6f7'))",
     "header that asks": f"explore_header({PADDED!r}, ask_end=True)",
     "errors": f"explore_errors({HEADER!r})",
+    "prefixes": f"explore_prefixes({PLAN}, address='198.51.100.77', length=24)",
+    "prefixes that ask": f"explore_prefixes({PLAN}, address='198.51.100.77', length=22, ask=True)",
     "trie": f"explore_trie({ROUTES}, at_first={tuple(ROUTES)[:5]}, address='01101111')",
     "trie that asks": f"explore_trie({ROUTES}, at_first={tuple(ROUTES)[:5]}, ask=True)",
     "neighbours": "explore_neighbours()",

@@ -1,0 +1,1 @@
+"""Pictures of addresses and prefixes."""
