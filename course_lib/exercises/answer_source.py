@@ -56,12 +56,16 @@ def stand_alone(function: str, cells: Sequence[str], above: int | None = None) -
     )
 
 
-def library_uses(source: str, may_use: Sequence[str] = ()) -> tuple[str, ...]:
+def library_uses(
+    source: str, may_use: Sequence[str] = (), may_not_use: Sequence[str] = ()
+) -> tuple[str, ...]:
     """Name what an answer takes from the course's library or a packet library.
 
     Imports count, and so does a text that names such a module, since an import can
-    be written that way too. `may_use` lists what this exercise allows.
+    be written that way too. `may_use` lists what this exercise allows, `may_not_use` what of
+    Python's own library it does not.
     """
+    shut = (*LIBRARIES, *may_not_use)
     tree = parse_cell(source)
     if tree is None:
         return ()
@@ -72,10 +76,10 @@ def library_uses(source: str, may_use: Sequence[str] = ()) -> tuple[str, ...]:
         elif isinstance(node, ast.ImportFrom):
             used += [f"{node.module}.{alias.name}" for alias in node.names]
         elif isinstance(node, ast.Constant) and isinstance(node.value, str):
-            used += re.findall(rf"^(?:{'|'.join(LIBRARIES)})(?:\.\w+)*$", node.value)
+            used += re.findall(rf"^(?:{'|'.join(shut)})(?:\.\w+)*$", node.value)
     return tuple(
         dict.fromkeys(
-            name for name in used if name.partition(".")[0] in LIBRARIES and name not in may_use
+            name for name in used if name.partition(".")[0] in shut and name not in may_use
         )
     )
 

@@ -18,7 +18,7 @@ from typing import Any, Literal
 
 from course_lib.runner.plain_data import decode, same
 
-UNITS = ("01", "02", "04", "05", "06", "08", "10")
+UNITS = ("01", "02", "03", "04", "05", "06", "08", "10")
 
 Apart = Literal["variation", "later", "open"]
 Hex = Literal["nothing", "arguments", "results", "both"]
@@ -45,8 +45,9 @@ class Exercise:
     import: a *variation* that the library does not have, something that the
     library gains in a *later* unit, or *open* on purpose and without points.
     `differs` says it in words. `may_use` lists what of the library an answer may
-    import. `hex` names the numbers that feedback writes in hexadecimal. `whole` is set where the
-    contract asks for whole numbers: there 20.0 is not 20. `time_limit_s` is wall time for one case.
+    import, `may_not_use` what of Python it may not: what would be the answer. `hex` names the
+    numbers that feedback writes in hexadecimal. `whole` is set where the contract asks for whole
+    numbers: there 20.0 is not 20. `time_limit_s` is wall time for one case.
     """
 
     id: str
@@ -60,6 +61,7 @@ class Exercise:
     hex: Hex = "nothing"
     whole: bool = False
     may_use: tuple[str, ...] = ()
+    may_not_use: tuple[str, ...] = ()
     time_limit_s: float = 2.0
 
     @property

@@ -48,7 +48,7 @@ def look_for(item: Exercise, cells: Sequence[str], above: int | None = None) -> 
     if answer is None:
         note = words["not defined"].format(function=item.function)
         return Found(None, without_run(item, Outcome.NO_ANSWER, note))
-    borrowed = library_uses(answer.whole, item.may_use)
+    borrowed = library_uses(answer.whole, item.may_use, item.may_not_use)
     if borrowed:
         note = words["borrowed"].format(names=listed(borrowed))
         return Found(answer, without_run(item, Outcome.NO_ANSWER, note), _notes_on(item, answer))

@@ -19,8 +19,9 @@ import pytest
 
 from course_lib.lookup import BinaryTrie, DirectIndex
 from course_lib.lookup.invented_routes import invent_routes
-from course_lib.prefixes.prefix import Prefix, parse_prefix
+from course_lib.prefixes.prefix import Prefix, parse_prefix, prefix_around
 from course_lib.prefixes.text import parse_address
+from instructor.units.unit_03.answers import aggregate_routes
 
 PROGRAM = Path(__file__).with_name("kernel_routes.py")
 ROUTES = 50_000
@@ -176,3 +177,23 @@ def test_the_kernel_is_understood_rightly(kernel, address, prefix):
     assert kernel.order("explain", address) == [prefix]
     expected = keys([parse_prefix(prefix)])
     assert kernel.ask(np.array([parse_address(address)])).tolist() == expected.tolist()
+
+
+def test_fewer_routes_lead_every_packet_where_all_of_them_led(kernel):
+    """The answer to exercise 3.5: the kernel tells the prefix, and that its next hop."""
+    rng = random.Random(35)
+    prefixes = {
+        prefix_around(10 << 24 | rng.getrandbits(12) << 12, rng.randint(12, 20))
+        for _ in range(2000)
+    }
+    routes = [(str(prefix), rng.choice(("Reed", "Gull"))) for prefix in prefixes]
+    fewer = aggregate_routes(routes)
+    assert len(fewer) < len(routes) / 2
+    asked = edges(prefixes)
+    led = []
+    for known, there in ((routes, True), (routes, False), (fewer, True)):
+        kernel.change([(parse_prefix(prefix), there) for prefix, _ in known])
+        hops = {keys([parse_prefix(prefix)])[0]: hop for prefix, hop in known}
+        led.append([hops.get(key) for key in kernel.ask(asked).tolist()])
+    assert led[0] == led[2]
+    assert set(led[0]) == {"Reed", "Gull"}

@@ -15,6 +15,13 @@ SURVIVORS = {
     "2.3": {
         "fold: 65535 becomes 65536": "a total of 0x10000 stands for 1; neither is 0xFFFF",
     },
+    "3.4": {
+        "prefixes_between: 0 becomes -1": "twice all addresses reach too far, and are passed over",
+    },
+    "3.6": {
+        "prefixes_between: 0 becomes -1": "twice all addresses reach too far, and are passed over",
+        "prefixes_between: 0 becomes 1": "all addresses as two halves give the same places",
+    },
     "6.1": {
         "folded_sum: 65535 becomes 65536": "a total of 0x10000 stands for 1; neither is 0xFFFF",
     },

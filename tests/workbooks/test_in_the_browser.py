@@ -174,6 +174,33 @@ def test_live_damage_is_guessed_rained_and_opened(opened):
     assert page.errors == []
 
 
+def test_the_line_of_addresses_is_split_dragged_and_seen_near_and_far(opened):
+    page = opened("03-addresses-and-prefixes.ipynb")
+    page.run_all()
+    live = page.outputs(".hop-touch").last
+    words = live.get_by_role("status")
+    expect(words).to_contain_text("How many prefixes does the router announce")
+    _type(page.page, live.get_by_role("textbox", name="Your guess"), "4")
+    page.picture("03-live-prefixes-guessed")
+    live.get_by_role("button", name="Show the answer").click()
+    expect(words).to_contain_text("Your guess: 4. The answer: 3.")
+    live.get_by_role("button", name="Choose Lantern Pier, 198.51.100.64/27").click()
+    live.get_by_role("button", name="Split").click()
+    expect(words).to_contain_text("8 assignments, 3 prefixes announced.")
+    moving = live.get_by_role("slider", name="Move Lantern Pier")
+    _drag(page.page, moving, 220)
+    expect(words).to_contain_text("moved from 198.51.100.64/28.")
+    expect(live.locator("svg")).to_contain_text("Withdrawn:")
+    page.picture("03-live-prefixes-dragged")
+    zoom = live.get_by_role("slider", name="Length of what is seen")
+    zoom.focus()
+    for key, length in (("Home", "0"), ("ArrowRight", "1"), ("End", "32"), ("ArrowLeft", "31")):
+        page.page.keyboard.press(key)
+        expect(zoom).to_have_attribute("aria-valuenow", length)
+    page.picture("03-live-prefixes-near")
+    assert page.errors == []
+
+
 def test_the_live_trie_is_touched_and_answers(opened):
     page = opened("04-longest-prefix-match.ipynb")
     page.run_all()

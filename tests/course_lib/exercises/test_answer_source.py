@@ -395,6 +395,14 @@ def test_what_an_exercise_allows_is_no_borrowing():
     assert library_uses(source, ("course_lib.headers.errors.PacketError",)) == ()
 
 
+@pytest.mark.parametrize(
+    "source", ["import ipaddress", "from ipaddress import ip_address", "m = __import__('socket')"]
+)
+def test_what_of_python_would_be_the_answer_is_leaning_only_where_the_exercise_says_so(source):
+    assert library_uses(source) == ()
+    assert library_uses(source, may_not_use=("ipaddress", "socket"))
+
+
 @pytest.fixture
 def collector_that_lets_others_run():
     """Let threads change while a tree is made, as they do where something watches the collector."""
