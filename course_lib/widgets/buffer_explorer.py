@@ -31,7 +31,6 @@ from course_lib.figures.tcp.packet_axis import LARGEST
 from course_lib.figures.tcp.saw_teeth import Teeth, teeth_of
 from course_lib.figures.tcp.slow_second import Moment, slow_second
 from course_lib.tcp.simulation import TcpRun
-from course_lib.widgets.as_written import whole_number
 from course_lib.widgets.buffer_measures import (
     SHARP,
     CurvesSoFar,
@@ -39,8 +38,9 @@ from course_lib.widgets.buffer_measures import (
     curve_run,
     sharp_run,
 )
-from course_lib.widgets.own_guess import OwnGuess
-from course_lib.widgets.touch_figure import (
+from course_lib.widgets.touch.as_written import whole_number
+from course_lib.widgets.touch.own_guess import OwnGuess
+from course_lib.widgets.touch.touch_figure import (
     Action,
     Choice,
     Control,

@@ -21,8 +21,8 @@ from course_lib.figures.checksum.word_columns import WordColumns
 from course_lib.figures.headers.header_fields import with_flipped_bit
 from course_lib.figures.headers.header_words import counted
 from course_lib.headers.error_injection import KINDS
-from course_lib.widgets.as_written import RefusedError
-from course_lib.widgets.touch_figure import Action, Button, Choice, Picture, TouchFigure
+from course_lib.widgets.touch.as_written import RefusedError
+from course_lib.widgets.touch.touch_figure import Action, Button, Choice, Picture, TouchFigure
 
 _HEADERS = {f"{number:,}": number for number in (100, 1_000, 10_000, 100_000)}
 _FIRST_BATCH, _LARGER_BATCH = 10_000, 30_000  # something is seen early, and none takes long

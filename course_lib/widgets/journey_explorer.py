@@ -21,8 +21,8 @@ from course_lib.ip.packets import Packet
 from course_lib.prefixes.prefix import parse_prefix
 from course_lib.tracing.journey import follow
 from course_lib.tracing.steps import Journey
-from course_lib.widgets.own_guess import OwnGuess
-from course_lib.widgets.touch_figure import Action, Choice, Picture, TouchFigure
+from course_lib.widgets.touch.own_guess import OwnGuess
+from course_lib.widgets.touch.touch_figure import Action, Choice, Picture, TouchFigure
 
 _BOATS = parse_prefix("203.0.113.0/24")
 _NOWHERE = "none"

@@ -17,8 +17,15 @@ from course_lib.figures.network.ladder import Guess, ladder_scene
 from course_lib.forwarding.router import Router
 from course_lib.network.simulation import Network
 from course_lib.tracing.exchange import Moment, follow_exchange
-from course_lib.widgets.own_guess import OwnGuess
-from course_lib.widgets.touch_figure import Action, Button, Choice, Control, Picture, TouchFigure
+from course_lib.widgets.touch.own_guess import OwnGuess
+from course_lib.widgets.touch.touch_figure import (
+    Action,
+    Button,
+    Choice,
+    Control,
+    Picture,
+    TouchFigure,
+)
 
 _RUN_S = 15.0  # until then every errand is over
 _MOST_ANSWERS = 3  # a router asks no more often

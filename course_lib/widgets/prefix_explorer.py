@@ -29,9 +29,16 @@ from course_lib.figures.prefixes.assignments import (
 )
 from course_lib.prefixes.prefix import Prefix, aggregate, parse_prefix, prefix_around
 from course_lib.prefixes.text import PrefixError, parse_address
-from course_lib.widgets.as_written import RefusedError, whole_number
-from course_lib.widgets.own_guess import OwnGuess
-from course_lib.widgets.touch_figure import Action, Button, Control, Picture, TouchFigure, Written
+from course_lib.widgets.touch.as_written import RefusedError, whole_number
+from course_lib.widgets.touch.own_guess import OwnGuess
+from course_lib.widgets.touch.touch_figure import (
+    Action,
+    Button,
+    Control,
+    Picture,
+    TouchFigure,
+    Written,
+)
 
 _HOW = "Drag the knob on the scale, or press a box, to see more or less of all addresses."
 _QUESTION = "How many prefixes does the router announce for all that is assigned?"

@@ -10,7 +10,7 @@ from course_lib.figures.checksum.sum_diagram import sum_scenes
 from course_lib.figures.checksum.sum_words import flip_in_words
 from course_lib.figures.checksum.word_columns import WordColumns
 from course_lib.figures.headers.header_fields import with_flipped_bit
-from course_lib.widgets.touch_figure import Action, Button, Picture, TouchFigure
+from course_lib.widgets.touch.touch_figure import Action, Button, Picture, TouchFigure
 
 
 def explore_sum(octets: bytes) -> "SumExplorer":

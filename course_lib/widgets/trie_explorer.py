@@ -18,9 +18,9 @@ from course_lib.figures.headers.header_words import counted
 from course_lib.figures.lookup.trie_diagram import trie_scene
 from course_lib.figures.lookup.trie_question import NO_ROUTE, Question
 from course_lib.figures.lookup.trie_words import nodes_of, shown_bits, way_of
-from course_lib.widgets.as_written import whole_number
-from course_lib.widgets.own_guess import OwnGuess
-from course_lib.widgets.touch_figure import (
+from course_lib.widgets.touch.as_written import whole_number
+from course_lib.widgets.touch.own_guess import OwnGuess
+from course_lib.widgets.touch.touch_figure import (
     Action,
     Button,
     Control,

@@ -34,9 +34,9 @@ from course_lib.figures.queueing.wait_axes import ASKED_PERCENT, GUESSES, LOADS
 from course_lib.figures.queueing.wait_scene import wait_scene
 from course_lib.figures.queueing.wait_words import Ghost, WaitView
 from course_lib.figures.queueing.work_window import stretch_before
-from course_lib.widgets.as_written import whole_number
-from course_lib.widgets.own_guess import OwnGuess
-from course_lib.widgets.touch_figure import (
+from course_lib.widgets.touch.as_written import whole_number
+from course_lib.widgets.touch.own_guess import OwnGuess
+from course_lib.widgets.touch.touch_figure import (
     Action,
     Button,
     Choice,

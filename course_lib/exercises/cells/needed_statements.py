@@ -117,6 +117,8 @@ class _Search:
             if found is None:
                 continue
             self._needs[place[1]].add(found)
+            if place[0] in self._line[found][1].binds_first:  # the loop may run not even once
+                waiting.append((place[0], found))
             if found not in self._taken:
                 self._taken.add(found)
                 for name, at in self._needed_by(found):
@@ -151,7 +153,7 @@ class _Search:
         """Yield the names that a statement needs, each with the place behind what brings it."""
         one = self._line[number][1]
         self._used_as_functions |= used_as_functions(one.node)
-        now = one.reads | (self._touches[number] - one.binds)
+        now = (one.reads | (self._touches[number] - one.binds)) - one.binds_first
         if one.imports_all:
             now |= {ALL_NAMES}
         called = {f".{call.function}" if call.is_method else call.function

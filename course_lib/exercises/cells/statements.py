@@ -12,6 +12,7 @@ import functools
 import re
 from dataclasses import dataclass
 
+from course_lib.exercises.cells.bound_before_read import bound_before_read
 from course_lib.exercises.cells.cell_text import KEPT, PARSING, UNREADABLE, tree_of, without_magics
 from course_lib.exercises.cells.function_bodies import Body, bodies_in
 from course_lib.exercises.cells.names_in_code import (
@@ -36,7 +37,8 @@ class Statement:
     """One top-level statement of a cell.
 
     `binds` are names that are bound whenever it runs; `may_bind` adds those that are bound on
-    some way through it. `deeds` tells what it does when it runs, `bodies` what functions in it do
+    some way through it, `binds_first` are those that a loop reads only behind its own binding.
+    `deeds` tells what it does when it runs, `bodies` what functions in it do
     when they are called. `first_line` and `last_line` count from 1 in the cell.
     """
 
@@ -46,6 +48,7 @@ class Statement:
     last_line: int
     binds: frozenset[str]
     may_bind: frozenset[str]
+    binds_first: frozenset[str]
     deeds: Deeds
     bodies: tuple[tuple[str, Body], ...]
 
@@ -141,6 +144,7 @@ def _statement(node: ast.stmt, lines: list[str]) -> Statement:
         last_line=last,
         binds=may_bind if isinstance(node, _SURE) and _has_value(node) else frozenset(),
         may_bind=may_bind,
+        binds_first=bound_before_read(node),
         deeds=deeds(runs_here(node)),
         bodies=tuple(bodies_in(node)),
     )

@@ -8,7 +8,7 @@ other. A figure draws the guess as soon as there is one, and the answer only whe
     parts += flags(foot, (left, right), guess=(…), answer=(at(35), "answer: 35"))
 
 The part of the guess has the key "guess", so a `Slide` with this key lets the reader drag it. What
-remembers the guess is `course_lib.widgets.own_guess`.
+remembers the guess is `course_lib.widgets.touch.own_guess`.
 """
 
 __all__ = ["FLAGS_HEIGHT", "flags"]

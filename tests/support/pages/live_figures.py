@@ -10,7 +10,7 @@ import random
 from course_lib import widgets
 from course_lib.ferry.address_plan import NETS
 from course_lib.headers.ipv4 import IPv4Header
-from course_lib.widgets.touch_figure import Button, Choice
+from course_lib.widgets.touch.touch_figure import Button, Choice
 
 HEADER = IPv4Header(0, 84, 7, 2, 0, 64, 1, 0, 0xC000020A, 0xC6336407).with_checksum().build()
 PADDED = bytes.fromhex("4600001a006f00007b014419c6336421cb0071019404000041420000000000000000")

@@ -39,7 +39,7 @@ def read_prefix(text):
     slash = 0
     while text[slash] != "/":
         slash = slash + 1
-    return read_address(text[:slash]), int(text[slash + 1:])
+    return read_address(text[:slash]), int(text[slash + 1 :])
 
 
 def room_of(length):
@@ -199,9 +199,11 @@ def make_plan(block, kept, needs):
             for h in range(len(holes)):
                 if holes[h][1] > its_length:
                     continue
-                if best == -1 or holes[h][1] > holes[best][1]:
-                    best = h
-                elif holes[h][1] == holes[best][1] and holes[h][0] < holes[best][0]:
+                if (
+                    best == -1
+                    or holes[h][1] > holes[best][1]
+                    or (holes[h][1] == holes[best][1] and holes[h][0] < holes[best][0])
+                ):
                     best = h
             if best == -1:
                 return [], "no hole for " + needs[i][0]

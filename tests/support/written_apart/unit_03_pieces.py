@@ -1,10 +1,11 @@
 """Unit 03, in small pieces."""
 
 PART_VALUES = {str(number): number for number in range(256)}
-ALL = 2 ** 32
+ALL = 2**32
 
 
 # 3.1
+
 
 def read_part(part):
     if part not in PART_VALUES:
@@ -39,6 +40,7 @@ def address_after(address, steps):
 
 # 3.2
 
+
 def size_of(length):
     return 1 << (32 - length)
 
@@ -66,6 +68,7 @@ def describe_link(address, length):
 
 
 # 3.3
+
 
 def read_prefix(text):
     address, length = text.split("/")
@@ -97,6 +100,7 @@ def neighbourhood(own, other, blocks):
 
 
 # 3.4
+
 
 def write_prefix(prefix):
     address, length = prefix
@@ -143,6 +147,7 @@ def free_prefixes(first, last, taken):
 
 
 # 3.5
+
 
 def parent_of(prefix):
     address, length = prefix
@@ -192,6 +197,7 @@ def aggregate_routes(routes):
 
 
 # 3.6
+
 
 def length_for(hosts):
     return max(length for length in range(33) if hosts_of(length) >= hosts)

@@ -1,4 +1,7 @@
 """Unit 03, with the standard library."""
+
+# ruff: noqa: UP031  # habits of whoever wrote this
+
 import re
 from bisect import insort
 from itertools import count
@@ -46,9 +49,11 @@ def describe_link(address, length):
 def neighbourhood(own, other, blocks):
     (own_number, own_length), (other_number, other_length) = map(read_prefix, (own, other))
     unlike = own_number ^ other_number
-    around = [(length, name) for (number, length), name in
-              ((read_prefix(prefix), name) for prefix, name in blocks)
-              if not (number ^ other_number) & mask_of(length)]
+    around = [
+        (length, name)
+        for (number, length), name in ((read_prefix(prefix), name) for prefix, name in blocks)
+        if not (number ^ other_number) & mask_of(length)
+    ]
     _, name = max(around, key=itemgetter(0), default=(0, None))
     return not unlike & mask_of(own_length), not unlike & mask_of(other_length), name
 
@@ -69,8 +74,10 @@ def free_pieces(start, stop, taken):
 
 
 def free_prefixes(first, last, taken):
-    return [f"{to_text(number)}/{length}" for number, length in
-            free_pieces(to_number(first), to_number(last) + 1, taken)]
+    return [
+        f"{to_text(number)}/{length}"
+        for number, length in free_pieces(to_number(first), to_number(last) + 1, taken)
+    ]
 
 
 def aggregate_routes(routes):
@@ -87,8 +94,11 @@ def aggregate_routes(routes):
         longer = ((number & mask_of(size), size) for size in range(length - 1, -1, -1))
         return next((table[key] for key in longer if key in table), None)
 
-    return [(f"{to_text(number)}/{length}", hop) for (number, length), hop in sorted(table.items())
-            if around(number, length) != hop]
+    return [
+        (f"{to_text(number)}/{length}", hop)
+        for (number, length), hop in sorted(table.items())
+        if around(number, length) != hop
+    ]
 
 
 def length_for(hosts):
@@ -97,8 +107,9 @@ def length_for(hosts):
 
 def make_plan(block, kept, needs):
     start, length = read_prefix(block)
-    free = sorted((-size, number) for number, size in
-                  free_pieces(start, start + (1 << (32 - length)), kept))
+    free = sorted(
+        (-size, number) for number, size in free_pieces(start, start + (1 << (32 - length)), kept)
+    )
     wanted = [(length_for(hosts), pier) for pier, hosts in needs]
     if sum(1 << (32 - size) for size, _ in wanted) > sum(1 << (32 + size) for size, _ in free):
         return [], "too few addresses"

@@ -1,6 +1,6 @@
 """Unit 05, in small pieces."""
-from collections import deque
 
+from collections import deque
 
 # 5.1
 
@@ -45,6 +45,7 @@ def answer_request(frame, hardware_address, address):
 
 # 5.2
 
+
 def is_group(hardware_address):
     return hardware_address[0] & 1 == 1
 
@@ -83,6 +84,7 @@ def new_cache(address, lifetime_s):
 
 
 # 5.3
+
 
 class Expected:
     """What waits for one address, and how often that was asked for."""
@@ -142,6 +144,7 @@ def new_waiting(most):
 
 # 5.4
 
+
 def words(octets):
     padded = octets + bytes(len(octets) % 2)
     return [padded[i] * 256 + padded[i + 1] for i in range(0, len(padded), 2)]
@@ -158,9 +161,9 @@ def folded_sum(octets):
 
 
 def with_checksum(octets, place):
-    zeroed = octets[:place] + b"\0\0" + octets[place + 2:]
+    zeroed = octets[:place] + b"\0\0" + octets[place + 2 :]
     checksum = 0xFFFF - folded_sum(zeroed)
-    return octets[:place] + checksum.to_bytes(2, "big") + octets[place + 2:]
+    return octets[:place] + checksum.to_bytes(2, "big") + octets[place + 2 :]
 
 
 def header_octets(packet):
@@ -207,7 +210,7 @@ def total_length(packet):
 
 
 def quote(packet):
-    return packet[:total_length(packet)][:576 - 28]
+    return packet[: total_length(packet)][: 576 - 28]
 
 
 def hint_of(reason, mtu):
@@ -230,6 +233,7 @@ def build_error(packet, reason, address, mtu=0):
 
 
 # 5.6
+
 
 def is_icmp_error(packet):
     first = split_packet(packet)[1][:1]

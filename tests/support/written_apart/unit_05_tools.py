@@ -1,4 +1,5 @@
 """Unit 05, with the standard library."""
+
 from collections import OrderedDict, deque
 from dataclasses import dataclass, field
 from struct import Struct, iter_unpack, pack, pack_into, unpack_from
@@ -13,7 +14,7 @@ def octets(address):
 
 
 def checksum(data):
-    total = sum(word for word, in iter_unpack("!H", data + bytes(len(data) % 2)))
+    total = sum(word for (word,) in iter_unpack("!H", data + bytes(len(data) % 2)))
     while total >> 16:
         total = (total & 0xFFFF) + (total >> 16)
     return total ^ 0xFFFF
@@ -28,8 +29,9 @@ def answer_request(frame, hardware_address, address):
         raise ValueError("no ARP for Ethernet and IPv4")
     if operation != 1 or target != octets(address):
         return None
-    return (ETHERNET.pack(asker_mac, hardware_address, kind)
-            + ARP.pack(*kinds, 2, hardware_address, target, asker_mac, asker))
+    return ETHERNET.pack(asker_mac, hardware_address, kind) + ARP.pack(
+        *kinds, 2, hardware_address, target, asker_mac, asker
+    )
 
 
 @dataclass
@@ -100,7 +102,7 @@ def answer_echo(packet):
     reply = bytearray(packet)
     reply[8] = 64
     reply[12:20] = packet[16:20] + packet[12:16]
-    reply[10:12] = reply[header + 2:header + 4] = bytes(2)
+    reply[10:12] = reply[header + 2 : header + 4] = bytes(2)
     reply[header] = 0
     pack_into("!H", reply, 10, checksum(reply[:header]))
     pack_into("!H", reply, header + 2, checksum(reply[header:]))
@@ -108,16 +110,18 @@ def answer_echo(packet):
 
 
 REASONS = {
-    "net unreachable": (3, 0), "host unreachable": (3, 1),
-    "fragmentation needed": (3, 4), "time exceeded": (11, 0),
+    "net unreachable": (3, 0),
+    "host unreachable": (3, 1),
+    "fragmentation needed": (3, 4),
+    "time exceeded": (11, 0),
 }
 
 
 def build_error(packet, reason, address, mtu=0):
     kind, code = REASONS[reason]
     told = mtu if (kind, code) == (3, 4) else 0
-    total, = unpack_from("!H", packet, 2)
-    quote = packet[:min(total, 576 - IPV4.size - 8)]
+    (total,) = unpack_from("!H", packet, 2)
+    quote = packet[: min(total, 576 - IPV4.size - 8)]
     message = pack("!BBHHH", kind, code, 0, 0, told) + quote
     message = message[:2] + pack("!H", checksum(message)) + message[4:]
     fields = [0x45, 0xC0, IPV4.size + len(message), 0, 0, 64, 1, 0, octets(address), packet[12:16]]
@@ -132,13 +136,18 @@ class Reporter:
 
     def may_report(self, now_s, packet, to_all):
         first, _, _, _, fragment, _, protocol, _, source, target = IPV4.unpack_from(packet)
-        inside = packet[4 * (first & 0x0F):]
-        if (to_all or fragment & 0x1FFF
-                or protocol == 1 and inside[:1] and inside[0] in (3, 4, 5, 11, 12)
-                or target == octets("255.255.255.255") or target[0] >> 4 == 14
-                or source[0] in (0, 127) or source[0] >= 224
-                or not self.broadcasts.isdisjoint((source, target))
-                or now_s - self.told[0] < 1):
+        inside = packet[4 * (first & 0x0F) :]
+        if (
+            to_all
+            or fragment & 0x1FFF
+            or (protocol == 1 and inside[:1] and inside[0] in (3, 4, 5, 11, 12))
+            or target == octets("255.255.255.255")
+            or target[0] >> 4 == 14
+            or source[0] in (0, 127)
+            or source[0] >= 224
+            or not self.broadcasts.isdisjoint((source, target))
+            or now_s - self.told[0] < 1
+        ):
             return False
         self.told.append(now_s)
         return True

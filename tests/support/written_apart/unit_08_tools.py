@@ -1,4 +1,7 @@
 """Unit 08, with the standard library."""
+
+# ruff: noqa: B905  # habits of whoever wrote this
+
 from collections import deque
 from dataclasses import dataclass
 from fractions import Fraction
@@ -61,8 +64,10 @@ class Meter:
 
 
 def new_meter(peak_kbit_s, peak_octets, committed_kbit_s, committed_octets):
-    return Meter(Bucket(peak_kbit_s // 8, peak_octets, peak_octets),
-                 Bucket(committed_kbit_s // 8, committed_octets, committed_octets))
+    return Meter(
+        Bucket(peak_kbit_s // 8, peak_octets, peak_octets),
+        Bucket(committed_kbit_s // 8, committed_octets, committed_octets),
+    )
 
 
 class RoundRobin:

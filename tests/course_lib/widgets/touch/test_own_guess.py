@@ -2,8 +2,8 @@
 
 import pytest
 
-from course_lib.widgets.as_written import RefusedError
-from course_lib.widgets.own_guess import OwnGuess
+from course_lib.widgets.touch.as_written import RefusedError
+from course_lib.widgets.touch.own_guess import OwnGuess
 
 ASKED = OwnGuess("How many octets has the frame?")
 GUESSED = ASKED.given_as("35")

@@ -25,8 +25,8 @@ __all__ = ["OwnGuess"]
 
 from dataclasses import dataclass, replace
 
-from course_lib.widgets.as_written import RefusedError
-from course_lib.widgets.touch_figure import Button, Control, Written
+from course_lib.widgets.touch.as_written import RefusedError
+from course_lib.widgets.touch.touch_figure import Button, Control, Written
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,9 +9,9 @@ import pytest
 
 from course_lib.figures.drawing.scene import Part, Press, Scene, Slide
 from course_lib.figures.drawing.svg import Words, label
-from course_lib.widgets.as_written import RefusedError
-from course_lib.widgets.strict_mode import CallbackFailed
-from course_lib.widgets.touch_figure import Button, Choice, Picture, TouchFigure, Written
+from course_lib.widgets.touch.as_written import RefusedError
+from course_lib.widgets.touch.strict_mode import CallbackFailed
+from course_lib.widgets.touch.touch_figure import Button, Choice, Picture, TouchFigure, Written
 
 
 def picture(words="a", count=1):

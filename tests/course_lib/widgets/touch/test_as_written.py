@@ -4,7 +4,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from course_lib.widgets.as_written import RefusedError, whole_number
+from course_lib.widgets.touch.as_written import RefusedError, whole_number
 
 
 @given(st.integers(0, 2**32 - 1), st.sampled_from(["{}", "{:#x}", "{:#b}", " {} ", "00{}"]))

@@ -29,8 +29,8 @@ import traitlets
 
 from course_lib.figures.drawing.scene import Scene
 from course_lib.figures.drawing.svg import escape, style_sheet
-from course_lib.widgets.as_written import RefusedError
-from course_lib.widgets.strict_mode import raise_if_strict
+from course_lib.widgets.touch.as_written import RefusedError
+from course_lib.widgets.touch.strict_mode import raise_if_strict
 
 _HERE = Path(__file__).parent
 

@@ -1,0 +1,1 @@
+"""What all live figures share: what can be touched, how it is written, and the own guess."""
