@@ -33,7 +33,13 @@ def neighbourhood(
     table = LinearList()
     for number, (prefix, _) in enumerate(blocks):
         table.insert(parse_prefix(prefix), number)
-    (own_address, own_link), (other_address, other_link) = map(_host, (own, other))
+    (own_address, own_link), (other_address, other_link) = (
+        (number, prefix_around(number, int(length)))
+        for number, length in (
+            (parse_address(address), length)
+            for address, length in (own.split("/"), other.split("/"))
+        )
+    )
     place = table.lookup(other_address)
     name = None if place is None else blocks[place][1]
     return own_link.contains(other_address), other_link.contains(own_address), name
@@ -50,9 +56,3 @@ def free_prefixes(first: str, last: str, taken: list[str]) -> list[str]:
     return [
         str(prefix) for prefix in free + (prefixes_of_range(start, end) if start <= end else [])
     ]
-
-
-def _host(written: str) -> tuple[int, Prefix]:
-    """Return the address of a host and the prefix of its link."""
-    address, _, length = written.partition("/")
-    return parse_address(address), prefix_around(parse_address(address), int(length))

@@ -162,12 +162,12 @@ def build_error(packet: bytes, reason: str, address: str, mtu: int = 0) -> bytes
     return datagram.header(_number(address), identification=0).build() + message
 
 
-def new_reporter(broadcasts: list[str], most: int) -> "Reporter":
+def new_reporter(broadcasts: list[str], most: int) -> "ReporterByRules":
     """Return an object that says when to keep silent: exercise 5.6."""
-    return Reporter(broadcasts, most)
+    return ReporterByRules(broadcasts, most)
 
 
-class Reporter:
+class ReporterByRules:
     """The library's rules for one packet, and in turn one of its limits for each report a second.
 
     A limit that allows one report a second, taken up again after `most` reports, asks whether the

@@ -32,7 +32,7 @@ def summed(data: bytes, place: int) -> bytes:
 
 def right_start(packet: bytes) -> int:
     """Return where the message begins."""
-    return packet[0] % 16 * 4
+    return 4 * (packet[0] & 15)
 
 
 def right_is_echo(message: bytes) -> bool:

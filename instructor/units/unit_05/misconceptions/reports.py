@@ -46,7 +46,7 @@ class RightReporter:
 
     def start(self, packet: bytes) -> int:
         """Return where the header ends."""
-        return packet[0] % 16 * 4
+        return 4 * (packet[0] & 15)
 
     def is_later_fragment(self, packet: bytes) -> bool:
         """Tell whether the beginning is missing."""
