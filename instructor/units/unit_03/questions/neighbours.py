@@ -93,6 +93,7 @@ NEIGHBOURS = (
     ask(SPECIAL, "10.3.0.9/16", "10.3.7.7/16", [("10.0.0.0/9", "half"), ("10.0.0.0/8", "private")]),
     ask(SPECIAL, "203.0.113.9/24", "198.51.100.9/24", [("203.0.113.0/24", "TEST-NET-3")]),
     ask(SPECIAL, "203.0.113.9/24", "198.51.100.9/24", []),
+    ask(SPECIAL, "203.0.113.9/24", "198.51.100.9/24", [("0.0.0.0/0", "all")]),
 )  # fmt: skip
 
 
@@ -154,6 +155,9 @@ def _special_questions(rng: random.Random) -> list[Question]:
         block = (prefix_of(other, length), rng.choice(NAMES))
         own = _near(rng, other, 24)
         questions.append(ask(SPECIAL, f"{text(own)}/24", f"{text(other)}/24", [block]))
+    everywhere = ("0.0.0.0/0", rng.choice(NAMES))
+    own, other = text(_elsewhere(rng)), text(private(rng))
+    questions.append(ask(SPECIAL, f"{own}/16", f"{other}/16", [everywhere]))
     return questions
 
 

@@ -13,6 +13,7 @@ __all__ = [
     "room_for_one_beside",
     "saved_where_there_is_room",
     "shortest_of_different_moments",
+    "turned_round_where_there_is_room",
     "waits_as_a_tuple",
     "zero_for_the_last",
 ]
@@ -24,6 +25,7 @@ from instructor.units.unit_08.misconceptions.lines import (
     idle_time_is_saved,
     right_waits,
     room_beside_the_line,
+    same_moment_turned_round,
     shortest_first,
 )
 from instructor.units.unit_08.misconceptions.records import (
@@ -74,6 +76,12 @@ def shortest_of_different_moments(came_ms: list[int], takes_ms: list[int], room:
     """Send the shortest first, if no two come at the same moment."""
     is_mixed = len(set(came_ms)) == len(came_ms)
     return (shortest_first if is_mixed else right_waits)(came_ms, takes_ms, room)
+
+
+def turned_round_where_there_is_room(came_ms: list[int], takes_ms: list[int], room: int) -> Waits:
+    """Send those who come together the other way round, but only if there is room for all."""
+    has_room = room >= len(came_ms)
+    return (same_moment_turned_round if has_room else right_waits)(came_ms, takes_ms, room)
 
 
 def saved_where_there_is_room(came_ms: list[int], takes_ms: list[int], room: int) -> Waits:

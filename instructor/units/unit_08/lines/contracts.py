@@ -36,7 +36,7 @@ WAITS_IN_LINE = Contract(
         Clause(
             "Packets that come at the same moment come in the order of the lists",
             "at the same moment",
-            lines.same_moment_turned_round,
+            broken.turned_round_where_there_is_room,
         ),
     ),
     says_only=(

@@ -1,8 +1,8 @@
 """The secret questions of 8.1 and 8.2.
 
 Every aspect and every kind is there for every seed. What one aspect asks for must not fall with
-another: so where room is asked for, all sendings take the same time; where moments meet, nobody is
-dropped; and where a window is asked for, nobody is dropped either.
+another: so where room is asked for, all sendings take the same time; where the order of those who
+come together is, nobody is dropped; and where a window is asked for, nobody is dropped either.
 """
 
 __all__ = ["line_questions", "record_questions"]
@@ -29,6 +29,7 @@ def line_questions(rng: random.Random) -> list[Question]:
         ("no room", _next_finds_most_gone, 2),
         ("no room", _next_finds_nobody, 2),
         ("no room", _room_for_one, 2),
+        ("no room", _too_many_together, 2),
         ("no room", _crowd, 4),
         ("at the same moment", _leaves_as_it_comes, 4),
         ("at the same moment", _come_together, 4),
@@ -100,6 +101,13 @@ def _room_for_one(rng: random.Random) -> Line:
     came = [0, rng.randint(1, takes - 1), 3 * takes + rng.randint(1, 9)]
     came += [came[-1] + rng.randint(1, takes - 1), came[-1] + 3 * takes + rng.randint(1, 9)]
     return came, [takes] * len(came), 1
+
+
+def _too_many_together(rng: random.Random) -> Line:
+    """Return packets that come at one moment, one more than there is room for, and a later one."""
+    room, takes, first = rng.randint(1, 3), rng.randint(8, 20), rng.randint(0, 9)
+    later = first + (room + 1) * takes + rng.randint(1, 9)
+    return [*[first] * (room + 1), later], [takes] * (room + 2), room
 
 
 def _crowd(rng: random.Random) -> Line:
