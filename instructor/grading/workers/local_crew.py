@@ -13,8 +13,10 @@ import ctypes
 import gc
 import multiprocessing
 import os
+import select
 import signal
 import sys
+import threading
 import uuid
 import warnings
 from collections.abc import Callable, Iterator, Mapping, Sequence
@@ -37,6 +39,7 @@ from instructor.grading.workers.crew import ProcessorTime
 
 PR_SET_PDEATHSIG = 1  # linux/prctl.h
 START_S = 10.0  # for a fork to say its number
+LOOK_S = 0.02  # between two looks at what nobody reads any more
 PLACES = 2  # hand-ins that a worker has: one that it examines, and the next
 
 
@@ -112,6 +115,8 @@ class _ProcessLane:
         with _left_alone_by_ctrl_c(), warnings.catch_warnings():
             warnings.simplefilter("ignore", DeprecationWarning)  # of threads that wait, and forks
             self._process = self._pool.submit(os.getpid)
+        queue = getattr(self._pool, "_call_queue")  # noqa: B009  # what it is told comes this way
+        self._unread = os.dup(queue._reader.fileno()) if os.name == "posix" else None
 
     def open(self, terms: Terms) -> None:
         self._run = terms.run
@@ -132,7 +137,30 @@ class _ProcessLane:
                 os.kill(number, signal.SIGKILL)
 
     def wait_until_gone(self) -> None:
-        self._pool.shutdown(wait=True, cancel_futures=True)
+        """Wait for the end of the process, and of the thread that was telling it something.
+
+        A message is larger than a pipe. Where the process ends before it has read all of one, that
+        thread would wait for ever: other workers hold the pipe open. So we read the rest.
+        """
+        ending = threading.Thread(
+            target=self._pool.shutdown, kwargs={"wait": True, "cancel_futures": True}, daemon=True
+        )
+        ending.start()
+        while ending.is_alive():
+            ending.join(LOOK_S)
+            if getattr(self._pool, "_broken", False):
+                self._read_the_rest()
+        if self._unread is not None:
+            os.close(self._unread)
+            self._unread = None
+
+    def _read_the_rest(self) -> None:
+        if self._unread is None:
+            return
+        poll = select.poll()
+        poll.register(self._unread, select.POLLIN)
+        while poll.poll(0) and os.read(self._unread, 1 << 16):
+            pass
 
     def _ask(self, function: Callable[..., object], *given: object) -> None:
         with contextlib.suppress(BrokenExecutor):  # whoever sends it a hand-in is told

@@ -156,8 +156,8 @@ def _special_questions(rng: random.Random) -> list[Question]:
         own = _near(rng, other, 24)
         questions.append(ask(SPECIAL, f"{text(own)}/24", f"{text(other)}/24", [block]))
     everywhere = ("0.0.0.0/0", rng.choice(NAMES))
-    own, other = text(_elsewhere(rng)), text(private(rng))
-    questions.append(ask(SPECIAL, f"{own}/16", f"{other}/16", [everywhere]))
+    hosts = (f"{text(one)}/16" for one in (_elsewhere(rng), private(rng)))
+    questions.append(ask(SPECIAL, *hosts, [everywhere]))
     return questions
 
 

@@ -3,6 +3,7 @@
 import multiprocessing
 import os
 import pickle
+import select
 import shutil
 import signal
 import subprocess
@@ -128,6 +129,20 @@ def test_a_worker_killed_amid_the_class_loses_nothing(intake, in_threads):
     assert whole(in_processes(intake, 2, keep=keep)) == in_threads
     assert len(killed) == 1
     assert sorted(kept) == sorted(one.student for one in intake.hand_ins)
+
+
+def test_a_worker_that_ends_amid_a_long_message_is_no_longer_waited_for():
+    """Another worker, forked later, holds the pipe open, so the message finds no end by itself."""
+    long = {UNIT: {"1.1": "x" * (10 << 20)}}
+    with LocalCrew(2) as crew:
+        crew.open(Terms("a run", True, ("none",)))
+        first, second = crew.lanes()
+        os.kill(first._number(), signal.SIGSTOP)
+        assert second._number()
+        first.take(long)
+        until(lambda: select.select([first._unread], [], [], 0)[0])
+        crew.drop(first)
+        assert crew.lanes()[0] is not first
 
 
 def test_what_ends_every_worker_is_a_line_for_a_person_and_stops_nobody(
