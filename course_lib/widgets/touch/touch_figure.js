@@ -424,12 +424,14 @@ function makeControl(control, requests) {
   const field = make(control.kind === "choice" ? "select" : "input", {});
   root.append(words, field);
   let asked = null;
+  let isTyped = false; // then an answer to an earlier question leaves the field alone
   const ask = () => { // Enter is heard as a key and as a change: it is one question
+    isTyped = false;
     if (field.value === asked) return;
     asked = field.value;
     requests.ask(control.action, asked);
   };
-  field.addEventListener("input", () => (asked = null));
+  field.addEventListener("input", () => ([asked, isTyped] = [null, true]));
   field.addEventListener("change", ask);
   field.addEventListener("keydown", ({ key }) => key === "Enter" && ask());
   if (control.kind === "written") set(field, { size: control.letters, spellcheck: "false" });
@@ -442,7 +444,7 @@ function makeControl(control, requests) {
         field.options_ = options.join();
         field.replaceChildren(...options.map((one) => make("option", { value: one }, null, one)));
       }
-      if (requests.newest(control.action) === undefined) field.value = now;
+      if (!isTyped && requests.newest(control.action) === undefined) field.value = now;
     },
   };
 }
