@@ -5,7 +5,7 @@ __all__: list[str] = []
 import weakref
 from typing import Any
 
-from instructor.units.unit_05.misconceptions.waiting import RightWaiting
+from instructor.units.unit_05.misconceptions.right_waiting import RightWaiting
 
 
 class WaitTells(RightWaiting):

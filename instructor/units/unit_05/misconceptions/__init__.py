@@ -15,12 +15,14 @@ from instructor.units.unit_05.misconceptions.echoes import ANSWER_ECHO
 from instructor.units.unit_05.misconceptions.errors import BUILD_ERROR
 from instructor.units.unit_05.misconceptions.reports import NEW_REPORTER
 from instructor.units.unit_05.misconceptions.requests import ANSWER_REQUEST
-from instructor.units.unit_05.misconceptions.waiting import NEW_WAITING
+from instructor.units.unit_05.misconceptions.waiting_given_up import GIVEN_UP
+from instructor.units.unit_05.misconceptions.waiting_questions import QUESTIONS
+from instructor.units.unit_05.misconceptions.waiting_room import WHO_WAITS
 
 MISCONCEPTIONS: dict[str, dict[str, Callable[..., Any]]] = {
     "5.1": ANSWER_REQUEST,
     "5.2": NEW_CACHE,
-    "5.3": NEW_WAITING,
+    "5.3": {**WHO_WAITS, **QUESTIONS, **GIVEN_UP},
     "5.4": ANSWER_ECHO,
     "5.5": BUILD_ERROR,
     "5.6": NEW_REPORTER,
