@@ -5,8 +5,10 @@ on top. So what a whole class cannot do is a column, who is lost is a row, and a
 a slip.
 """
 
-__all__ = ["Grid", "GridCell", "GridRow", "grid"]
+__all__ = ["Grid", "GridCell", "GridRow", "grid", "parts"]
 
+import math
+from itertools import pairwise
 from typing import NamedTuple
 
 from course_lib.exercises.display import sign_of
@@ -40,6 +42,7 @@ class Grid(NamedTuple):
     rows: tuple[GridRow, ...]
 
 
+COLUMNS = 32  # of one table: as many as fit on a sheet of paper beside a name
 NOTHING = GridCell("", "missing", "not handed in")
 
 
@@ -51,6 +54,13 @@ def grid(report: ClassReport) -> Grid:
         tuple(columns),
         tuple(_row(one, [column.exercise for column in columns]) for one in students),
     )
+
+
+def parts(columns: int) -> list[slice]:
+    """Cut so many columns into as few tables as fit on paper, all of much the same width."""
+    tables = math.ceil(columns / COLUMNS)
+    edges = [columns * number // tables for number in range(tables + 1)] if tables else []
+    return [slice(*both) for both in pairwise(edges)]
 
 
 def _share(one: ExerciseFigures) -> float:

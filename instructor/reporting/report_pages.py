@@ -26,7 +26,7 @@ from instructor.reporting.class_report import (
     ExerciseFigures,
     class_report,
 )
-from instructor.reporting.grid import grid
+from instructor.reporting.grid import grid, parts
 from instructor.reporting.headline import headline
 from instructor.reporting.report_csv import write_tables
 from instructor.reporting.shared_ideas import SHARED_BY, Idea, ideas
@@ -127,6 +127,7 @@ def report_page(report: ClassReport, things: int, beside: Beside = NOTHING_BESID
         totals=totals_picture(report),
         totals_sentence=totals_sentence(report),
         columns=table.columns,
+        grid_parts=parts(len(table.columns)),
         rows=(table.rows[:ROWS], table.rows[ROWS:]),
         bars=[(one, _outcome_picture(one)) for one in table.columns],
         finding=words.finding_of_points(report.exercises),

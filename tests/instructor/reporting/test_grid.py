@@ -7,7 +7,7 @@ import pytest
 
 from course_lib.exercises.verdict import Outcome
 from instructor.reporting.class_report import class_report
-from instructor.reporting.grid import NOTHING, grid
+from instructor.reporting.grid import COLUMNS, NOTHING, grid, parts
 from instructor.reporting.totals_picture import totals_picture, totals_sentence
 
 pytestmark = pytest.mark.usefixtures("own_wording")
@@ -105,3 +105,12 @@ def test_a_dot_says_whose_it_is_and_an_odd_id_is_text(made):
     hand_in = made.hand_in("<b>\u202e", made.answer(made.WORD, Outcome.RIGHT))
     drawn = str(totals_picture(class_report(made.batch([hand_in]))))
     assert "<title>&lt;b&gt;[U+202E]: 2</title>" in drawn
+
+
+@pytest.mark.parametrize(("columns", "widths"), [(0, []), (1, [1]), (32, [32]), (33, [16, 17]),
+                                                 (66, [22, 22, 22])])  # fmt: skip
+def test_a_wide_grid_is_cut_into_tables_that_fit_on_paper(columns, widths):
+    found = parts(columns)
+    assert [len(range(columns)[part]) for part in found] == widths
+    assert [one for part in found for one in range(columns)[part]] == list(range(columns))
+    assert max(widths, default=0) <= COLUMNS

@@ -1,4 +1,4 @@
-"""The report of a class in five units on paper: no more than four sheets of A4, nothing cut off."""
+"""The report on paper: nothing cut off, and of five units no more than four sheets of A4."""
 
 import random
 import re
@@ -13,7 +13,7 @@ from instructor.reporting.since_last_run import Moved, SinceLastRun
 from instructor.reporting.still_unclear import Unclear
 
 SHEETS = 4
-UNITS = tuple(dict.fromkeys(one.unit for one in registry.all_exercises()))[:5]
+UNITS = tuple(dict.fromkeys(one.unit for one in registry.all_exercises()))
 CLASS = 30
 PAGE = re.compile(rb"/Type\s*/Page[^s]")
 SOURCE = (
@@ -21,15 +21,13 @@ SOURCE = (
 )
 
 
-def all_exercises():
-    """Return the exercises of five units."""
-    return [one for one in registry.all_exercises() if one.unit in UNITS]
+def exercises_of(units):
+    return [one for one in registry.all_exercises() if one.unit in UNITS[:units]]
 
 
-def drawn_class(made, seed):
-    """Draw a class over five units; the first beliefs are shared by many."""
+def drawn_class(made, exercises, seed):
+    """Draw a class over some units; the first beliefs are shared by many."""
     rng = random.Random(seed)
-    exercises = all_exercises()
     hand_ins = []
     for number in range(CLASS):
         for unit in dict.fromkeys(one.unit for one in exercises):
@@ -52,22 +50,25 @@ def answer(made, rng, exercise):
     return made.answer(exercise, outcome, earned, name, source=source)
 
 
-def beside():
+def beside(exercises):
     """Say much in all that stands beside the verdicts."""
-    units = dict.fromkeys(one.unit for one in all_exercises())
+    units = dict.fromkeys(one.unit for one in exercises)
     text = "Why one length counts words and the other one octets, and how I would know which"
     voices = [Unclear(unit, f"{text} {n}", ("a", "b", "c")) for unit in units for n in range(9)]
-    moved = tuple(Moved(one.id, (("rose", 2), ("fell", 1))) for one in all_exercises())
+    moved = tuple(Moved(one.id, (("rose", 2), ("fell", 1))) for one in exercises)
     since = SinceLastRun(False, 0.5, tuple((unit, 3) for unit in units), moved, (("corrected", 9),))
     return Beside((), tuple(voices), since)
 
 
 @pytest.fixture
 def report(made, tmp_path, request):
-    return write_report(tmp_path / "report", drawn_class(made, request.param), beside())
+    units, seed = request.param
+    exercises = exercises_of(units)
+    drawn = drawn_class(made, exercises, seed)
+    return write_report(tmp_path / "report", drawn, beside(exercises))
 
 
-@pytest.mark.parametrize("report", [1, 2], indirect=True)
+@pytest.mark.parametrize("report", [(5, 1), (5, 2)], indirect=True)
 def test_the_report_of_five_units_takes_four_sheets_at_most(report, browser):
     view = browser.new_page()
     view.goto(report.as_uri())
@@ -76,7 +77,7 @@ def test_the_report_of_five_units_takes_four_sheets_at_most(report, browser):
     assert 1 < sheets <= SHEETS
 
 
-@pytest.mark.parametrize("report", [1], indirect=True)
+@pytest.mark.parametrize("report", [(5, 1), (len(UNITS), 1)], indirect=True)
 def test_nothing_on_paper_reaches_over_the_edge(report, browser):
     """A4 less both margins is 182 mm wide: 688 CSS pixels."""
     view = browser.new_page(viewport={"width": 688, "height": 1000})
@@ -86,7 +87,7 @@ def test_nothing_on_paper_reaches_over_the_edge(report, browser):
     view.close()
 
 
-@pytest.mark.parametrize("report", [1], indirect=True)
+@pytest.mark.parametrize("report", [(5, 1)], indirect=True)
 def test_words_on_a_screen_are_large_enough(report, browser):
     """No word is smaller than 11 CSS pixels, at the width of a laptop."""
     view = browser.new_page(viewport={"width": 1366, "height": 768})
