@@ -74,24 +74,46 @@ def opened(browser, lab):
         page.page.close()
 
 
-@pytest.mark.parametrize("unit", UNITS)
-def test_a_blank_workbook_runs_and_says_no_answer(opened, unit):
-    page = opened(f"{unit}.ipynb")
-    page.run_all()
-    shown = page.outputs("text=no answer")
-    assert shown.count() >= 6
-    page.picture(f"{unit}-blank")
-    assert page.errors == []
+@pytest.fixture(scope="module")
+def blank(browser, lab, request):
+    """Return a unit's workbook as it was handed out, open; the tests of a unit share it."""
+    opened = OpenWorkbook(browser, lab, f"{request.param}.ipynb")
+    yield opened
+    opened.page.close()
 
 
-@pytest.mark.parametrize("unit", UNITS)
-def test_the_first_screen_has_a_picture_before_anything_was_run(opened, unit):
-    page = opened(f"{unit}.ipynb")
-    shown = page.page.locator(".jp-MarkdownOutput img").first
+@pytest.fixture(scope="module")
+def page(blank):
+    """Return a unit's workbook once all its cells have run."""
+    blank.run_all()
+    return blank
+
+
+def of_unit(number):
+    """Mark a test that looks at the workbook of one unit."""
+    (name,) = (unit for unit in UNITS if unit.startswith(number))
+    return pytest.mark.parametrize("blank", [name], indirect=True)
+
+
+every_unit = pytest.mark.parametrize("blank", UNITS, indirect=True)
+
+
+@every_unit
+def test_the_first_screen_has_a_picture_before_anything_was_run(blank):
+    unit = blank.name.removesuffix(".ipynb")
+    shown = blank.page.locator(".jp-MarkdownOutput img").first
     expect(shown).to_be_in_viewport(ratio=1)
     assert shown.evaluate("image => image.decode().then(() => image.naturalWidth)") == WIDTH
     assert shown.get_attribute("alt") == FIRST_LOOKS[unit]().alternative_text
-    page.picture(f"{unit}-first-screen")
+    blank.picture(f"{unit}-first-screen")
+    assert blank.errors == []
+
+
+@every_unit
+def test_a_blank_workbook_runs_and_says_no_answer(page):
+    shown = page.outputs("text=no answer")
+    assert shown.count() >= 6
+    page.picture(page.name.replace(".ipynb", "-blank"))
     assert page.errors == []
 
 
@@ -103,9 +125,8 @@ def test_marking_an_answered_workbook_earns_every_point(opened):
     assert page.errors == []
 
 
-def test_every_bit_of_the_live_header_is_a_key(opened):
-    page = opened("01-frames-and-headers.ipynb")
-    page.run_all()
+@of_unit("01")
+def test_every_bit_of_the_live_header_is_a_key(page):
     live = page.outputs(".hop-touch").first
     words = live.get_by_role("status")
     page.picture("01-live-header-before")
@@ -130,9 +151,8 @@ def test_every_bit_of_the_live_header_is_a_key(opened):
     assert page.errors == []
 
 
-def test_the_live_sum_is_played_and_flipped(opened):
-    page = opened("02-checksums.ipynb")
-    page.run_all()
+@of_unit("02")
+def test_the_live_sum_is_played_and_flipped(page):
     live = page.outputs(".hop-touch").first
     live.get_by_role("button", name="One step back").click()
     expect(live.locator("svg")).to_have_attribute(
@@ -146,9 +166,8 @@ def test_the_live_sum_is_played_and_flipped(opened):
     assert page.errors == []
 
 
-def test_live_damage_is_guessed_rained_and_opened(opened):
-    page = opened("02-checksums.ipynb")
-    page.run_all()
+@of_unit("02")
+def test_live_damage_is_guessed_rained_and_opened(page):
     live = page.page.locator(".hop-touch", has_text="two flipped bits")
     live.scroll_into_view_if_needed()
     words = live.get_by_role("status")
@@ -174,9 +193,8 @@ def test_live_damage_is_guessed_rained_and_opened(opened):
     assert page.errors == []
 
 
-def test_the_line_of_addresses_is_split_dragged_and_seen_near_and_far(opened):
-    page = opened("03-addresses-and-prefixes.ipynb")
-    page.run_all()
+@of_unit("03")
+def test_the_line_of_addresses_is_split_dragged_and_seen_near_and_far(page):
     live = page.outputs(".hop-touch").last
     words = live.get_by_role("status")
     expect(words).to_contain_text("How many prefixes does the router announce")
@@ -201,9 +219,8 @@ def test_the_line_of_addresses_is_split_dragged_and_seen_near_and_far(opened):
     assert page.errors == []
 
 
-def test_the_live_trie_is_touched_and_answers(opened):
-    page = opened("04-longest-prefix-match.ipynb")
-    page.run_all()
+@of_unit("04")
+def test_the_live_trie_is_touched_and_answers(page):
     live = page.outputs(".hop-touch").last
     words = live.get_by_role("status")
     address = live.get_by_role("slider", name="Address", exact=True)
@@ -269,9 +286,8 @@ def _drag(page, handle, far):
     page.mouse.up()
 
 
-def test_the_live_journey_is_guessed_played_and_taken_step_by_step(opened):
-    page = opened("06-the-forwarding-path.ipynb")
-    page.run_all()
+@of_unit("06")
+def test_the_live_journey_is_guessed_played_and_taken_step_by_step(page):
     live = page.outputs(".hop-touch").first
     words, picture = live.get_by_role("status"), live.locator("svg.hop-figure")
     expect(words).to_contain_text("Where does its way on the fast path end?")
@@ -303,9 +319,8 @@ def test_the_live_journey_is_guessed_played_and_taken_step_by_step(opened):
     assert page.errors == []
 
 
-def test_the_live_ladder_is_guessed_played_and_an_answer_dragged_off_its_way(opened):
-    page = opened("05-neighbours-and-errors.ipynb")
-    page.run_all()
+@of_unit("05")
+def test_the_live_ladder_is_guessed_played_and_an_answer_dragged_off_its_way(page):
     live = page.outputs(".hop-touch").first
     words, picture = live.get_by_role("status"), live.locator("svg.hop-figure")
     expect(words).to_contain_text("Whose hardware address")
@@ -336,9 +351,8 @@ def test_the_live_ladder_is_guessed_played_and_an_answer_dragged_off_its_way(ope
     assert page.errors == []
 
 
-def test_the_live_wait_is_guessed_dragged_and_made_regular(opened):
-    page = opened("08-queues-and-schedulers.ipynb")
-    page.run_all()
+@of_unit("08")
+def test_the_live_wait_is_guessed_dragged_and_made_regular(page):
     live = page.outputs(".hop-touch").first
     words, picture = live.get_by_role("status"), live.locator("svg")
     live.scroll_into_view_if_needed()
@@ -367,9 +381,8 @@ def test_the_live_wait_is_guessed_dragged_and_made_regular(opened):
     assert page.errors == []
 
 
-def test_the_live_buffer_is_guessed_dragged_and_put_in_step(opened):
-    page = opened("10-buffers-and-tcp.ipynb")
-    page.run_all()
+@of_unit("10")
+def test_the_live_buffer_is_guessed_dragged_and_put_in_step(page):
     live = page.outputs(".hop-touch").first
     words = live.get_by_role("status")
     page.picture("10-live-buffer-before")
@@ -403,9 +416,8 @@ def test_the_live_buffer_is_guessed_dragged_and_put_in_step(opened):
     assert page.errors == []
 
 
-def test_a_student_who_gets_it_wrong_is_told_and_gets_a_hint(opened):
-    page = opened("01-frames-and-headers.ipynb")
-    page.run_all()
+@of_unit("01")
+def test_a_student_who_gets_it_wrong_is_told_and_gets_a_hint(page):
     cell = page.page.locator(".jp-CodeCell:has-text('def read_word')").first
     cell.locator(".cm-content").click()
     page.page.keyboard.press("Control+a")
