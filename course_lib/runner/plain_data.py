@@ -105,14 +105,14 @@ def _encode(value: Any, depth: int, budget: _Budget) -> Any:
         raise NotPlainError(f"a value nested more than {MAX_DEPTH} deep")
     budget.take(1)
     kind = type(value)
-    if value is None or kind is bool:
-        return value
     if kind is int:
         return _whole_number(value)
-    if kind is float:
-        return value if math.isfinite(value) else {"float": repr(value)}
     if kind is str:
         return _text(value)
+    if value is None or kind is bool:
+        return value
+    if kind is float:
+        return value if math.isfinite(value) else {"float": repr(value)}
     if kind in (bytes, bytearray, memoryview):
         return {"bytearray" if kind is bytearray else "octets": _octets(bytes(value))}
     if kind is list:
@@ -147,6 +147,8 @@ def _whole_number(value: int) -> int:
 
 
 def _text(value: str) -> str:
+    if len(value) <= MAX_OCTETS and value.isascii():  # as nearly all are, and found out at once
+        return value
     text = writable(value[: MAX_OCTETS + 1])
     if len(text) > MAX_OCTETS:
         raise NotPlainError(f"a text of {len(value):,} characters")
@@ -163,12 +165,12 @@ def _decode(data: Any, depth: int, budget: _Budget) -> Any:
     if depth > MAX_DEPTH:
         raise NotPlainError("data nested too deep")
     budget.take(1)
+    if isinstance(data, str):
+        return _text(data)
     if data is None or isinstance(data, bool | float):
         return data
     if isinstance(data, int):
         return _whole_number(data)
-    if isinstance(data, str):
-        return _text(data)
     if isinstance(data, list):
         return [_decode(item, depth + 1, budget) for item in data]
     if isinstance(data, dict) and len(data) == 1:
@@ -214,8 +216,8 @@ def _check_keys(keys: Sequence[Any]) -> None:
     The hash of numbers is no secret.
     """
     try:
-        hashes = Counter(hash(key) for key in keys)
+        hashes = [hash(key) for key in keys]
     except TypeError as problem:
         raise NotPlainError("a key that cannot be one") from problem
-    if hashes and max(hashes.values()) > MAX_SAME_HASH:
+    if len(keys) > MAX_SAME_HASH and max(Counter(hashes).values()) > MAX_SAME_HASH:
         raise NotPlainError(f"over {MAX_SAME_HASH} keys that look alike")

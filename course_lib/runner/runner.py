@@ -9,6 +9,7 @@ Nothing in this module knows what a right answer is.
 """
 
 __all__ = [
+    "EncodedCases",
     "Launcher",
     "Limits",
     "Problem",
@@ -16,12 +17,13 @@ __all__ = [
     "Run",
     "RunnerError",
     "StandAlone",
+    "encoded",
     "run_answer",
 ]
 
 import contextlib
 import math
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
@@ -142,6 +144,15 @@ class Run:
     printed_octets: int
 
 
+class EncodedCases(tuple[Sequence[Any], ...]):
+    """The arguments of cases as they are sent: for who puts the same cases to many answers."""
+
+
+def encoded(cases: Iterable[Sequence[Any]]) -> EncodedCases:
+    """Rewrite the arguments of cases as they are sent, once for any number of runs."""
+    return EncodedCases([encode(item) for item in case] for case in cases)
+
+
 def run_answer(
     answer: StandAlone,
     function: str,
@@ -164,8 +175,8 @@ def run_answer(
     Raises `RunnerError` when no process could be started, in several tries.
     """
     asked = _Asked(
-        answer, function, [[encode(item) for item in case] for case in cases], driver, limits,
-        launcher or start_here, may_use, parts or [""] * len(cases),
+        answer, function, cases if isinstance(cases, EncodedCases) else encoded(cases), driver,
+        limits, launcher or start_here, may_use, parts or [""] * len(cases),
     )  # fmt: skip
     for _ in range(TRIES - 1):
         with contextlib.suppress(RunnerError):  # the last try says why
@@ -179,7 +190,7 @@ class _Asked:
 
     answer: StandAlone
     function: str
-    cases: Sequence[Sequence[Any]]  # encoded
+    cases: EncodedCases
     driver: str
     limits: Limits
     launcher: Launcher

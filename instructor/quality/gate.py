@@ -21,7 +21,16 @@ from dataclasses import dataclass
 from course_lib.exercises.registry import Case, public_cases
 from course_lib.exercises.verdict import Verdict, judge
 from course_lib.runner.plain_data import encode
-from course_lib.runner.runner import Limits, Problem, Result, Run, StandAlone, run_answer
+from course_lib.runner.runner import (
+    EncodedCases,
+    Limits,
+    Problem,
+    Result,
+    Run,
+    StandAlone,
+    encoded,
+    run_answer,
+)
 from instructor.units.items import Item, cases_for, evaluate, secret_questions
 
 
@@ -36,13 +45,23 @@ class Naming:
     named_as_other: tuple[str, ...]
 
 
-def verdict_on(one: Item, source: str, cases: Sequence[Case], case_s: float = 1.0) -> Verdict:
-    """Run source that defines the exercise's function, and judge it."""
+def verdict_on(
+    one: Item,
+    source: str,
+    cases: Sequence[Case],
+    case_s: float = 1.0,
+    *,
+    asked: EncodedCases | None = None,
+) -> Verdict:
+    """Run source that defines the exercise's function, and judge it.
+
+    `asked` are the arguments of the cases as they are sent, if they are known already.
+    """
     shape = one.exercise
     limits = Limits(case_s=max(case_s, shape.time_limit_s), timeouts=1)
-    arguments = [case.arguments for case in cases]
+    asked = encoded(case.arguments for case in cases) if asked is None else asked
     run = run_answer(
-        StandAlone(source), shape.function, arguments, driver=shape.driver, limits=limits,
+        StandAlone(source), shape.function, asked, driver=shape.driver, limits=limits,
         may_use=shape.may_use,
     )  # fmt: skip
     return judge(shape, cases, run)
@@ -109,7 +128,9 @@ def trivial_sources(one: Item) -> Iterator[tuple[str, str]]:
     for what, source in TRIVIAL.items():
         yield what, source.format(name=name)
     seen: set[str] = set()
-    for expected in evaluate(one.exercise, one.answer, one.public):
+    for expected in evaluate(
+        one.exercise, one.answer, encoded(question.arguments for question in one.public)
+    ):
         text = repr(expected.value)
         if not expected.raises and text not in seen:
             seen.add(text)

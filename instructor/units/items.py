@@ -30,7 +30,14 @@ from typing import Any
 from course_lib.exercises.answer_source import stand_alone
 from course_lib.exercises.registry import UNITS, Case, Exercise, Expected, all_exercises, exercise
 from course_lib.runner.plain_data import decode, encode
-from course_lib.runner.runner import Limits, Result, StandAlone, run_answer
+from course_lib.runner.runner import (
+    EncodedCases,
+    Limits,
+    Result,
+    StandAlone,
+    encoded,
+    run_answer,
+)
 
 Function = Callable[..., Any]
 SHARE = 0.25  # of its time is enough to see that a mistake runs for ever
@@ -111,18 +118,18 @@ def _cells_of(module: str) -> list[str]:
 
 
 def evaluate(
-    shape: Exercise, function: Function, questions: Sequence[Question], share: float = 1.0
+    shape: Exercise, function: Function, asked: EncodedCases, share: float = 1.0
 ) -> tuple[Expected, ...]:
-    """Return what a function gives for each question, run as a student's answer is run.
+    """Return what a function gives for each case, run as a student's answer is run.
 
     `share` of the time that an answer has is enough for it.
     """
     run = run_answer(
         StandAlone(source_of(function)),
         function.__name__,
-        [question.arguments for question in questions],
+        asked,
         driver=shape.driver,
-        limits=Limits(case_s=share * shape.time_limit_s, timeouts=len(questions)),
+        limits=Limits(case_s=share * shape.time_limit_s, timeouts=len(asked)),
         may_use=shape.may_use,
     )
     if run.load_problem is not None:
@@ -137,15 +144,16 @@ def cases_for(
 
     `names` limits the misconceptions that are worked out.
     """
-    right = evaluate(one.exercise, one.answer, questions)
+    asked = encoded(question.arguments for question in questions)
+    right = evaluate(one.exercise, one.answer, asked)
     wrong = {
-        name: evaluate(one.exercise, one.misconceptions[name], questions, SHARE)
+        name: evaluate(one.exercise, one.misconceptions[name], asked, SHARE)
         for name in (one.misconceptions if names is None else names)
     }
     return tuple(
         Case(
             aspect=question.aspect,
-            arguments=tuple(after_a_trip(argument) for argument in question.arguments),
+            arguments=tuple(map(decode, asked[place])),  # tuples as lists, as an answer gets them
             expected=as_control(one.exercise, question.aspect, right[place]),
             source=question.source,
             variants={name: results[place] for name, results in wrong.items()},

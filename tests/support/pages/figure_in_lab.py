@@ -101,7 +101,8 @@ ANSWERED = """async () => {
   const rest = "(t for t in a.all_tasks() if 'TouchFigure._one_by_one' in repr(t))";
   const code = `await (lambda a: a.gather(*${rest}))(__import__('asyncio'))`;
   const kernel = jupyterapp.shell.currentWidget.sessionContext.session.kernel;
-  await kernel.requestExecute({code, silent: true, store_history: false}).done;
+  const reply = await kernel.requestExecute({code, silent: true, store_history: false}).done;
+  if (reply.content.status !== 'ok') throw new Error(JSON.stringify(reply.content));
   await new Promise(end => requestAnimationFrame(() => requestAnimationFrame(end)));
 }"""
 # Ends once the figure has stayed the same for some frames.
