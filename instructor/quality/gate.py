@@ -52,13 +52,15 @@ def verdict_on(
     case_s: float = 1.0,
     *,
     asked: EncodedCases | None = None,
+    share: float = 1.0,
 ) -> Verdict:
     """Run source that defines the exercise's function, and judge it.
 
-    `asked` are the arguments of the cases as they are sent, if they are known already.
+    `asked` are the arguments of the cases as they are sent, if they are known already. `share`
+    of the time that an answer has is enough for it.
     """
     shape = one.exercise
-    limits = Limits(case_s=max(case_s, shape.time_limit_s), timeouts=1)
+    limits = Limits(case_s=share * max(case_s, shape.time_limit_s), timeouts=1)
     asked = encoded(case.arguments for case in cases) if asked is None else asked
     run = run_answer(
         StandAlone(source), shape.function, asked, driver=shape.driver, limits=limits,

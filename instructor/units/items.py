@@ -6,6 +6,7 @@ Each unit has a folder (`unit_NN`): the model answers (`answers`), other right a
 """
 
 __all__ = [
+    "SHARE",
     "Item",
     "Question",
     "all_items",

@@ -90,6 +90,14 @@ def test_every_aspect_has_two_results_and_every_case_a_source(one):
 
 @pytest.mark.parametrize(("one", "name"), WRONG)
 def test_a_misconception_loses_points_and_is_named_on_the_public_cases(one, name):
+    """What it gives is in the file of cases, and another test compares that with what it does."""
+    result = naming(one, name, [public_cases(one.exercise.id)])
+    assert (result.failed, result.named) == (1, 1)
+
+
+@pytest.mark.parametrize("one", ITEMS)
+def test_a_misconception_is_named_where_it_runs_as_an_answer(one):
+    name = next(name for name in one.misconceptions if not loops(one, name))
     source = source_of(one.misconceptions[name], one.exercise.function)
     verdict = verdict_on(one, source, public_cases(one.exercise.id))
     assert verdict.points < one.exercise.points

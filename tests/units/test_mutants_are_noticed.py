@@ -10,7 +10,7 @@ import pytest
 from course_lib.runner.runner import encoded
 from instructor.quality.gate import cases_of_seeds, verdict_on
 from instructor.quality.mutants import mutants
-from instructor.units.items import all_items, source_of
+from instructor.units.items import SHARE, all_items, source_of
 
 # Each survivor, with the reason why no case can notice it.
 SURVIVORS = {
@@ -50,7 +50,7 @@ def _not_noticed(one, cases, made):
 
 def _is_noticed(one, cases, asked, mutant):
     source = f"{mutant.source}\n{one.exercise.function} = {one.answer.__name__}\n"
-    return verdict_on(one, source, cases, asked=asked).points != one.exercise.points
+    return verdict_on(one, source, cases, asked=asked, share=SHARE).points != one.exercise.points
 
 
 @pytest.mark.parametrize("one", ITEMS)
