@@ -8,9 +8,9 @@ import lazy_loader
 __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
-        "header_explorer": ["explore_header"],
-        "sum_explorer": ["explore_sum"],
-        "error_explorer": ["explore_errors"],
+        "headers.header_explorer": ["explore_header"],
+        "headers.sum_explorer": ["explore_sum"],
+        "headers.error_explorer": ["explore_errors"],
         "prefix_explorer": ["explore_prefixes"],
         "trie_explorer": ["explore_trie"],
         "neighbour_explorer": ["explore_neighbours"],

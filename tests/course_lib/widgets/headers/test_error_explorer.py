@@ -8,7 +8,7 @@ from course_lib.checksum import is_intact
 from course_lib.figures.checksum.errors_diagram import error_scenes
 from course_lib.headers.error_injection import KINDS, inject
 from course_lib.headers.ipv4 import IPv4Header
-from course_lib.widgets.error_explorer import explore_errors
+from course_lib.widgets.headers.error_explorer import explore_errors
 
 HEADER = IPv4Header(0, 84, 7, 2, 0, 64, 1, 0, 0xC000020A, 0xC6336407).with_checksum().build()
 PAIRS, SWAPPED = KINDS.index("two flipped bits"), KINDS.index("two words swapped")

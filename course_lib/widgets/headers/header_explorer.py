@@ -26,7 +26,7 @@ from course_lib.figures.headers.header_fields import (
     with_flipped_bit,
 )
 from course_lib.figures.headers.packet_scene import packet_scene
-from course_lib.widgets.header_remarks import announced_payload, change_in_words, verdict
+from course_lib.widgets.headers.header_remarks import announced_payload, change_in_words, verdict
 from course_lib.widgets.touch.as_written import whole_number
 from course_lib.widgets.touch.own_guess import OwnGuess
 from course_lib.widgets.touch.touch_figure import (

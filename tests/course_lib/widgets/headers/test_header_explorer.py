@@ -10,8 +10,8 @@ from course_lib.figures.headers.packet_scene import packet_scene
 from course_lib.headers.ipv4 import IPv4Header
 from course_lib.headers.layouts import IPV4, LAYOUTS, UDP
 from course_lib.headers.transport import TCPHeader, UDPHeader
-from course_lib.widgets.header_explorer import explore_header
-from course_lib.widgets.header_remarks import change_in_words
+from course_lib.widgets.headers.header_explorer import explore_header
+from course_lib.widgets.headers.header_remarks import change_in_words
 
 HEADER = IPv4Header(0, 84, 7, 2, 0, 64, 1, 0, 0xC000020A, 0xC6336407).with_checksum()
 OCTETS = HEADER.build()

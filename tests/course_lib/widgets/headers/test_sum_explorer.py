@@ -5,7 +5,7 @@ import random
 import pytest
 
 from course_lib.checksum import ones_complement_sum
-from course_lib.widgets.sum_explorer import explore_sum
+from course_lib.widgets.headers.sum_explorer import explore_sum
 
 RFC_1071 = bytes.fromhex("0001 f203 f4f5 f6f7")  # section 3, the worked example
 
