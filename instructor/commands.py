@@ -40,11 +40,15 @@ def register(commands: Commands) -> None:
 def _add_release(commands: Commands) -> None:
     command = add_command(
         commands, "release", "make a course folder and a bundle for the students", _release,
-        usage="hopbyhop release FOLDER [--units UNIT ...]", description=RELEASE,
+        usage="hopbyhop release FOLDER [--roster FILE] [--units UNIT ...]", description=RELEASE,
     )  # fmt: skip
     command.reminder = "FOLDER comes first: all that follows --units is taken for units."
     usual = command.add_argument_group("usual")
     usual.add_argument("folder", type=Path, metavar="FOLDER", help="where to put both")
+    usual.add_argument(
+        "--roster", type=Path, metavar="FILE",
+        help="one student's id on each line: write each one's personal code to course/codes.csv",
+    )  # fmt: skip
     rare = command.add_argument_group("now and then")
     rare.add_argument(
         "--units", nargs="+", metavar="UNIT", help="units of the class (default: all)"
@@ -138,12 +142,13 @@ def _at_least_one(text: str) -> int:
 
 
 def _release(chosen: argparse.Namespace) -> int:
+    from instructor.class_run.places import read_ids
     from instructor.output.wrong_places import WrongPlaceError
     from instructor.release.course_folder import CourseFolderError
     from instructor.release.make import make_release, said_of
 
     try:
-        made = make_release(chosen.folder, chosen.units)
+        made = make_release(chosen.folder, chosen.units, students=read_ids(chosen.roster))
     except (CourseFolderError, WrongPlaceError) as problem:
         say(str(problem), sys.stderr)
         return 1

@@ -9,7 +9,8 @@ Each case knows what each belief would give. A belief is named if
   wrong there may be the same thing, which nobody has listed;
 * no answer without thought, such as one value for everything, would have given them too.
 
-What one case cannot tell from chance is no evidence. Silence is better than a wrong name.
+What one case cannot tell from chance is no evidence, nor is a case that knows of no belief.
+Silence is better than a wrong name.
 """
 
 __all__ = ["agrees", "beliefs_shown"]
@@ -43,6 +44,10 @@ def beliefs_shown(
     A belief that gives every result of every aspect goes before all others. Else the answer may
     show several, one in each aspect; that of the first wrong aspect is named.
     """
+    known = [place for place, case in enumerate(cases) if case.variants]
+    if not known:
+        return ()
+    cases, results = [cases[place] for place in known], [results[place] for place in known]
     evidence = _Evidence(item, cases, results)
     if evidence.needs_no_thought():
         return ()

@@ -20,6 +20,9 @@ from course_lib.exercises.answer_source import stand_alone
 from course_lib.exercises.cells.cells_run import CellsRun, cells_run, watch
 from course_lib.exercises.display import Panel, Row, panel_of, show
 from course_lib.exercises.feedback import difference, feedback, hints, table
+from course_lib.exercises.personal.code import code_typed
+from course_lib.exercises.personal.own_cases import has_own_numbers
+from course_lib.exercises.personal.shown_numbers import whose_numbers
 from course_lib.exercises.registry import Exercise, exercise, public_cases
 from course_lib.exercises.tried_answer import Marked, mark_cells, run_on
 from course_lib.exercises.verdict import Verdict
@@ -50,7 +53,10 @@ def mark(exercise_id: str) -> float:
     cells = cells_run(sys._getframe(1).f_globals)
     marked = mark_cells(item, cells.in_order, cells.above)
     words = feedback(marked.verdict)
-    notes = [*marked.notes, _as_shown(item, cells, marked), _note_progress(marked.verdict)]
+    notes = [
+        *marked.notes, _as_shown(item, cells, marked), _whose(item, cells),
+        _note_progress(marked.verdict),
+    ]  # fmt: skip
     show(panel_of(words, [note for note in notes if note]))
     points = float(marked.verdict.points or 0.0)
     return points if _is_graded_run() else PointsSoFar(points, _so_far(item))
@@ -130,6 +136,13 @@ def _as_shown(item: Exercise, cells: CellsRun, marked: Marked) -> str:
     except RunnerError:
         return ""  # the same trouble was told a moment ago, or is none of the answer's
     return difference(item, cases, run, marked.run)
+
+
+def _whose(item: Exercise, cells: CellsRun) -> str:
+    """Say whose numbers were among those asked; '' where an exercise has none of one's own."""
+    if not has_own_numbers(item.id):
+        return ""
+    return whose_numbers(code_typed(cells.in_order))[1]
 
 
 def _is_graded_run() -> bool:

@@ -14,6 +14,8 @@ from typing import NamedTuple
 from course_lib.exercises.answer_source import library_uses, stand_alone
 from course_lib.exercises.asked_again import asked_again
 from course_lib.exercises.feedback import alone_note, listed, table
+from course_lib.exercises.personal.code import code_typed, valid_code
+from course_lib.exercises.personal.own_cases import own_cases
 from course_lib.exercises.registry import Case, Exercise, public_cases
 from course_lib.exercises.verdict import Outcome, Verdict, judge, same_result, without_run
 from course_lib.runner.answer_process import Launcher, RunnerError
@@ -60,7 +62,7 @@ def mark_cells(item: Exercise, cells: Sequence[str], above: int | None = None) -
     answer, decided, notes = look_for(item, cells, above)
     if answer is None or decided is not None:
         return Marked(decided or without_run(item, Outcome.NO_ANSWER), answer, notes=notes)
-    cases = public_cases(item.id)
+    cases = public_cases(item.id) + own_cases(item.id, valid_code(code_typed(cells)))
     try:
         run = run_on(item, answer, cases)
         again = asked_again(item, cases, run, partial(run_on, item, answer))

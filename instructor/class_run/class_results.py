@@ -7,6 +7,7 @@
 | `changes.csv`, `history.csv` | staff | whose points changed, and why, see `changes` |
 | `similar.csv` | staff | pairs of workbooks for a look, see `pairs` |
 | `library.csv` | staff | what of the library is in answers, see `library_copies` |
+| `numbers.csv` | staff | whose personal code stands in workbooks, see `whose_numbers` |
 | `summary.html` | staff | what is left for a person to do |
 | `feedback/` | students | a page for each, to be given to that student alone |
 | `report/` | staff | what the class did not understand |
@@ -27,6 +28,12 @@ from instructor.grading.pages.feedback_pages import write_feedback_page
 from instructor.grading.pages.scores import write_scores
 from instructor.grading.pages.summary_page import Summary, write_summary
 from instructor.grading.pages.upload_table import Shape, write_upload
+from instructor.grading.pages.whose_numbers import (
+    for_a_look,
+    numbers_used,
+    with_numbers,
+    write_numbers,
+)
 from instructor.grading.record.changes import write_changes, write_history
 from instructor.grading.record.record import GradingRecord
 from instructor.grading.similarity.library_copies import write_library_copies
@@ -59,24 +66,32 @@ def write_results(
     record: GradingRecord,
     shape: Shape,
     roster: Sequence[str],
+    seed: str,
 ) -> Graded:
-    """Write all tables and pages into `out`; `counting` are the hand-ins that count."""
+    """Write all tables and pages into `out`; `counting` are the hand-ins that count.
+
+    The class's `seed` tells whose personal codes stand in them.
+    """
     out.mkdir(parents=True, exist_ok=True)
     copies = tuple(copy for one in counting for copy in one.copies)
     pairs = alike((one.hand_in.unit, one.hand_in.student, one.own) for one in counting)
     named = {(one.hand_in.student, one.hand_in.unit): one.named for one in counting}
-    summary = Summary(result, totals, record.changes(), pairs, copies, named)
+    students = _students(result) | set(roster)
+    used = numbers_used((one.hand_in for one in counting), seed, students)
+    changes = record.changes()
+    summary = Summary(result, totals, changes, pairs, copies, named, for_a_look(used))
     graded = Graded(
         result, summary, out / "scores.csv", out / "upload.csv", out / "feedback",
         out / "report" / "report.html", out / "summary.html",
     )  # fmt: skip
-    write_scores(graded.scores, result, named)
-    write_upload(graded.upload, shape, totals, {*roster, *_students(result)})
+    write_scores(graded.scores, result, with_numbers(named, used))
+    write_upload(graded.upload, shape, totals, students)
     write_changes(out / "changes.csv", summary.changes)
     history = record.history()
     write_history(out / "history.csv", history)
     write_alike(out / "similar.csv", summary.alike)
     write_library_copies(out / "library.csv", summary.copies)
+    write_numbers(out / "numbers.csv", used)
     _write_pages(graded.pages, result, totals)
     unclear = answers_of_class(one.hand_in for one in counting)
     since = since_last_run(history, summary.changes, record.round)

@@ -39,6 +39,7 @@ from instructor.grading.workers.local_crew import local_run
 from instructor.output.wrong_places import WrongPlaceError, refuse_a_file
 from instructor.release.course_folder import CourseFolder
 from instructor.release.gradebook_tools import shown_url
+from instructor.release.personal_codes import code_of
 
 RECORD_FILE = "grading-record.db"
 SHAPE_FILE = "upload.toml"
@@ -90,7 +91,10 @@ def grade_class(
         _workers(console, trusted, choices) as crew,
         open_record(course / RECORD_FILE) as record,
     ):
-        intake = find_hand_ins(hand_ins, found.batch.units, names, attempts=choices.attempts)
+        intake = with_codes(
+            find_hand_ins(hand_ins, found.batch.units, names, attempts=choices.attempts),
+            found.batch.seed,
+        )
         refuse_shifted(hand_ins, intake, found.batch.units)
         refuse_unknown(choices.again, intake)
         console.print(f"{len(intake.hand_ins)} workbooks to grade, "
@@ -119,6 +123,10 @@ def shown_grade(console: Console, graded: Graded) -> None:
         console.print(f"{things} {verb} for a person: the summary says which, and where one marks.")
     if graded.summary.copies:
         console.print(f"{len(graded.summary.copies)} lines in library.csv are for a look.")
+    if numbers := len(graded.summary.numbers):
+        console.print(
+            f"Workbooks with another code than their student's: {numbers}; see the summary."
+        )
     if unusual := sum(1 for _ in to_look_at(graded.summary)):
         console.print(f"{unusual} answers with unusual processes or code: see the summary.")
     if graded.summary.changes:
@@ -151,7 +159,7 @@ class _Run:
             result = run.finish(self._grade(run))
             graded = write_results(
                 out, result, counting=run.counting(), totals=book.totals(self.course.batch.units),
-                record=self.record, shape=shape, roster=roster,
+                record=self.record, shape=shape, roster=roster, seed=self.course.batch.seed,
             )  # fmt: skip
         self.record.finish_round()
         return graded
@@ -167,6 +175,12 @@ class _Run:
                 self.intake, self.crew, cases=run.cases, known=run.known, keep=run.keep,
                 progress=progress,
             )  # fmt: skip
+
+
+def with_codes(intake: Intake, seed: str) -> Intake:
+    """Give each hand-in the personal code of its student's id: workers have no seed."""
+    coded = (replace(one, own_code=code_of(seed, one.student)) for one in intake.hand_ins)
+    return replace(intake, hand_ins=tuple(coded))
 
 
 def _workers(

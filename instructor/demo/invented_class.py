@@ -18,6 +18,8 @@ from pathlib import Path
 import nbformat
 from nbformat import NotebookNode
 
+from instructor.release.course_folder import named_course
+from instructor.release.personal_codes import code_of
 from instructor.release.workbook_files import (
     grade_name,
     is_marked_by_hand,
@@ -55,6 +57,7 @@ def hand_in_class(course: Path, folder: Path, units: Sequence[str], seed: int) -
     Broken files are planted too; their answers are not in the list.
     """
     planted: list[Planted] = []
+    class_seed = named_course(course).batch.seed
     for place, unit in enumerate(units):
         released = course / "release" / unit / f"{unit}.ipynb"
         workbook: NotebookNode = nbformat.read(released, as_version=4)
@@ -68,6 +71,7 @@ def hand_in_class(course: Path, folder: Path, units: Sequence[str], seed: int) -
                 workbook, {one.cell: one.source for one in answers if one.source is not None}
             )
             _answer_in_words(rng, filled)
+            _type_code(filled, _code_typed(rng, class_seed, student))
             path = _path(folder, student, unit, flat=place > 0)
             text, kept = _break(filled, broken.get(student))
             _write(path, text)
@@ -116,6 +120,21 @@ def _answer_in_words(rng: random.Random, workbook: NotebookNode) -> None:
         last[-1].source = last[-1].source.rpartition("*Write here")[0] + rng.choice(STILL_UNCLEAR)
 
 
+def _code_typed(rng: random.Random, class_seed: str, student: str) -> str:
+    """Return what stands as a code in a workbook: mostly the student's own."""
+    draw = rng.random()
+    code = code_of(class_seed, AT_ONE_MACHINE.get(student, student))
+    return "" if draw < 0.1 else code[:-1] + "?" if draw < 0.15 else code.lower()
+
+
+def _type_code(workbook: NotebookNode, code: str) -> None:
+    for cell in workbook.cells:
+        if cell.source.startswith(EMPTY_CODE):
+            cell.source = cell.source.replace(EMPTY_CODE, f'my_code = "{code}"', 1)
+
+
+AT_ONE_MACHINE = {"iris": "ivy"}  # of two people, one typed a code
+EMPTY_CODE = 'my_code = ""'
 EMPTY_LINES = ("*Write here.*", "*Write here, or leave it empty.*")
 STILL_UNCLEAR = (
     "Why one length counts words and the other one octets.",

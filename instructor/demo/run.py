@@ -9,7 +9,7 @@ from pathlib import Path
 from rich.console import Console
 
 from instructor.class_run.grade_class import grade_class
-from instructor.demo.invented_class import Planted, hand_in_class
+from instructor.demo.invented_class import NAMES, Planted, hand_in_class
 from instructor.grading.marked import BatchResult
 from instructor.output.wrong_places import WrongPlaceError, refuse_a_file
 from instructor.release.make import make_release
@@ -33,7 +33,7 @@ def run_demo(folder: Path, seed: int) -> int:
     for part in PARTS:
         shutil.rmtree(folder / part, ignore_errors=True)
     console.print("[bold]1. Release[/bold]: a bundle for students, a course folder for staff")
-    release = make_release(folder, seed=f"demo {seed}")
+    release = make_release(folder, seed=f"demo {seed}", students=NAMES)
     console.print(f"   {release.bundle}", markup=False)
     console.print("[bold]2. An invented class[/bold] of 30 hands in")
     planted = hand_in_class(release.course, folder / "handed-in", release.batch.units, seed)

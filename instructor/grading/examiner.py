@@ -1,10 +1,10 @@
 """Examine one hand-in: find each answer, run it apart, judge what comes back.
 
-Public cases come first, in a process that knows no others; then the secret ones; then all once
-more, in another order. Whatever a student is shown in the answer's own words (values, texts of
-exceptions, how much was printed) was said before any secret case had been asked. If a process
-cannot be started, that is our fault: it is tried again, and if it still fails, nobody can tell,
-which is not a zero.
+Public cases come first, those with the student's own numbers among them, in a process that knows
+no others; then the secret ones; then all once more, in another order. Whatever a student is shown
+in the answer's own words (values, texts of exceptions, how much was printed) was said before any
+secret case had been asked. If a process cannot be started, that is our fault: it is tried again,
+and if it still fails, nobody can tell, which is not a zero.
 """
 
 __all__ = ["Cases", "Examiner", "all_cases"]
@@ -17,6 +17,7 @@ from typing import Any, TypeVar
 
 from course_lib.exercises.answer_source import stand_alone
 from course_lib.exercises.asked_again import Ask, asked_again
+from course_lib.exercises.personal.own_cases import own_cases
 from course_lib.exercises.registry import Case, Exercise, public_cases
 from course_lib.exercises.tried_answer import called_alone, look_for, run_on
 from course_lib.exercises.verdict import Outcome, Verdict, judge, without_run
@@ -146,18 +147,20 @@ class Examiner:
             return MarkedAnswer(verdict, source, (*notes, verdict.note))
         if answer.cell != found.source:
             notes.append(f"{item.function} is defined again in another cell, which counts")
-        verdict = self._judge(item, answer)
+        own = own_cases(item.id, hand_in.own_code)
+        verdict = self._judge(item, answer, own)
         lent = leant_on(answer, [one.verdict for one in earlier])
         if lent and verdict.points not in (None, item.points) and self._launcher is not None:
             with_lent = stand_alone(item.function, with_ours(code, lent), above + 1)
             if with_lent is not None:
-                verdict, said = better_of(verdict, self._judge(item, with_lent), lent)
+                verdict, said = better_of(verdict, self._judge(item, with_lent, own), lent)
                 more = (*more, said) if said else more
         return MarkedAnswer(verdict, answer.cell, (*notes, *more))
 
-    def _judge(self, item: Exercise, answer: StandAlone) -> Verdict:
-        cases = self._cases[item.id]
-        public = cases[: len(public_cases(item.id))]
+    def _judge(self, item: Exercise, answer: StandAlone, own: Sequence[Case]) -> Verdict:
+        ours, shipped = self._cases[item.id], len(public_cases(item.id))
+        public = (*ours[:shipped], *own)
+        cases = (*public, *ours[shipped:])
         ask = partial(run_on, item, answer, launcher=self._launcher)
         try:
             run = ask(public)

@@ -16,6 +16,7 @@ from instructor.release.course_folder import (
     make_course_folder,
     named_course,
 )
+from instructor.release.personal_codes import CODES_FILE, write_codes
 from instructor.release.workbook_files import unit_names
 
 
@@ -23,17 +24,23 @@ from instructor.release.workbook_files import unit_names
 class Release:
     """Where things are: the course folder (staff alone) and the students' archive.
 
-    `left` are units that the class had before and has no more.
+    `left` are units that the class had before and has no more. `codes` is the table with each
+    student's personal code, if ids were given.
     """
 
     course: Path
     bundle: Path
     batch: CourseBatch
     left: tuple[str, ...] = ()
+    codes: Path | None = None
 
 
-def make_release(folder: Path, units: Sequence[str] | None = None, seed: str = "") -> Release:
+def make_release(
+    folder: Path, units: Sequence[str] | None = None, seed: str = "", students: Sequence[str] = ()
+) -> Release:
     """Make course folder and bundle below `folder`; refresh what is already there.
+
+    For `students`, given by their ids, a table of personal codes is written, too.
 
     Raises `WrongPlaceError` if nothing can be made there, or a unit is not known.
     """
@@ -43,7 +50,11 @@ def make_release(folder: Path, units: Sequence[str] | None = None, seed: str = "
     before = named_course(course).batch.units if (course / BATCH_FILE).exists() else ()
     batch = make_course_folder(course, chosen, seed)
     bundle = make_bundle(course, chosen, folder / "students")
-    return Release(course, bundle, batch, tuple(unit for unit in before if unit not in chosen))
+    codes = course / CODES_FILE if students else None
+    if codes is not None:
+        write_codes(codes, batch.seed, students)
+    left = tuple(unit for unit in before if unit not in chosen)
+    return Release(course, bundle, batch, left, codes)
 
 
 def said_of(made: Release) -> str:
@@ -61,12 +72,21 @@ def said_of(made: Release) -> str:
         "    workbooks, library and a page to start from; no answer\n"
         f"For the staff alone: {made.course}\n"
         "    answers, secret seed and gradebook\n"
-        f"{left}\n"
+        f"{_codes_said(made)}{left}\n"
         "Next, give the students their archive. When they have handed in, type (HAND-INS being\n"
         "the folder or archive that holds it all)\n"
         f"{to_type(*grade, 'HAND-INS', '--course', made.course)}\n"
         "or, where the gradebook's own tools collected it,\n"
         f"{to_type(*grade, made.course)}"
+    )
+
+
+def _codes_said(made: Release) -> str:
+    if made.codes is None:
+        return ""
+    return (
+        f"Personal codes: {made.codes}\n"
+        "    give each student the one code behind their id, and nobody the table\n"
     )
 
 

@@ -22,7 +22,7 @@ class HandIn:
     `handed_in` is the time stamp that the gradebook's tools put beside what they collect,
     as it stands there, or that of the table (see `handed_in`); '' if there is none. `changed`
     is the larger the newer: the file's time in nanoseconds (0 for a whole class's archive), and
-    the member's.
+    the member's. `own_code` is the personal code of the student's id, whatever the workbook says.
     """
 
     student: str
@@ -33,6 +33,7 @@ class HandIn:
     handed_in: str = ""
     changed: tuple[int, int] = (0, 0)
     where: str = ""
+    own_code: str = ""
 
     @property
     def shown(self) -> str:

@@ -16,6 +16,7 @@ from instructor.grading.marked import BatchResult, MarkedAnswer
 from instructor.grading.pages.scores import Named
 from instructor.grading.pages.waiting import Waiting, marking_page, waiting
 from instructor.grading.pages.what_happened import what_happened
+from instructor.grading.pages.whose_numbers import NumbersUsed
 from instructor.grading.record.changes import points_text
 from instructor.grading.record.record import PointsChange
 from instructor.grading.similarity.library_copies import LibraryCopy
@@ -37,6 +38,7 @@ class Summary:
     alike: tuple[Alike, ...]
     copies: tuple[LibraryCopy, ...] = ()
     named: Named = field(default_factory=dict)
+    numbers: tuple[NumbersUsed, ...] = ()  # those for a look
 
 
 def write_summary(path: Path, summary: Summary) -> None:
@@ -64,6 +66,7 @@ def write_summary(path: Path, summary: Summary) -> None:
         late=[(one, one.late_s / HOUR_S) for one in summary.totals if one.late_s or one.penalty],
         alike=summary.alike,
         copies=summary.copies,
+        numbers=[(one.student, one.unit, one.fact) for one in summary.numbers],
         to_look_at=list(to_look_at(summary)),
         answers_to_read=len({(one.student, one.exercise) for one in summary.copies}),
     )

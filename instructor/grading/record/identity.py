@@ -14,6 +14,7 @@ import sys
 from collections.abc import Mapping
 from typing import NamedTuple
 
+from course_lib.exercises.personal.own_cases import own_cases
 from course_lib.runner.drivers import DRIVERS
 from instructor.grading.examiner import Cases
 from instructor.grading.intake.hand_ins import HandIn
@@ -83,7 +84,10 @@ def identities(hand_in: HandIn, of_unit: Mapping[str, Identity]) -> Mapping[str,
         hand_in.student, hand_in.unit, hand_in.notebook.release,
         [[cell.kind, cell.name, cell.source] for cell in hand_in.notebook.cells],
     ])  # fmt: skip
-    return {name: one._replace(hand_in=whole) for name, one in of_unit.items()}
+    return {
+        name: one._replace(hand_in=whole, cases=_with_own(one.cases, name, hand_in.own_code))
+        for name, one in of_unit.items()
+    }
 
 
 def what_changed(old: Identity, new: Identity) -> str:
@@ -94,6 +98,12 @@ def what_changed(old: Identity, new: Identity) -> str:
     if "hand_in" in parts and "copies" in parts:
         parts.remove("copies")  # another version need not be a copy
     return "; ".join(WORDS[name] for name in parts)
+
+
+def _with_own(cases: str, exercise_id: str, code: str) -> str:
+    """Return the digest of an exercise's cases, with those of the student's own numbers in it."""
+    own = own_cases(exercise_id, code)
+    return _digest([cases, *map(case_to_data, own)]) if own else cases
 
 
 def _digest(value: object) -> str:

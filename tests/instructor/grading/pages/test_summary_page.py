@@ -4,6 +4,7 @@ from course_lib.exercises.verdict import Outcome
 from instructor.grading.gradebook.totals import Total
 from instructor.grading.pages.summary_page import Summary, write_summary
 from instructor.grading.pages.waiting import marking_page
+from instructor.grading.pages.whose_numbers import NumbersUsed
 from instructor.grading.record.record import PointsChange
 from instructor.grading.similarity.library_copies import LibraryCopy
 from instructor.grading.similarity.pairs import Alike
@@ -11,8 +12,9 @@ from instructor.grading.similarity.pairs import Alike
 HOSTILE = "<script>alert(1)</script>"
 
 
-def page(tmp_path, pages, result, totals=(), changes=(), alike=(), copies=()):
-    write_summary(tmp_path / "summary.html", Summary(result, totals, changes, alike, copies))
+def page(tmp_path, pages, result, totals=(), changes=(), alike=(), copies=(), numbers=()):
+    summary = Summary(result, totals, changes, alike, copies, numbers=numbers)
+    write_summary(tmp_path / "summary.html", summary)
     return pages.PageReader((tmp_path / "summary.html").read_text(encoding="utf-8"))
 
 
@@ -34,6 +36,10 @@ def busy(made):
             LibraryCopy(made.UNIT, "clover", "1.4", "course_lib.some.function", 57, 60),
             LibraryCopy(made.UNIT, "clover", "1.4", "course_lib.some.other", 20, 24),
             LibraryCopy(made.UNIT, HOSTILE, "1.5", "course_lib.some.other", 20, 24),
+        ),
+        "numbers": (
+            NumbersUsed("elder", made.UNIT, "another student's", HOSTILE),
+            NumbersUsed("fennel", made.UNIT, "nobody's"),
         ),
     }
 
@@ -75,6 +81,13 @@ def test_answers_to_read_are_counted_and_not_the_lines_about_them(tmp_path, page
     assert "answers to read beside the library 2" in words
 
 
+def test_whose_numbers_stand_in_a_workbook_is_said_as_a_fact(tmp_path, pages, made):
+    words = " ".join(page(tmp_path, pages, **busy(made)).words.split())
+    assert f"the code in the workbook is that of {HOSTILE}; marked with the numbers of" in words
+    assert "that of nobody who handed in or is listed; marked with the numbers of" in words
+    assert "no points hang on it" in words
+
+
 def test_the_list_of_pairs_accuses_nobody(tmp_path, pages, made):
     words = page(tmp_path, pages, **busy(made)).words
     assert "This list accuses nobody" in words
@@ -90,6 +103,7 @@ def test_a_quiet_class_gives_a_quiet_page(tmp_path, pages, made):
     for what in ("Every file was graded", "Nobody's points are other", "No pair of workbooks",
                  "No answer has much in common"):  # fmt: skip
         assert what in words
+    assert "Whose numbers" not in words
 
 
 def test_nothing_runs_or_loads_and_every_reference_leads_somewhere(tmp_path, pages, made):

@@ -39,12 +39,27 @@ RUN = (
     "grading.sandbox.inside.cold_start", "grading.sandbox.inside.warm_server",
     "grading.sandbox.sandboxed_run", "grading.examiner",
 )  # fmt: skip
-# Of what the examiner imports; its result, the hand-in, has a digest of its own.
-NO_PART_IN_A_RUN = {"instructor.grading.intake.hand_ins"}
+# Of what the examiner imports; its results, the hand-in and own cases, have digests of their own.
+NO_PART_IN_A_RUN = {
+    "instructor.grading.intake.hand_ins",
+    *(f"course_lib.exercises.personal.{name}" for name in ("code", "draws", "own_cases", "plans")),
+}
 
 
 def rests_on(hand_in, cases, seed):
     return identities(hand_in, unit_identities(UNIT, cases, seed))
+
+
+def test_own_numbers_are_cases_of_the_exercise_that_has_them_and_of_no_other():
+    unit = exercise("3.6").unit
+    of_unit = unit_identities(unit, public_only(unit), SEED)
+    mine, other = (
+        identities(replace(ONE, unit=unit, own_code=code), of_unit)
+        for code in ("KQ7W-DX3M-2AD", "")
+    )
+    assert {name for name in mine if mine[name] != other[name]} == {"3.6"}
+    assert what_changed(mine["3.6"], other["3.6"]) == "the cases of this exercise were corrected"
+    assert mine["3.6"].cases != of_unit["3.6"].cases != other["3.6"].cases
 
 
 @pytest.mark.parametrize(
