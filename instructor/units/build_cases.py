@@ -28,8 +28,10 @@ class DisagreesWithSourceError(ValueError):
 
 def main() -> None:
     """Rebuild the case files of all units, or of those named, and say which changed."""
-    FOLDER.mkdir(exist_ok=True)
-    for unit in sys.argv[1:] or UNITS:
+    named = sys.argv[1:]
+    if unknown := set(named) - set(UNITS):
+        raise SystemExit(f"No unit {', '.join(sorted(unknown))}. There are: {', '.join(UNITS)}.")
+    for unit in named or UNITS:
         path = FOLDER / f"unit_{unit}.json"
         text = unit_text(unit)
         changed = not path.exists() or path.read_text(encoding="utf-8") != text
