@@ -1,6 +1,7 @@
 """The live figure of one cell, open in JupyterLab, with what a person does to it, by keys alone."""
 
 import re
+from typing import NamedTuple
 
 LAPTOP = {"width": 1366, "height": 768}
 TALL = {"width": 1366, "height": 1600}
@@ -11,6 +12,17 @@ NAMED = re.compile(
     r"""^\s*- '?(button|slider|textbox|combobox|spinbutton|checkbox)\b(?: "((?:[^"\\]|\\.)*)")?""",
     re.MULTILINE,
 )
+
+
+class Seen(NamedTuple):
+    """A figure after one thing in it was used; `moving` and `changed` say what moved by itself."""
+
+    action: int | str
+    said: str
+    height: float
+    moving: list[str]
+    changed: int  # frames in a row in which the picture was another one
+    unmarked: list[str]  # places for what is said that were not there at first
 
 
 class FigureInLab:
@@ -73,6 +85,20 @@ class FigureInLab:
         self.page.keyboard.insert_text(text)
         self.page.keyboard.press("Enter")
         self.page.evaluate(ANSWERED)
+
+    def walk(self):
+        """Use everything that is there at first, one after the other."""
+        self.root.evaluate(MARK)
+        seen = []
+        for action in (None, *self.actions()):
+            if action is not None:
+                self.use(action)
+            seen.append(
+                Seen(action, self.said(), self.root.bounding_box()["height"],
+                     self.root.evaluate(MOVING), self.root.evaluate(CHANGED),
+                     self.root.evaluate(UNMARKED))
+            )  # fmt: skip
+        return seen
 
     def refusal(self):
         """Return why the last thing that was asked was not done."""
@@ -183,3 +209,20 @@ CONTRASTS = """root => {
   }
   return found;
 }"""
+MARK = "root => root.querySelectorAll('[role=status], [role=alert]').forEach(one => one.seen = 1)"
+UNMARKED = """root => [...root.querySelectorAll('[role=status], [role=alert], [aria-live]')]
+  .filter(one => !one.seen).map(one => one.outerHTML)"""
+# In how many frames, one after the other, the picture was another one: results come now and then.
+CHANGED = """root => new Promise(end => {
+  let before = null, row = 0, longest = 0, frames = 0;
+  const look = () => {
+    const now = root.querySelector('svg').outerHTML;
+    row = now === before ? 0 : row + 1;
+    longest = Math.max(longest, row);
+    before = now;
+    frames++ < 12 ? requestAnimationFrame(look) : end(longest);
+  };
+  requestAnimationFrame(look);
+})"""
+MOVING = """root => root.getAnimations({subtree: true}).filter(one => one.playState === 'running')
+  .map(one => one.animationName ?? one.transitionProperty)"""

@@ -64,6 +64,26 @@ def figure(standing):
     return standing
 
 
+@pytest.fixture(scope="session")
+def walks():
+    """Keep what was seen while everything in a figure was used, by its name."""
+    return {}
+
+
+@pytest.fixture
+def used(standing, walks, request):
+    """Use everything in a figure once, by keys, with less motion; return what was seen of each."""
+    name = request.node.callspec.params["standing"]
+    if name not in walks:
+        standing.page.emulate_media(reduced_motion="reduce")
+        try:
+            standing.run_anew()
+            walks[name] = standing.walk()
+        finally:
+            standing.page.emulate_media(reduced_motion="no-preference")
+    return walks[name]
+
+
 @pytest.fixture(scope="module", params=["light", "dark"])
 def theme(workbook, request):
     """Show JupyterLab light, then dark; tests of one theme run one after the other."""
