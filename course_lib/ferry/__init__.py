@@ -7,6 +7,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     submod_attrs={
         "network": ["ferry_network"],
         "north_pier_alone": ["ARRIVALS", "north_pier"],
+        "lossy_line": ["LossyFlow", "lossy_rate", "square_root_mbit_s"],
         "one_line": ["LineTraffic", "prepare_line", "progress", "run_line"],
         "shared_line": [
             "Measured",

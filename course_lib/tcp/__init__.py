@@ -17,7 +17,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
         "simulation": ["PARTS", "Tcp", "TcpRun", "simulate_tcp"],
-        "traffic": ["flows", "spread_flows"],
+        "traffic": ["flows", "periodic_loss", "random_loss", "spread_flows"],
         "results": [
             "RunSummary",
             "fairness",

@@ -17,5 +17,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "journey_explorer": ["explore_journey"],
         "buffer_explorer": ["explore_buffers"],
         "wait_explorer": ["explore_waits"],
+        "loss_explorer": ["explore_loss"],
     },
 )

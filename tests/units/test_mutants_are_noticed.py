@@ -30,6 +30,19 @@ SURVIVORS = {
     "6.2": {"number_at: 2 becomes 1": "fills up half words, and only 6.1 gets headers with one"},
     "6.4": {"number_at: 2 becomes 1": "fills up half words, and only 6.1 gets headers with one"},
     "6.6": {"number_at: 2 becomes 1": "fills up half words, and only 6.1 gets headers with one"},
+    "11.5": {"rate_with_losses: 1 becomes 0": "a tooth of 1 fits between any two losses"},
+    "11.1": {
+        "flow_of_data: 6 becomes 5": "one octet more of identification, which the mask takes away",
+        "flow_of_data: 12 becomes 13": "nets for documentation never differ in one octet alone",
+        "passes: self.counts[flow] += 1: operator becomes Sub": "a multiple stays one below zero",
+    },
+    "11.2": {
+        "receive: first - self.wanted + HALF: operator becomes Sub": "half a circle either way",
+    },
+    "11.3": {"acknowledged: 0 becomes -1": "of one time of sending, the first is the last"},
+    "11.4": {
+        "sent_each_round: len(sent) < rounds: comparison becomes LtE": "what is too much is cut",
+    },
 }
 
 ITEMS = [pytest.param(one, id=one.exercise.id) for one in all_items()]

@@ -416,6 +416,37 @@ def test_the_live_buffer_is_guessed_dragged_and_put_in_step(page):
     assert page.errors == []
 
 
+@of_unit("11")
+def test_the_live_loss_is_guessed_dragged_and_a_packet_taken_out(page):
+    live = page.outputs(".hop-touch").first
+    words, picture = live.get_by_role("status"), live.locator("svg")
+    live.scroll_into_view_if_needed()
+    page.picture("11-live-loss-before")
+    live.get_by_role("button", name="Show the answer").click()
+    expect(live.get_by_role("alert")).to_contain_text("Guess first.")
+    live.get_by_role("button", name="Guess 0.2 Mbit/s").click()
+    page.page.keyboard.press("ArrowUp")
+    page.page.keyboard.press("Space")
+    expect(picture).to_contain_text("your guess: 0.5")
+    expect(picture).not_to_contain_text("law")
+    live.get_by_role("button", name="Show the answer").click()
+    expect(picture).to_contain_text("square-root law 2.45")
+    expect(words).to_contain_text("Your guess: 0.5. The answer: 1.97.", timeout=RUN_S * 1000)
+    page.picture("11-live-loss")
+    _drag(page.page, live.get_by_role("slider", name="A packet that is lost besides"), 300)
+    expect(words).to_contain_text("have been sent by the end")
+    expect(picture).to_contain_text("have been sent by the end", timeout=RUN_S * 1000)
+    page.picture("11-live-loss-one-more")
+    _drag(page.page, live.get_by_role("slider", name="One packet is lost in"), 100)
+    expect(words).not_to_contain_text("One packet in 100 is lost:")
+    _type(page.page, live.get_by_role("textbox", name="One in, 5 to 100,000"), "20")
+    live.get_by_label("Lost", exact=True).select_option(label="at random")
+    expect(picture).to_contain_text("95 % interval of 5 runs", timeout=RUN_S * 1000)
+    expect(picture).to_contain_text("before: on a clock, each acknowledged")
+    page.picture("11-live-loss-at-random")
+    assert page.errors == []
+
+
 @of_unit("01")
 def test_a_student_who_gets_it_wrong_is_told_and_gets_a_hint(page):
     cell = page.page.locator(".jp-CodeCell:has-text('def read_word')").first

@@ -34,6 +34,7 @@ PIER_NETS = (("North Pier", 0), ("Reed Pier", 32), ("Lantern Pier", 64), ("Gull 
 STAGES = ("receive", "validate", "decide", "rewrite", "queue", "send")
 PLACES, WAITING = 7, 4
 _LINE, _FREE = 10, 2
+_ROWS, _COLUMNS, _OVERBOARD = 4, 25, (0, 17)
 
 
 def frames_and_headers() -> Picture:
@@ -228,6 +229,33 @@ def queues_and_schedulers() -> Picture:
     )
 
 
+def loss_and_tcp() -> Picture:
+    """Draw a hundred boxes on a boat, one of them gone overboard."""
+    left, step = 108, 17
+    boxes = [
+        box("empty" if (row, column) == _OVERBOARD else "cargo",
+            left + column * step, WATER - 90 + row * 16, step - 4, 12, 2)
+        for row in range(_ROWS)
+        for column in range(_COLUMNS)
+    ]  # fmt: skip
+    x = left + _OVERBOARD[1] * step
+    return picture(
+        f"A long boat sails in fog from Reed Pier to Lantern Pier with {_ROWS * _COLUMNS} boxes. "
+        "One place on it is empty: the box that stood there floats in the water.",
+        "One in a hundred is lost. What does it cost, and why is it not one percent?",
+        moon(58, 48),
+        stars((212, 26), (372, 40), (498, 24), (598, 48), (664, 30)),
+        boat(left - 26, _COLUMNS * step + 52, faces_left=True),
+        *boxes,
+        path("way", f"M{x + 6} {WATER - 92}Q{x + 60} {WATER - 130} {x + 186} {WATER + 2}"),
+        box("band", x + 178, WATER + 4, 15, 13, 2),
+        label("Reed Pier to Lantern Pier", left + _COLUMNS * step / 2, WATER - 4, "on-hull", 13,
+              "middle"),
+        pier(WIDTH - 84, 84, "", WIDTH - 20),
+        label("Lantern Pier", WIDTH - 12, WATER - 82, "quiet", 13, "end"),
+    )  # fmt: skip
+
+
 def _bits(left: float, words: str, bits: str, turned: int = -1) -> str:
     """Write bits side by side, with a diamond around the one that was turned over."""
     y, step = 40, 18
@@ -250,4 +278,5 @@ FIRST_LOOKS: Mapping[str, Callable[[], Picture]] = {
     "06-the-forwarding-path": forwarding_path,
     "08-queues-and-schedulers": queues_and_schedulers,
     "10-buffers-and-tcp": buffers_and_tcp,
+    "11-loss-and-tcp": loss_and_tcp,
 }

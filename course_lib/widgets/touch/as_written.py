@@ -1,6 +1,6 @@
 """Read numbers and addresses as people write them into a field of a figure."""
 
-__all__ = ["RefusedError", "whole_number"]
+__all__ = ["RefusedError", "decimal_number", "whole_number"]
 
 from course_lib.prefixes.text import parse_address
 
@@ -23,6 +23,24 @@ def whole_number(text: str, low: int, high: int) -> int:
         raise RefusedError(f"{text.strip() or 'nothing'!s} is not a whole number.") from None
     if not low <= number <= high:
         raise RefusedError(f"{text.strip()} is not from {low} to {high}.")
+    return number
+
+
+def decimal_number(text: str, low: float, high: float) -> float:
+    """Return the number that a text says, as 2.5 or 0x2f.
+
+    Raises `RefusedError` for anything else, and for a number that is not from `low` to `high`.
+
+    >>> decimal_number(" 2.50 ", 0, 50), decimal_number("0x10", 0, 50)
+    (2.5, 16.0)
+    """
+    plain = text.strip()
+    try:
+        number = float(int(plain, 0) if plain[:2].lower() in ("0x", "0b") else plain)
+    except ValueError:
+        raise RefusedError(f"{plain or 'nothing'!s} is not a number.") from None
+    if not low <= number <= high:  # and what is no number at all is not, either
+        raise RefusedError(f"{plain} is not from {low:g} to {high:g}.")
     return number
 
 

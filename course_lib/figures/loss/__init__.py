@@ -1,0 +1,1 @@
+"""Draw what lost packets cost a flow."""

@@ -1,0 +1,1 @@
+"""Exercise 11.5: from losses to a rate."""
