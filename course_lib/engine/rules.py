@@ -27,7 +27,6 @@ from typing import Any, NamedTuple, TypeVar
 import numpy as np
 
 from course_lib.engine.compiled import CannotCompileError, engine, helpers_of
-from course_lib.engine.machine_types import Numbers
 from course_lib.engine.step_limits import (
     STEPS,
     StepCounter,
@@ -55,13 +54,14 @@ class NonsenseError(Exception):
 class RuleKind(NamedTuple):
     """What all rules of one kind share.
 
-    `machine_type` is the kind for `compiled.ready`. `problem(answer, seen)` tells what is wrong
-    with an answer, or nothing; `asked(seen)` what the rule was asked about. `guard(rule, begin)`
-    makes the function that is compiled: it calls `begin` and the rule, and raises NonsenseError
-    for an answer with a problem.
+    `given` names the arguments, of which the first is what is `seen`. `machine_type` is the kind
+    for `compiled.ready`. `problem(answer, seen)` tells what is wrong with an answer, or nothing;
+    `asked(seen)` what the rule was asked about. `guard(rule, begin)` makes the function that is
+    compiled: it calls `begin` and the rule, and raises NonsenseError for an answer with a problem.
     """
 
     name: str
+    given: tuple[str, ...]
     machine_type: Any
     problem: Callable[[Any, Any], str]
     asked: Callable[[Any], str]
@@ -77,13 +77,13 @@ class OwnRule:
         self.reason = ""
         self.__name__ = function.__name__
 
-    def __call__(self, seen: Any, settings: Numbers, memory: Numbers) -> Any:
+    def __call__(self, seen: Any, *others: Any) -> Any:
         """Ask in plain Python. Raises RuleError."""
         steps, outside = StepCounter(self.function.__code__), sys.gettrace()
         try:
             sys.settrace(steps)
             try:
-                answer = self.function(seen, settings, memory)
+                answer = self.function(seen, *others)
             finally:
                 sys.settrace(outside)
         except TooManyStepsError as error:

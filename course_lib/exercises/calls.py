@@ -55,6 +55,11 @@ def call_text(item: Exercise, arguments: tuple[Any, ...], steps: int | None = No
     if item.driver == "with_stages":
         stages = ", ".join(f"({name!r}, {text})" for name, text in arguments[-1])
         given[-1] = f"[{stages}]"
+    if item.driver == "fill_in":
+        matched = f"matched = np.full({len(arguments[0])}, -1)"
+        return (
+            f"{matched}; {item.function}(np.array({given[0]}), (), (), matched); matched.tolist()"
+        )
     return f"{item.function}({', '.join(given)})"
 
 

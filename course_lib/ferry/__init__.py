@@ -9,6 +9,8 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "north_pier_alone": ["ARRIVALS", "north_pier"],
         "lossy_line": ["LossyFlow", "lossy_rate", "square_root_mbit_s"],
         "one_line": ["LineTraffic", "prepare_line", "progress", "run_line"],
+        "one_pipeline": ["pipeline_timeline"],
+        "one_switch": ["prepare_switch"],
         "shared_line": [
             "Measured",
             "PACKET_S",

@@ -25,23 +25,18 @@ taken as they are when `own_policy` is called.
 __all__ = ["RuleError", "own_policy", "own_scheduler"]
 
 import math
-from collections.abc import Callable, Sequence
-from inspect import signature
+from collections.abc import Sequence
 from numbers import Real
-from types import FunctionType
 from typing import Any
 
 import numpy as np
 
-from course_lib.engine.compiled import CannotCompileError, engine, plain_function, ready
 from course_lib.engine.machine_types import Numbers
-from course_lib.engine.plain_reasons import plain_reason
-from course_lib.engine.rules import NonsenseError, OwnRule, RuleError, RuleKind
+from course_lib.engine.own_functions import Tell, as_rule, tell_of
+from course_lib.engine.rules import NonsenseError, RuleError, RuleKind
 from course_lib.queueing.checks import whole
 from course_lib.queueing.drop_policies import DropPolicy, DropRule, PacketView, keep
 from course_lib.queueing.schedulers import ChoiceRule, Heads, Scheduler
-
-Tell = Callable[[str], None]
 
 
 def own_policy(
@@ -60,7 +55,7 @@ def own_policy(
     rules = [_rule(function, DROP) for function in (on_arrival, at_head)]
     rows = _row("settings", settings), _row("memory", memory)
     policy = DropPolicy(rules[0], rules[1], *rows)
-    _tell_of(rules, tell)
+    tell_of(rules, tell)
     return policy
 
 
@@ -79,7 +74,7 @@ def own_scheduler(
     rule = _rule(choose, CHOICE)
     rows = _row("settings", settings), _row("memory", memory)
     scheduler = Scheduler(rule, whole(1, "queues", queues), *rows)
-    _tell_of([rule], tell)
+    tell_of([rule], tell)
     return scheduler
 
 
@@ -130,50 +125,27 @@ def _choice_guard(rule: Any, begin: Any) -> Any:
     return ask
 
 
-DROP = RuleKind("drop rule", DropRule, _drop_problem, _drop_asked, _drop_guard)
-CHOICE = RuleKind("scheduler's rule", ChoiceRule, _choice_problem, _choice_asked, _choice_guard)
+DROP = RuleKind(
+    "drop rule",
+    ("view", "settings", "memory"),
+    DropRule,
+    _drop_problem,
+    _drop_asked,
+    _drop_guard,
+)
+CHOICE = RuleKind(
+    "scheduler's rule",
+    ("heads", "settings", "memory"),
+    ChoiceRule,
+    _choice_problem,
+    _choice_asked,
+    _choice_guard,
+)
 
 
 def _rule(function: Any, kind: RuleKind) -> Any:
-    """Return the function as a rule, compiled if that can be; rules of this package stay."""
-    function = plain_function(function)
-    if function is keep:
-        return function
-    if not isinstance(function, FunctionType):
-        raise TypeError(f"a {kind.name} must be a function made with `def`, not {function!r}")
-    _check_arguments(function, kind)
-    rule = OwnRule(function, kind)
-    if engine().compiled:
-        rule.reason = _why_not(rule)
-    return rule
-
-
-def _check_arguments(function: FunctionType, kind: RuleKind) -> None:
-    first = "heads" if kind is CHOICE else "view"
-    try:
-        signature(function).bind(None, None, None)
-    except TypeError:
-        takes = ", ".join(signature(function).parameters)
-        raise TypeError(
-            f"a {kind.name} is given three things ({first}, settings, memory); "
-            f"{function.__name__}({takes}) cannot take them"
-        ) from None
-
-
-def _why_not(rule: OwnRule) -> str:
-    """Compile a rule; return why that cannot be done, in a line, or nothing if it is done."""
-    try:
-        ready(rule, rule.kind.machine_type, compiled=True)
-    except CannotCompileError as error:
-        return plain_reason(error.__cause__ or error, rule.functions)
-    return ""
-
-
-def _tell_of(rules: Sequence[Any], tell: Tell) -> None:
-    for rule in rules:
-        if isinstance(rule, OwnRule) and rule.reason:
-            how = "runs in plain Python, some hundred times slower than compiled"
-            tell(f"{rule.__name__} {how}. The reason: {rule.reason}.")
+    """Return the function as a rule; rules of this package stay as they are."""
+    return function if function is keep else as_rule(function, kind)
 
 
 def _row(name: str, values: Sequence[float]) -> tuple[float, ...]:

@@ -14,7 +14,7 @@ and leaves it at -1 where there is none. Both rules here go through rounds of th
   switches", IEEE/ACM Trans. Networking 7 (1999). A pointer moves only past a grant that was
   accepted in the first round, and so the pointers come to point at different ports.
 
-Your own is `Matching(my_rule, settings=(...), memory=(...))`, whole numbers only.
+Your own is `own_matching(my_rule, settings=(...), memory=(...))`; see `own_rules`.
 """
 
 __all__ = ["MatchRule", "Matching", "draw", "random_matching", "round_robin_matching"]

@@ -32,6 +32,7 @@ from numpy.typing import ArrayLike
 
 from course_lib.engine.compiled import ready
 from course_lib.engine.machine_types import Counts, CountTable
+from course_lib.engine.rules import run_with_rules
 from course_lib.queueing.checks import chance, whole
 from course_lib.queueing.lines import Lines, empty_lines, join, leave
 from course_lib.switching.matching import (
@@ -104,6 +105,8 @@ def simulate_switch(
 ) -> SwitchRun:
     """Run the switch for as many slots as `goes_to` has rows; see `uniform_cells`.
 
+    Raises RuleError if a rule of your own fails; see `own_rules`.
+
     Without a matching, one random round: then `Waiting.INPUT` is the switch of Karol et al. (1987),
     in which an output chooses evenly among the heads that want it.
 
@@ -119,20 +122,25 @@ def simulate_switch(
     slots, ports = cells.shape
     matching = matching or random_matching()
     _check_memory(matching, ports)
-    left = np.full(slots * ports, NONE)
-    books = np.zeros((slots, 4), np.int64)
-    ready(run_slots, compiled=compiled)(
-        cells.ravel(),
-        int(waiting),
-        whole(1, "speed_up", speed_up),
-        ready(matching.rule, MatchRule, compiled=compiled),
-        np.array(matching.settings, np.int64),
-        np.array(matching.memory, np.int64),
-        _empty_crossbar(ports, slots * ports, ports if waiting == Waiting.VIRTUAL else 1),
-        left,
-        books,
-    )
-    return SwitchRun(cells, left.reshape(slots, ports), books)
+    whole(1, "speed_up", speed_up)
+
+    def run(compiled: bool | None) -> SwitchRun:
+        left = np.full(slots * ports, NONE)
+        books = np.zeros((slots, 4), np.int64)
+        ready(run_slots, compiled=compiled)(
+            cells.ravel(),
+            int(waiting),
+            speed_up,
+            ready(matching.rule, MatchRule, compiled=compiled),
+            np.array(matching.settings, np.int64),
+            np.array(matching.memory, np.int64),
+            _empty_crossbar(ports, slots * ports, ports if waiting == Waiting.VIRTUAL else 1),
+            left,
+            books,
+        )
+        return SwitchRun(cells, left.reshape(slots, ports), books)
+
+    return run_with_rules(run, (matching.rule,), compiled)
 
 
 def run_slots(

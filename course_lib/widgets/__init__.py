@@ -18,5 +18,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "buffer_explorer": ["explore_buffers"],
         "wait_explorer": ["explore_waits"],
         "loss_explorer": ["explore_loss"],
+        "switch_explorer": ["explore_switch"],
     },
 )

@@ -447,6 +447,39 @@ def test_the_live_loss_is_guessed_dragged_and_a_packet_taken_out(page):
     assert page.errors == []
 
 
+@of_unit("09")
+def test_the_live_switch_is_guessed_played_and_takes_turns(page):
+    live = page.outputs(".hop-touch").first
+    words, picture = live.get_by_role("status"), live.locator("svg")
+    live.scroll_into_view_if_needed()
+    live.get_by_role("button", name="Show the answer").click()
+    expect(live.get_by_role("alert")).to_contain_text("Guess first.")
+    live.get_by_role("button", name="Guess 80 %").click()
+    page.page.keyboard.press("ArrowDown")
+    page.page.keyboard.press("Space")
+    expect(picture).to_contain_text("your guess: 70 %")
+    expect(picture).not_to_contain_text("58.6 %")
+    page.picture("09-live-switch-before")
+    live.get_by_role("button", name="Show the answer").click()
+    expect(words).to_contain_text("Your guess: 70. The answer: 65.5.")
+    expect(picture).to_contain_text("58.6 %")
+    step = live.get_by_role("slider", name="Step")
+    expect(step).to_be_visible(timeout=RUN_S * 1000)  # the long runs are done
+    step.focus()
+    page.page.keyboard.press("End")
+    expect(picture).to_contain_text("16 ports carry 60.")
+    page.picture("09-live-switch")
+    live.get_by_label("Cells wait in", exact=True).select_option(
+        label="a line for each output, in turn"
+    )
+    expect(picture).to_contain_text("outputs grant", timeout=RUN_S * 1000)  # it plays
+    step.focus()
+    page.page.keyboard.press("End")
+    expect(picture).to_contain_text("in turn: 16 ports carry 9")
+    page.picture("09-live-switch-in-turn")
+    assert page.errors == []
+
+
 @of_unit("01")
 def test_a_student_who_gets_it_wrong_is_told_and_gets_a_hint(page):
     cell = page.page.locator(".jp-CodeCell:has-text('def read_word')").first

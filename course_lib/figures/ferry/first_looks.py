@@ -256,6 +256,33 @@ def loss_and_tcp() -> Picture:
     )  # fmt: skip
 
 
+def inside_the_switch() -> Picture:
+    """Draw four lines of boats before a crossing of canals; the first ones want the same berth."""
+    rows, top, step, end = (2, 2, 0, 2), 40, 30, 330
+    lines, berths = [], []
+    for place, first in enumerate(rows):
+        y = top + place * step
+        lines.append(path("thin", f"M{end} {y}H620"))
+        for number, berth in enumerate((first, 3 - first, 1)):
+            x = end - 34 - number * 40
+            lines.append(box("cargo", x, y - 11, 30, 22, 3))
+            lines.append(label("ABCD"[berth], x + 15, y + 5, "ink mono", 13, "middle"))
+    for berth in range(len(rows)):
+        x = 400 + berth * 60
+        berths.append(path("thin", f"M{x} 26V{WATER - 26}"))
+        berths.append(label(f"berth {'ABCD'[berth]}", x, WATER - 10, "quiet", 13, "middle"))
+    return picture(
+        "Four rows of boxes wait on the left, each box with the letter of its berth. Canals lead "
+        "from every row to berth A, berth B, berth C and berth D. The first boxes are for C, C, A "
+        "and C; boxes for B and D stand behind them.",
+        "Three want berth C. Why do berths B and D stay empty?",
+        stars((60, 30), (110, 84), (690, 60), (724, 110)),
+        moon(690, 30),
+        *lines,
+        *berths,
+    )
+
+
 def _bits(left: float, words: str, bits: str, turned: int = -1) -> str:
     """Write bits side by side, with a diamond around the one that was turned over."""
     y, step = 40, 18
@@ -277,6 +304,7 @@ FIRST_LOOKS: Mapping[str, Callable[[], Picture]] = {
     "05-neighbours-and-errors": neighbours_and_errors,
     "06-the-forwarding-path": forwarding_path,
     "08-queues-and-schedulers": queues_and_schedulers,
+    "09-inside-the-switch": inside_the_switch,
     "10-buffers-and-tcp": buffers_and_tcp,
     "11-loss-and-tcp": loss_and_tcp,
 }

@@ -33,6 +33,7 @@ LINES = {
     "buffer": "explore_buffers(flows=25, spread_ms=30)",
     "wait": "explore_waits()",
     "loss": "explore_loss()",
+    "switch": "explore_switch()",
 }
 TOUCHES = 25
 TYPED = ("0", "7", "0x1f", "0b101", "255", "1000")

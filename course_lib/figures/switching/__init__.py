@@ -1,0 +1,1 @@
+"""Figures of cells through a crossbar."""

@@ -1,0 +1,1 @@
+"""Unit 09 as the staff knows it: answers, mistakes, questions."""

@@ -1,0 +1,1 @@
+"""Exercise 9.1: one slot with a line at each input."""

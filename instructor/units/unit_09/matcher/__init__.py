@@ -1,0 +1,1 @@
+"""Exercise 9.4: request, grant, accept."""

@@ -1,0 +1,1 @@
+"""Exercise 9.5: what limits a pipeline?"""
