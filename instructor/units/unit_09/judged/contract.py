@@ -41,8 +41,8 @@ JUDGE_MATCHING = Contract(
         '("not maximal", [i, j]):',
         '("not maximum", path):',
         "no matching has more pairs",
-        "No port is on it twice",
-        "There is never more than one such path",
+        "No input and no output is on it twice",
+        "No call has more than one such path",
         'Example: ("not maximum", [1, 0, 0, 1])',
     ),
 )

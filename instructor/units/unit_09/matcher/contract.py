@@ -47,7 +47,7 @@ NEW_MATCHER = Contract(
     says_only=(
         "match(waiting):",
         "one slot;",
-        "in which each output and each input has a pointer to port 0",
+        "in which each output and each input has a pointer, at port 0 at first",
         "waiting[i][j] cells wait at input i for output j",
         "Ports are 1 or more",
         "Example: with cells everywhere",

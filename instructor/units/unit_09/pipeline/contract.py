@@ -10,7 +10,7 @@ PIPELINE_LIMITS = Contract(
     clauses=(
         Clause("and the most for the host: a tuple", "", broken.ListForTuple),
         Clause(
-            "the stage that stands the fewest packets a second",
+            "the stage that handles the fewest packets a second",
             STAGES,
             broken.MostCyclesInTheChoice,
         ),
@@ -20,13 +20,13 @@ PIPELINE_LIMITS = Contract(
         Clause("that never waits", STAGES, broken.LatencyDivided),
         Clause("0 without a host", STAGES, broken.MillionWithoutHost),
         Clause(
-            'or "host", if that stands fewer',
+            'or "host", if that handles fewer',
             HOST,
             broken.NeverTheHost,
             also=(broken.EverythingFromTheHost,),
         ),
         Clause(
-            "all packets together, as many as what limits can stand",
+            "all packets together, as many as what limits can handle",
             HOST,
             broken.RateOfTheStages,
             also=(broken.RoundedUpRate,),
@@ -48,7 +48,7 @@ PIPELINE_LIMITS = Contract(
         "`host` says for how many cycles of the same clock the host processor is busy with a "
         "packet, one at a time, and how many of a million packets are diverted to it behind the "
         "last stage; None: there is no host.",
-        "Host and stages never stand exactly the same.",
+        "Host and stages never handle exactly the same.",
         'Example: ("look up", 50000000, 22, 5000)',
     ),
 )
