@@ -23,6 +23,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
         "distance_vector": ["DistanceVector"],
+        "distance_vector_messages": ["RouteEntry", "Update"],
         "link_state": ["LinkState"],
         "shortest_path_tree": ["shortest_paths"],
         "routing_table": ["RoutingTable"],

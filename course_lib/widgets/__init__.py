@@ -19,5 +19,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "wait_explorer": ["explore_waits"],
         "loss_explorer": ["explore_loss"],
         "switch_explorer": ["explore_switch"],
+        "route_explorer": ["explore_routes"],
     },
 )

@@ -43,6 +43,9 @@ SURVIVORS = {
     "11.4": {
         "sent_each_round: len(sent) < rounds: comparison becomes LtE": "what is too much is cut",
     },
+    "7.6": {
+        "tell_neighbours: if horizon == 'poisoned reverse': condition True": "7.6 uses no other",
+    },
 }
 
 ITEMS = [pytest.param(one, id=one.exercise.id) for one in all_items()]

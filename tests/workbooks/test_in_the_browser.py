@@ -480,6 +480,31 @@ def test_the_live_switch_is_guessed_played_and_takes_turns(page):
     assert page.errors == []
 
 
+@of_unit("07")
+def test_the_live_map_is_guessed_played_and_cut(page):
+    live = page.outputs(".hop-touch").first
+    words, picture = live.get_by_role("status"), live.locator("svg")
+    live.scroll_into_view_if_needed()
+    page.picture("07-live-map-before")
+    live.get_by_role("button", name="Show the answer").click()
+    expect(live.get_by_role("alert")).to_contain_text("Guess first.")
+    _drag(page.page, live.get_by_role("slider", name="Your guess"), 60)
+    expect(picture).to_contain_text("your guess:")
+    expect(picture).not_to_contain_text("until 16.5 s")
+    live.get_by_role("button", name="Show the answer").click()
+    expect(words).to_contain_text("The answer: 16.5 s.")
+    expect(picture).to_contain_text("246 lost, until 16.5 s", timeout=RUN_S * 1000)  # it has played
+    page.picture("07-live-map")
+    live.get_by_role("button", name="distance vector: table of Sandpiper").click()
+    expect(picture).to_contain_text("Table of Sandpiper")
+    live.get_by_label("Packets to", exact=True).select_option(label="Plover Bridge Screen")
+    expect(picture).to_contain_text("no more news", timeout=RUN_S * 1000)
+    live.get_by_role("button", name="link state: line North Pier - Plover").press("Space")
+    expect(picture).to_contain_text("no way is left", timeout=RUN_S * 1000)
+    page.picture("07-live-map-cut-off")
+    assert page.errors == []
+
+
 @of_unit("01")
 def test_a_student_who_gets_it_wrong_is_told_and_gets_a_hint(page):
     cell = page.page.locator(".jp-CodeCell:has-text('def read_word')").first

@@ -6,6 +6,7 @@ Each asks what the unit answers, and gives no answer away.
 __all__ = ["FIRST_LOOKS"]
 
 from collections.abc import Callable, Mapping
+from itertools import pairwise
 
 from course_lib.figures.drawing.letters import width_of
 from course_lib.figures.drawing.svg import box, label, path
@@ -35,6 +36,9 @@ STAGES = ("receive", "validate", "decide", "rewrite", "queue", "send")
 PLACES, WAITING = 7, 4
 _LINE, _FREE = 10, 2
 _ROWS, _COLUMNS, _OVERBOARD = 4, 25, (0, 17)
+
+
+SAID = (4, 3, 2, 1)  # how far Lantern Pier is, as each boat says
 
 
 def frames_and_headers() -> Picture:
@@ -174,6 +178,30 @@ def forwarding_path() -> Picture:
     )
 
 
+def routes() -> Picture:
+    """Draw boats in a row, each of which sees only the lamps next to it and passes on how far."""
+    left, step, boats = 112, 156, len(SAID)
+    lamps = [left - 36 + number * step for number in range(boats)]
+    row = [
+        boat(x + 36, 84) + path("line", f"M{x} {WATER - 20}V{WATER - 58}") + lamp(x, WATER - 62)
+        + label(f"{metric} from me", x, WATER - 84, "ink", 13, "middle")
+        for x, metric in zip(lamps, SAID, strict=True)
+    ]  # fmt: skip
+    ends = [*lamps, WIDTH - 60]
+    between = "".join(f"M{one + 14} {WATER - 62}H{other - 14}" for one, other in pairwise(ends))
+    return picture(
+        f"{boats} boats lie in a row, each with a lamp, and sees the lamps next to its own only. "
+        "At the right end is Lantern Pier. From left to right they say: "
+        f"{', '.join(f'{metric} from me' for metric in SAID)}.",
+        "Each sees only its neighbours. How do they find the way to everywhere?",
+        moon(60, 36),
+        stars((170, 30), (262, 46), (380, 26), (498, 44), (610, 28)),
+        path("way", between),
+        *row,
+        pier(WIDTH - 100, 88, "Lantern Pier", WIDTH - 60),
+    )
+
+
 def buffers_and_tcp() -> Picture:
     """Draw a basin in which boats wait for a channel that lets one through at a time."""
     left, step = 166, 58
@@ -303,6 +331,7 @@ FIRST_LOOKS: Mapping[str, Callable[[], Picture]] = {
     "04-longest-prefix-match": longest_prefix_match,
     "05-neighbours-and-errors": neighbours_and_errors,
     "06-the-forwarding-path": forwarding_path,
+    "07-routes": routes,
     "08-queues-and-schedulers": queues_and_schedulers,
     "09-inside-the-switch": inside_the_switch,
     "10-buffers-and-tcp": buffers_and_tcp,

@@ -34,6 +34,7 @@ LINES = {
     "wait": "explore_waits()",
     "loss": "explore_loss()",
     "switch": "explore_switch()",
+    "routes": "explore_routes()",
 }
 TOUCHES = 25
 TYPED = ("0", "7", "0x1f", "0b101", "255", "1000")
