@@ -1,317 +1,297 @@
-"""Unit 07, in small pieces."""
+"""Right answers to the exercises of unit 07, in pieces."""
+
+import functools
+from struct import unpack
 
 INFINITY = 16
-OLD = 3600
 
 
-def is_metric(metric):
-    return 0 < metric <= INFINITY
+def offers(update, cost):
+    for place, metric in update:
+        if 1 <= metric <= INFINITY:
+            yield place, min(INFINITY, metric + cost)
 
 
-def is_mine(route):
-    return route is not None and route[1] is None
-
-
-def offer_of(metric, cost):
-    return INFINITY if metric + cost >= INFINITY else metric + cost
-
-
-def should_take(route, offer, neighbour):
-    if route is None:
-        return offer < INFINITY
-    return route[1] == neighbour or offer < route[0]
+def wins(known, neighbour, offer):
+    metric, hop = known
+    return hop is not None and (hop == neighbour or offer < metric)
 
 
 def hear_update(table, neighbour, cost, update):
-    result = dict(table)
-    for destination, metric in update:
-        route = result.get(destination)
-        if is_metric(metric) and not is_mine(route):
-            offer = offer_of(metric, cost)
-            if should_take(route, offer, neighbour):
-                result[destination] = (offer, neighbour)
-    return result
-
-
-def what_to_say(route, neighbour, horizon):
-    metric, hop = route
-    if hop != neighbour or horizon == "off":
-        return metric
-    return INFINITY if horizon == "poisoned reverse" else None
-
-
-def entries_for(table, neighbour, horizon, names):
-    said = ((name, what_to_say(table[name], neighbour, horizon)) for name in names)
-    return [(name, metric) for name, metric in said if metric is not None]
-
-
-def in_pieces(entries, most):
-    if not entries:
-        return []
-    return [entries[:most], *in_pieces(entries[most:], most)]
-
-
-def tell_neighbours(table, neighbours, horizon, changed, most):
-    names = sorted(table.keys() if changed is None else changed)
-    return [
-        (neighbour, piece)
-        for neighbour in neighbours
-        for piece in in_pieces(entries_for(table, neighbour, horizon, names), most)
-    ]
-
-
-def relaxed(distances, links):
-    better = dict(distances)
-    for start, end, cost in links:
-        if start in better:
-            better[end] = min(better.get(end, better[start] + cost), better[start] + cost)
-    return better
-
-
-def distances_from(root, links):
-    distances, after = {}, {root: 0}
-    while distances != after:
-        distances, after = after, relaxed(after, links)
-    return distances
-
-
-def comes_before(place, links, distances):
-    return [
-        start
-        for start, end, cost in links
-        if end == place and start in distances and distances[start] + cost == distances[place]
-    ]
-
-
-def hops_to(place, root, links, distances):
-    hops = set()
-    for one in comes_before(place, links, distances):
-        hops |= {place} if one == root else hops_to(one, root, links, distances)
-    return hops
-
-
-def first_hops(links, root):
-    distances = distances_from(root, links)
-    others = [place for place in distances if place != root]
+    """One expression: everything that wins is laid over the old table."""
     return {
-        place: (distances[place], sorted(hops_to(place, root, links, distances)))
-        for place in others
+        **table,
+        **{
+            place: (offer, neighbour)
+            for place, offer in offers(update, cost)
+            if wins(table.get(place, (INFINITY, "nobody yet")), neighbour, offer)
+        },
     }
 
 
-def order_of(copy):
-    _, number, checksum, age = copy
-    return (number + (1 << 31)) % (1 << 32), checksum, int(age == OLD)
+class Writer:
+    """Fills messages for one neighbour."""
+
+    infinity = 16
+
+    def __init__(self, neighbour, most):
+        self.neighbour, self.most = neighbour, most
+        self.full, self.open = [], []
+
+    def write(self, entry):
+        self.open.append(entry)
+        if len(self.open) == self.most:
+            self.close()
+
+    def close(self):
+        if self.open:
+            self.full.append((self.neighbour, self.open))
+            self.open = []
 
 
-def beats(one, other):
-    if order_of(one) == order_of(other):
-        return other[3] - one[3] > 900
-    return order_of(one) > order_of(other)
+def tell_neighbours(table, neighbours, horizon, changed, most):
+    result = []
+    for neighbour in neighbours:
+        writer = Writer(neighbour, most)
+        for destination in sorted(table.keys()):
+            if changed is None or destination in changed:
+                metric, hop = table[destination]
+                back = hop == neighbour
+                if back and horizon == "split horizon":
+                    pass
+                elif back and horizon == "poisoned reverse":
+                    writer.write((destination, Writer.infinity))
+                else:
+                    writer.write((destination, metric))
+        writer.close()
+        result.extend(writer.full)
+    return result
 
 
-def are_same(one, other):
-    return not beats(one, other) and not beats(other, one)
+def costs_from(links, start):
+    """Cost of the cheapest way from start to everywhere."""
+    sure, open_ = {}, {start: 0}
+    while open_:
+        near = min(open_, key=open_.get)
+        sure[near] = open_.pop(near)
+        for a, b, c in links:
+            if a == near and b not in sure:
+                open_[b] = min(open_.get(b, sure[near] + c), sure[near] + c)
+    return sure
 
 
-class Shelf:
-    """The copy about one router, and who still has to say that it has it."""
+def first_hops(links, root):
+    starts = {}
+    for a, b, c in links:
+        if a == root:
+            starts[b] = min(c, starts.get(b, c))
+    rest = [link for link in links if root not in link[:2]]
+    result = {}
+    for start in sorted(starts):
+        for place, cost in costs_from(rest, start).items():
+            cost += starts[start]
+            if place not in result or cost < result[place][0]:
+                result[place] = (cost, [start])
+            elif cost == result[place][0]:
+                result[place][1].append(start)
+    return result
 
-    def __init__(self, copy, others):
-        self.copy = copy
-        self.owing = set(others)
 
-    def heard_from(self, neighbour):
-        owed = neighbour in self.owing
-        self.owing.discard(neighbour)
-        return owed
+def sign(x):
+    return int.from_bytes(x.to_bytes(4, "big"), "big", signed=True)
 
 
-class Spreader:
+def order(a, b):
+    for x, y in ((sign(a[1]), sign(b[1])), (a[2], b[2]), (a[3] == 3600, b[3] == 3600)):
+        if x != y:
+            return (x > y) - (x < y)
+    if a[3] + 900 < b[3]:
+        return 1
+    if b[3] + 900 < a[3]:
+        return -1
+    return 0
+
+
+def named(method):
+    @functools.wraps(method)
+    def wrapper(self, neighbour, copy):
+        return method(self, neighbour, copy, (neighbour, copy[0]))
+
+    return wrapper
+
+
+class One:
     def __init__(self, neighbours):
-        self.neighbours = tuple(neighbours)
-        self.shelves = {}
+        self.n = neighbours[:]
+        self.db = {}
+        self.w = {}
 
-    def receive(self, neighbour, copy):
-        shelf = self.shelves.get(copy[0])
-        if shelf is None:
-            return {neighbour: "ack"} if copy[3] == OLD else self.spread(neighbour, copy)
-        if beats(copy, shelf.copy):
-            return self.spread(neighbour, copy)
-        if beats(shelf.copy, copy):
-            return {neighbour: shelf.copy}
-        return {} if shelf.heard_from(neighbour) else {neighbour: "ack"}
+    @named
+    def receive(self, neighbour, copy, key):
+        kept = self.db.get(copy[0])
+        if not kept and copy[3] >= 3600:
+            return {neighbour: "ack"}
+        o = order(copy, kept) if kept else 1
+        if o == -1:
+            return {neighbour: kept}
+        if o == 0:
+            return {} if self.w.pop(key, None) else {neighbour: "ack"}
+        self.db[copy[0]] = copy
+        self.w.pop(key, None)
+        for n in self.n:
+            if n != neighbour:
+                self.w[n, copy[0]] = copy
+        return {n: "ack" if n == neighbour else copy for n in self.n}
 
-    def spread(self, neighbour, copy):
-        others = [one for one in self.neighbours if one != neighbour]
-        self.shelves[copy[0]] = Shelf(copy, others)
-        return {neighbour: "ack", **dict.fromkeys(others, copy)}
-
-    def confirm(self, neighbour, copy):
-        shelf = self.shelves.get(copy[0])
-        if shelf is not None and are_same(shelf.copy, copy):
-            shelf.heard_from(neighbour)
+    @named
+    def confirm(self, neighbour, copy, key):
+        if key in self.w and order(self.w[key], copy) == 0:
+            del self.w[key]
 
     def waiting(self):
-        pairs = [(one, about) for about, shelf in self.shelves.items() for one in shelf.owing]
-        return sorted(pairs)
+        return sorted(self.w.keys())
 
 
 def new_flooder(neighbours):
-    return Spreader(neighbours)
+    return One(neighbours)
 
 
-def span(prefix):
-    where, size = prefix.split("/")
-    start = sum(
-        int(part) << shift for part, shift in zip(where.split("."), (24, 16, 8, 0), strict=True)
-    )
-    return start, start + 2 ** (32 - int(size)) - 1
+MASKS = []
+for bits in range(33):
+    MASKS.append((2**bits - 1) << (32 - bits))
 
 
-def holds(prefix, point):
-    low, high = span(prefix)
-    return low <= point <= high
+def number(prefix):
+    """(first address, length)"""
+    dotted, length = prefix.split("/")
+    (value,) = unpack("!I", bytes(map(int, dotted.split("."))))
+    return value, int(length)
 
 
-def way_of(routes, point):
-    narrow = [prefix for prefix in routes if holds(prefix, point)]
-    narrow.sort(key=lambda prefix: int(prefix.split("/")[1]))
-    return routes[narrow[-1]] if narrow else None
-
-
-def written(routes, prefix, way):
-    copy = {**routes, prefix: way}
-    if way is None:
-        del copy[prefix]
-    return copy
-
-
-def turning_points(*tables):
-    for table in tables:
-        for prefix in table:
-            low, high = span(prefix)
-            yield low
-            yield high + 1
-
-
-def keeps_word(now, old, new, points):
-    return all(way_of(now, p) in {way_of(old, p), way_of(new, p)} for p in points)
-
-
-def first_that_may(todo, now, old, new, points):
-    return next(change for change in todo if keeps_word(written(now, *change), old, new, points))
-
-
-def in_line(change):
-    low, high = span(change[0])
-    return low, -high
+def hop_for(table, address):
+    for length in range(32, -1, -1):
+        if (address & MASKS[length], length) in table:
+            return table[address & MASKS[length], length]
+    return None
 
 
 def plan_changes(old, new):
-    points = set(turning_points(old, new))
-    todo = [(p, new.get(p)) for p in {*old, *new} if old.get(p) != new.get(p)]
-    todo.sort(key=in_line)
-    now, plan = old, []
-    while todo:
-        change = first_that_may(todo, now, old, new, points)
-        todo.remove(change)
-        plan.append(change)
-        now = written(now, *change)
+    before = {number(p): h for p, h in old.items()}
+    after = {number(p): h for p, h in new.items()}
+    text = {number(p): p for p in [*old, *new]}
+    borders = sorted(
+        {b for first, length in text for b in (first, first + 2 ** (32 - length)) if b < 2**32}
+    )
+    ok = {b: {hop_for(before, b), hop_for(after, b)} for b in borders}
+    rest = sorted(key for key in text if before.get(key) != after.get(key))
+    now, plan = before.copy(), []
+
+    def make(table, key):
+        if key in after:
+            table[key] = after[key]
+        else:
+            table.pop(key)
+
+    def keeps_promise(key):
+        trial = now.copy()
+        make(trial, key)
+        first, length = key
+        end = first + 2 ** (32 - length)
+        return all(hop_for(trial, b) in ok[b] for b in borders if first <= b < end)
+
+    while rest:
+        key = next(filter(keeps_promise, rest))
+        rest.remove(key)
+        make(now, key)
+        plan.append((text[key], after.get(key)))
     return plan
 
 
-class Times:
-    """When a destination was last confirmed, and when it was lost."""
+class Route:
+    def __init__(self, metric, hop, time):
+        self.metric, self.hop, self.time = metric, hop, time
 
-    def __init__(self):
-        self.good = {}
-        self.bad = {}
-
-    def note(self, now_s, name, before, after):
-        if after < INFINITY:
-            self.good[name] = now_s
-        elif before < INFINITY:
-            self.bad[name] = now_s
-
-    def is_stale(self, now_s, name):
-        return now_s - self.good[name] >= 180
-
-    def is_over(self, now_s, name):
-        return now_s - self.bad[name] >= 120
+    def lose(self, now):
+        """True if it was reachable until now."""
+        if self.metric == 16:
+            return False
+        self.metric, self.time = 16, now
+        return True
 
 
-def differing(before, after):
-    return [name for name in after if before.get(name) != after[name]]
-
-
-def counting_entries(update, table):
-    return [
-        (name, metric)
-        for name, metric in update
-        if is_metric(metric) and not is_mine(table.get(name))
-    ]
-
-
-class Speaker:
+class Process:
     def __init__(self, networks, costs):
-        self.routes = dict.fromkeys(networks, (1, None))
-        self.costs = costs
-        self.cut_lines = set()
-        self.times = Times()
-
-    def reachable(self):
-        return [one for one in self.costs if one not in self.cut_lines]
-
-    def say(self, names, neighbours):
-        return tell_neighbours(self.routes, neighbours, "poisoned reverse", names, 10**6)
-
-    def change(self, after):
-        names = differing(self.routes, after)
-        self.routes = after
-        return self.say(names, self.reachable())
-
-    def lost(self, now_s, names):
-        after = dict(self.routes)
-        for name in names:
-            metric, hop = after[name]
-            self.times.note(now_s, name, metric, INFINITY)
-            after[name] = (INFINITY, hop)
-        return after
+        self.own = set(networks)
+        self.lines = [[n, c, True] for n, c in costs.items()]
+        self.known = {n: Route(1, None, 0) for n in networks}
 
     def table(self):
-        return dict(self.routes)
+        return {place: (r.metric, r.hop) for place, r in self.known.items()}
+
+    def message(self, neighbour, places):
+        return neighbour, [
+            (p, 16 if self.known[p].hop == neighbour else self.known[p].metric)
+            for p in sorted(places)
+        ]
+
+    def messages(self, places):
+        if not places:
+            return []
+        return [self.message(n, places) for n, _, works in self.lines if works]
 
     def announce(self, now_s):
-        return self.say(None, self.reachable())
+        return self.messages(list(self.known))
+
+    def line(self, neighbour):
+        for line in self.lines:
+            if line[0] == neighbour:
+                return line
+        return None
 
     def receive(self, now_s, neighbour, update):
-        if neighbour in self.cut_lines:
-            return []
-        after = hear_update(self.routes, neighbour, self.costs[neighbour], update)
-        for name, _ in counting_entries(update, self.routes):
-            if name in after and after[name][1] == neighbour:
-                before = self.routes.get(name, (INFINITY, None))[0]
-                self.times.note(now_s, name, before, after[name][0])
-        return self.change(after)
+        _, cost, works = self.line(neighbour)
+        changed = set()
+        if works:
+            for place, metric in update:
+                if place in self.own or metric < 1 or metric > 16:
+                    continue
+                offer = metric + cost
+                route = self.known.get(place)
+                if offer >= 16:
+                    if route and route.hop == neighbour and route.lose(now_s):
+                        changed.add(place)
+                elif route is None:
+                    self.known[place] = Route(offer, neighbour, now_s)
+                    changed.add(place)
+                elif route.hop == neighbour or offer < route.metric:
+                    if (route.metric, route.hop) != (offer, neighbour):
+                        changed.add(place)
+                    route.metric, route.hop, route.time = offer, neighbour, now_s
+        return self.messages(changed)
 
     def cut(self, now_s, neighbour):
-        self.cut_lines.add(neighbour)
-        behind = [name for name, (_, hop) in self.routes.items() if hop == neighbour]
-        return self.change(self.lost(now_s, behind))
+        self.line(neighbour)[2] = False
+        return self.messages(
+            [p for p, r in self.known.items() if r.hop == neighbour and r.lose(now_s)]
+        )
 
     def mend(self, now_s, neighbour):
-        self.cut_lines.remove(neighbour)
-        return self.say(None, [neighbour])
+        self.line(neighbour)[2] = True
+        return [self.message(neighbour, self.known)] if self.known else []
 
     def tick(self, now_s):
-        others = [name for name, route in self.routes.items() if not is_mine(route)]
-        lost = [name for name in others if self.routes[name][0] == INFINITY]
-        over = [name for name in lost if self.times.is_over(now_s, name)]
-        stale = [name for name in others if name not in lost and self.times.is_stale(now_s, name)]
-        after = self.lost(now_s, stale)
-        return self.change({name: route for name, route in after.items() if name not in over})
+        changed = []
+        for place, route in list(self.known.items()):
+            if place in self.own:
+                continue
+            age = now_s - route.time
+            if route.metric == 16 and age >= 120:
+                del self.known[place]
+            elif route.metric < 16 and age >= 180:
+                route.lose(now_s)
+                changed.append(place)
+        return self.messages(changed)
 
 
 def new_process(networks, costs):
-    return Speaker(networks, costs)
+    return Process(networks, costs)

@@ -1,220 +1,261 @@
-"""Unit 07, with the standard library."""
+"""Right answers to the exercises of unit 07, with the standard library."""
 
-# ruff: noqa: RUF017  # habits of whoever wrote this
-
-from collections import ChainMap, defaultdict
-from contextlib import contextmanager
-from dataclasses import dataclass
-from graphlib import TopologicalSorter
+import functools
+from collections import defaultdict, namedtuple
 from heapq import heappop, heappush
-from ipaddress import ip_network
-from itertools import chain
-from math import inf
+from ipaddress import IPv4Network
+from itertools import islice
 from struct import pack, unpack
+from types import SimpleNamespace
+
+Route = namedtuple("Route", "metric via")
+
+
+class Table:
+    INFINITY = 16
+
+    def __init__(self, rows):
+        self.rows = {place: Route(*row) for place, row in rows.items()}
+
+    def is_own(self, place):
+        return place in self.rows and self.rows[place].via is None
+
+    def hear(self, place, route):
+        if self.is_own(place):
+            return
+        present = self.rows.get(place)
+        if present is None:
+            if route.metric < Table.INFINITY:
+                self.rows[place] = route
+        elif present.via == route.via or route.metric < present.metric:
+            self.rows[place] = route
 
 
 def hear_update(table, neighbour, cost, update):
-    offers = {where: min(metric + cost, 16) for where, metric in update if 1 <= metric <= 16}
-    taken = {
-        where: (offer, neighbour)
-        for where, offer in offers.items()
-        if (where not in table and offer < 16)
-        or (where in table and table[where][1] == neighbour)
-        or (where in table and table[where][1] is not None and offer < table[where][0])
-    }
-    return dict(ChainMap(taken, table))
+    def capped(number):
+        return Table.INFINITY if number > Table.INFINITY else number
+
+    t = Table(table)
+    for place, metric in update:
+        if 1 <= metric <= Table.INFINITY:
+            t.hear(place, Route(capped(metric + cost), neighbour))
+    return t.rows
 
 
 def tell_neighbours(table, neighbours, horizon, changed, most):
-    backwards = {
-        "off": lambda entry: [entry],
-        "split horizon": lambda entry: [],
-        "poisoned reverse": lambda entry: [(entry[0], 16)],
-    }[horizon]
-    messages = []
-    for who in neighbours:
-        entries = sum(
-            (
-                backwards((where, table[where][0]))
-                if table[where][1] == who
-                else [(where, table[where][0])]
-                for where in sorted(table if changed is None else changed)
-            ),
-            [],
-        )
-        messages += [(who, entries[at : at + most]) for at in range(0, len(entries), most)]
-    return messages
+    def entries(listener):
+        for place, (metric, hop) in sorted(table.items()):
+            if changed is not None and place not in changed:
+                continue
+            if hop != listener or horizon == "off":
+                yield place, metric
+            elif horizon == "poisoned reverse":
+                yield place, 16
+
+    def packets(listener):
+        stream = entries(listener)
+        while packet := list(islice(stream, most)):
+            yield listener, packet
+
+    return [packet for listener in neighbours for packet in packets(listener)]
 
 
 def first_hops(links, root):
-    ways = defaultdict(list)
-    for start, end, cost in links:
-        ways[start].append((end, cost))
-    costs, heap = {}, [(0, root)]
-    while heap:
-        cost, place = heappop(heap)
-        if costs.setdefault(place, cost) == cost:
-            for end, more in ways.pop(place, ()):
-                heappush(heap, (cost + more, end))
-    before = {place: set() for place in costs}
-    for start, end, cost in links:
-        if start in costs and end != root and costs[start] + cost == costs[end]:
-            before[end].add(start)
-    hops = {}
-    for place in TopologicalSorter(before).static_order():
-        hops[place] = set().union(*({place} if one == root else hops[one] for one in before[place]))
-    return {place: (costs[place], sorted(hops[place])) for place in costs if place != root}
+    graph = defaultdict(list)
+    for a, b, c in links:
+        graph[a].append((b, c))
+    q, done, ans = [], set(), {}
+    for b, c in graph[root]:
+        heappush(q, (c, b, b))
+    while q:
+        d, v, hop = heappop(q)
+        if v == root or (v, hop) in done:
+            continue
+        done.add((v, hop))
+        cost, hops = ans.setdefault(v, (d, []))
+        if d > cost:
+            continue
+        hops.append(hop)
+        for w, c in graph[v]:
+            heappush(q, (d + c, w, hop))
+    return {v: (d, sorted(h)) for v, (d, h) in ans.items()}
 
 
-class Flooder:
-    def __init__(self, neighbours):
-        self.neighbours = list(neighbours)
-        self.kept = {}
-        self.unheard = defaultdict(set)
+OLD = 3600
 
-    @staticmethod
-    def is_newer(one, other):
-        ranks = [
-            (unpack("!i", pack("!I", number))[0], checksum, age == 3600)
-            for _, number, checksum, age in (one, other)
-        ]
-        return ranks[0] > ranks[1] or (ranks[0] == ranks[1] and one[3] < other[3] - 900)
 
-    def is_same(self, one, other):
-        return not (self.is_newer(one, other) or self.is_newer(other, one))
+def newer(a, b):
+    """Above 0: a is newer; below 0: b is newer; 0: the same copy."""
 
-    def receive(self, neighbour, copy):
+    def number(copy):
+        return unpack("!i", pack("!I", copy[1]))[0], copy[2], copy[3] == OLD
+
+    if number(a) != number(b):
+        return 1 if number(a) > number(b) else -1
+    gap = b[3] - a[3]
+    return gap if abs(gap) > 900 else 0
+
+
+def new_flooder(neighbours):
+    database = {}
+    unconfirmed = {}  # router -> neighbours
+
+    def receive(neighbour, copy):
         about = copy[0]
-        if about not in self.kept:
-            if copy[3] == 3600:
-                return {neighbour: "ack"}
-        elif self.is_same(copy, self.kept[about]):
-            if neighbour in self.unheard[about]:
-                self.unheard[about].discard(neighbour)
-                return {}
+        kept = database.get(about)
+        if kept is None and copy[3] == OLD:
             return {neighbour: "ack"}
-        elif self.is_newer(self.kept[about], copy):
-            return {neighbour: self.kept[about]}
-        self.kept[about] = copy
-        self.unheard[about] = set(self.neighbours) - {neighbour}
-        return dict.fromkeys(self.unheard[about], copy) | {neighbour: "ack"}
+        order = 1 if kept is None else newer(copy, kept)
+        if order > 0:
+            database[about] = copy
+            others = [n for n in neighbours if n != neighbour]
+            unconfirmed[about] = set(others)
+            return dict.fromkeys(others, copy) | {neighbour: "ack"}
+        if order < 0:
+            return {neighbour: kept}
+        if neighbour in unconfirmed[about]:
+            unconfirmed[about].remove(neighbour)
+            return {}
+        return {neighbour: "ack"}
 
-    def confirm(self, neighbour, copy):
-        if copy[0] in self.kept and self.is_same(copy, self.kept[copy[0]]):
-            self.unheard[copy[0]].discard(neighbour)
+    def confirm(neighbour, copy):
+        kept = database.get(copy[0])
+        if kept is not None and newer(copy, kept) == 0:
+            unconfirmed[copy[0]].discard(neighbour)
 
-    def waiting(self):
-        return sorted((one, about) for about, some in self.unheard.items() for one in some)
+    def waiting():
+        return sorted((n, about) for about, names in unconfirmed.items() for n in names)
+
+    return SimpleNamespace(receive=receive, confirm=confirm, waiting=waiting)
 
 
-new_flooder = Flooder
+class Piece:
+    """A stretch of addresses that all prefixes treat alike."""
+
+    def __init__(self, around, old, new):
+        self.around = around  # longest first
+        self.promise = {self.hop(old), self.hop(new)}
+
+    def hop(self, table):
+        for prefix in self.around:
+            if prefix in table:
+                return table[prefix]
+        return None
+
+
+class Mirror:
+    def __init__(self, old, new):
+        self.now, self.new = dict(old), new
+        nets = {p: IPv4Network(p) for p in set(old) | set(new)}
+        first = {p: int(n.network_address) for p, n in nets.items()}
+        last = {p: int(n.broadcast_address) for p, n in nets.items()}
+        starts = set(first.values()) | {x + 1 for x in last.values()}
+        self.pieces = {p: [] for p in nets}
+        for s in starts:
+            around = [p for p in nets if first[p] <= s <= last[p]]
+            around.sort(key=lambda p: -nets[p].prefixlen)
+            piece = Piece(around, old, new)
+            for p in around:
+                self.pieces[p].append(piece)
+        self.todo = sorted(
+            (p for p in nets if old.get(p) != new.get(p)),
+            key=lambda p: (first[p], nets[p].prefixlen),
+        )
+
+    def fits(self, prefix):
+        kept = self.now
+        self.now = {**kept}
+        self.make(prefix)
+        good = all(piece.hop(self.now) in piece.promise for piece in self.pieces[prefix])
+        self.now = kept
+        return good
+
+    def make(self, prefix):
+        if prefix in self.new:
+            self.now[prefix] = self.new[prefix]
+        else:
+            self.now.pop(prefix)
+
+    def steps(self):
+        while self.todo:
+            prefix = next(p for p in self.todo if self.fits(p))
+            self.todo.remove(prefix)
+            self.make(prefix)
+            yield prefix, self.new.get(prefix)
 
 
 def plan_changes(old, new):
-    nets = {prefix: ip_network(prefix) for prefix in chain(old, new)}
-    queue = [p for p in sorted(nets, key=nets.get) if old.get(p) != new.get(p)]
-    edges = {int(net.network_address) for net in nets.values()}
-    edges |= {int(net.broadcast_address) + 1 for net in nets.values()}
-
-    def around(edge):
-        inside = [
-            p for p, n in nets.items() if int(n.network_address) <= edge <= int(n.broadcast_address)
-        ]
-        return sorted(inside, key=lambda p: nets[p].prefixlen, reverse=True)
-
-    nests = [around(edge) for edge in edges]
-
-    def views(table):
-        return [next((table[p] for p in nest if p in table), None) for nest in nests]
-
-    fine = list(zip(views(old), views(new), strict=True))
-    state, done = dict(old), []
-
-    def after(prefix):
-        rest = {p: h for p, h in state.items() if p != prefix}
-        return rest | ({prefix: new[prefix]} if prefix in new else {})
-
-    while queue:
-        pick = next(
-            p for p in queue if all(h in ok for h, ok in zip(views(after(p)), fine, strict=True))
-        )
-        queue.remove(pick)
-        done.append((pick, new.get(pick)))
-        state = after(pick)
-    return done
+    return list(Mirror(old, new).steps())
 
 
-@dataclass
-class Known:
-    metric: int
-    via: str | None = None
-    since: float = inf
-
-    def shown(self):
-        return self.metric, self.via
+HOLD, GONE, INF = 180, 120, 16
 
 
-class Process:
-    def __init__(self, networks, costs):
-        self.known = {name: Known(1) for name in networks}
-        self.costs, self.deaf = costs, set()
+def new_process(networks, costs):
+    state = {"table": dict.fromkeys(networks, (1, None))}
+    heard_at, lost_at = {}, {}
+    costs = dict(costs)
+    up = dict.fromkeys(costs, True)
 
-    def table(self):
-        return {name: one.shown() for name, one in self.known.items()}
+    def speak(changed):
+        listeners = [n for n in costs if up[n]]
+        return tell_neighbours(state["table"], listeners, "poisoned reverse", changed, 10**9)
 
-    def tell(self, names, whom=None):
-        return tell_neighbours(
-            self.table(),
-            [one for one in whom or self.costs if one not in self.deaf],
-            "poisoned reverse",
-            list(names),
-            len(self.known) + 1,
-        )
+    def triggered(call):
+        @functools.wraps(call)
+        def wrapper(now_s, *rest):
+            before = dict(state["table"])
+            call(now_s, *rest)
+            after = state["table"]
+            for place, (metric, _) in after.items():
+                was = before.get(place, (INF, None))[0]
+                if metric == INF and was < INF:
+                    lost_at[place] = now_s
+                elif metric < INF:
+                    lost_at.pop(place, None)
+            return speak([p for p in after if after[p] != before.get(p)])
 
-    @contextmanager
-    def news(self, out):
-        before = self.table()
-        yield
-        out += self.tell(name for name, _ in self.table().items() - before.items())
+        return wrapper
 
-    def announce(self, now_s):
-        return self.tell(self.known)
+    @triggered
+    def receive(now_s, neighbour, update):
+        if not up[neighbour]:
+            return
+        state["table"] = hear_update(state["table"], neighbour, costs[neighbour], update)
+        for place, metric in update:
+            below = metric in range(1, INF - costs[neighbour])
+            if below and state["table"][place][1] == neighbour:
+                heard_at[place] = now_s
 
-    def receive(self, now_s, neighbour, update):
-        with self.news(out := []):
-            after = {}
-            if neighbour not in self.deaf:
-                after = hear_update(self.table(), neighbour, self.costs[neighbour], update)
-            told = {name for name, metric in update if 1 <= metric <= 16}
-            for name, (metric, via) in after.items():
-                old = self.known.get(name, Known(16))
-                if via == neighbour and name in told and (metric < 16 or old.metric < 16):
-                    self.known[name] = Known(metric, via, now_s)
-        return out
+    @triggered
+    def cut(now_s, neighbour):
+        up[neighbour] = False
+        state["table"] = {
+            p: (INF if hop == neighbour else m, hop) for p, (m, hop) in state["table"].items()
+        }
 
-    def lose(self, now_s, names):
-        for name in names:
-            self.known[name] = Known(16, self.known[name].via, now_s)
+    @triggered
+    def tick(now_s):
+        fresh = {}
+        for place, (metric, hop) in state["table"].items():
+            if hop is None:
+                fresh[place] = (metric, hop)
+            elif metric == INF:
+                if now_s < lost_at[place] + GONE:
+                    fresh[place] = (INF, hop)
+            else:
+                fresh[place] = (metric if now_s < heard_at[place] + HOLD else INF, hop)
+        state["table"] = fresh
 
-    def cut(self, now_s, neighbour):
-        self.deaf.add(neighbour)
-        behind = [n for n, one in self.known.items() if one.via == neighbour and one.metric < 16]
-        with self.news(out := []):
-            self.lose(now_s, behind)
-        return out
+    def mend(now_s, neighbour):
+        up[neighbour] = True
+        return tell_neighbours(state["table"], [neighbour], "poisoned reverse", None, 10**9)
 
-    def mend(self, now_s, neighbour):
-        self.deaf.discard(neighbour)
-        return self.tell(self.known, [neighbour])
-
-    def tick(self, now_s):
-        ages = {name: now_s - one.since for name, one in self.known.items()}
-        gone = [n for n, age in ages.items() if age >= 120 and self.known[n].metric == 16]
-        for name in gone:
-            del self.known[name]
-        with self.news(out := []):
-            self.lose(now_s, [n for n, age in ages.items() if age >= 180 and n not in gone])
-        return out
-
-
-new_process = Process
+    return SimpleNamespace(
+        table=lambda: dict(state["table"]),
+        announce=lambda now_s: speak(None),
+        receive=receive,
+        cut=cut,
+        tick=tick,
+        mend=mend,
+    )

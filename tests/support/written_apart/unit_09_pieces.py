@@ -1,229 +1,221 @@
-"""Unit 09, in small pieces."""
+"""Right answers to the exercises of unit 09, in pieces."""
 
-# ruff: noqa: RUF017  # habits of whoever wrote this
-
-MILLION = 1_000_000
-
-
-def heads(lines):
-    return {number: line[0] for number, line in enumerate(lines) if line}
+from dataclasses import dataclass, field
+from fractions import Fraction
+from itertools import chain
+from types import SimpleNamespace
 
 
-def winner_of(output, lines):
-    """Return the input that may send to an output, or None."""
-    wanting = [number for number, head in heads(lines).items() if head == output]
-    longest = max((len(lines[number]) for number in wanting), default=0)
-    for number in wanting:
-        if len(lines[number]) == longest:
-            return number
-    return None
+class Slot:
+    nobody = None
+
+    def __init__(self, lines):
+        self.lines = [tuple(line) for line in lines]
+        self.heads = [line[0] if line else Slot.nobody for line in self.lines]
+
+    def rank(self, i):
+        return (len(self.lines[i]), -i)
+
+    def winner(self, output):
+        rivals = [i for i, head in enumerate(self.heads) if head is not None and head == output]
+        return max(rivals, key=self.rank) if rivals else Slot.nobody
+
+    def run(self):
+        n = len(self.lines)
+        winners = [self.winner(o) for o in range(n)]
+        crossing = [
+            h if h is not None and winners[h] == i else None for i, h in enumerate(self.heads)
+        ]
+        stuck = set()
+        for i in range(n):
+            if self.heads[i] is not None and crossing[i] is None:
+                for cell in self.lines[i]:
+                    if winners[cell] is None:
+                        stuck.add((i, cell, winners[self.heads[i]]))
+        return crossing, sorted(stuck)
 
 
 def cross_once(lines):
-    winners = [winner_of(output, lines) for output in range(len(lines))]
-
-    def crossing(number):
-        return winners.index(number) if number in winners else None
-
-    def blocked_at(number):
-        if not lines[number] or number in winners:
-            return []
-        by = winners[lines[number][0]]
-        return [
-            (number, output, by)
-            for output, winner in enumerate(winners)
-            if winner is None and output in lines[number]
-        ]
-
-    numbers = range(len(lines))
-    return [crossing(one) for one in numbers], sum((blocked_at(one) for one in numbers), [])
+    return Slot(lines).run()
 
 
-class OneInput:
-    """An input with a line for each output."""
+@dataclass
+class Line:
+    cells: list = field(default_factory=list)
+    gone: int = 0
 
-    def __init__(self, outputs):
-        self.names = [[] for _ in range(outputs)]
+    def __len__(self):
+        return len(self.cells) - self.gone
 
-    def lengths(self):
-        return [len(line) for line in self.names]
-
-    def may_send(self, output):
-        return output is None or bool(self.names[output])
-
-    def send(self, output):
-        return None if output is None else self.names[output].pop(0)
+    def take(self):
+        self.gone += 1
+        return self.cells[self.gone - 1]
 
 
-class AllInputs:
+class NotPossibleError(Exception):
+    pass
+
+
+class Crossbar:
     def __init__(self, ports):
-        self.each = [OneInput(ports) for _ in range(ports)]
+        self.ports = ports
+        self.line = {(i, o): Line() for i in range(ports) for o in range(ports)}
 
-    def join(self, number, output, name):
-        self.each[number].names[output].append(name)
+    def join(self, i, o, name):
+        self.line[i, o].cells.append(name)
 
     def waiting(self):
-        return [one.lengths() for one in self.each]
+        return [[len(self.line[i, o]) for o in range(self.ports)] for i in range(self.ports)]
 
-    def is_legal(self, matched):
-        used = [output for output in matched if output is not None]
-        if len(set(used)) < len(used):
-            return False
-        return all(one.may_send(output) for one, output in zip(self.each, matched, strict=True))
+    def _check(self, matched):
+        senders = [0] * self.ports
+        for i, o in enumerate(matched):
+            if o is not None:
+                senders[o] += 1
+                if len(self.line[i, o]) == 0:
+                    raise NotPossibleError
+        if max(senders) > 1:
+            raise NotPossibleError
 
     def cross(self, matched):
-        if not self.is_legal(matched):
+        try:
+            self._check(matched)
+        except NotPossibleError:
             return None
-        return [one.send(output) for one, output in zip(self.each, matched, strict=True)]
+        result = []
+        for i, o in enumerate(matched):
+            if o is None:
+                result.append(None)
+            else:
+                result.append(self.line[i, o].take())
+        return result
 
 
 def new_inputs(ports):
-    return AllInputs(ports)
-
-
-def first_illegal(waiting, matched):
-    for number, output in enumerate(matched):
-        if output is None:
-            continue
-        if waiting[number][output] < 1 or output in matched[:number]:
-            return number
-    return None
-
-
-def first_that_can_be_added(waiting, matched):
-    for number, output in enumerate(matched):
-        if output is None:
-            for free, cells in enumerate(waiting[number]):
-                if cells and free not in matched:
-                    return [number, free]
-    return None
-
-
-def way_from(number, waiting, matched, passed):
-    """Return a way from an input to a free output that avoids outputs, or None."""
-    for output, cells in enumerate(waiting[number]):
-        if not cells or output in passed:
-            continue
-        passed.add(output)
-        if output not in matched:
-            return [number, output]
-        rest = way_from(matched.index(output), waiting, matched, passed)
-        if rest is not None:
-            return [number, output, *rest]
-    return None
+    return Crossbar(ports)
 
 
 def judge_matching(waiting, matched):
-    illegal = first_illegal(waiting, matched)
-    if illegal is not None:
-        return "not legal", [illegal]
-    more = first_that_can_be_added(waiting, matched)
-    if more:
-        return "not maximal", more
-    for number, output in enumerate(matched):
-        if output is None:
-            way = way_from(number, waiting, matched, set())
-            if way:
-                return "not maximum", way
-    return "maximum", []
+    n = len(matched)
+    ports = range(n)
 
+    def illegal():
+        for i in ports:
+            if matched[i] is not None and (
+                waiting[i][matched[i]] == 0 or any(matched[k] == matched[i] for k in range(i))
+            ):
+                yield "not legal", [i]
 
-class Pointer:
-    def __init__(self, ports):
-        self.order = list(range(ports))
+    def addable():
+        yield from (
+            ("not maximal", [i, j])
+            for i in ports
+            if matched[i] is None
+            for j in ports
+            if waiting[i][j] != 0 and matched.count(j) == 0
+        )
 
-    def choose(self, wanted):
-        for port in self.order:
-            if port in wanted:
-                return port
-        return None
+    def longer():
+        done = set()
+        stack = [[i] for i in ports if matched[i] is None]
+        while stack:
+            path = stack.pop()
+            if path[-1] in done:
+                continue
+            done.add(path[-1])
+            for j in ports:
+                if waiting[path[-1]][j] and j != matched[path[-1]]:
+                    if j in matched:
+                        stack.append([*path, j, matched.index(j)])
+                    else:
+                        yield "not maximum", [*path, j]
 
-    def move_behind(self, port):
-        while self.order[-1] != port:
-            self.order.append(self.order.pop(0))
-
-
-class Slots:
-    def __init__(self, ports):
-        self.ports = ports
-        self.at_inputs = [Pointer(ports) for _ in range(ports)]
-        self.at_outputs = [Pointer(ports) for _ in range(ports)]
-
-    def one_round(self, waiting, done):
-        inputs = {one for one, _ in done}
-        outputs = {one for _, one in done}
-        granted = {}
-        for output in range(self.ports):
-            if output not in outputs:
-                wanting = {
-                    number
-                    for number in range(self.ports)
-                    if number not in inputs and waiting[number][output]
-                }
-                chosen = self.at_outputs[output].choose(wanting)
-                granted.setdefault(chosen, set()).add(output)
-        granted.pop(None, None)
-        return [
-            (number, self.at_inputs[number].choose(granted[number])) for number in sorted(granted)
-        ]
-
-    def match(self, waiting):
-        rounds, done = [], []
-        while pairs := self.one_round(waiting, done):
-            rounds.append(pairs)
-            done += pairs
-        for number, output in rounds[0] if rounds else []:
-            self.at_inputs[number].move_behind(output)
-            self.at_outputs[output].move_behind(number)
-        return rounds
+    return next(chain(illegal(), addable(), longer(), [("maximum", [])]))
 
 
 def new_matcher(ports):
-    return Slots(ports)
+    all_ports = frozenset(range(ports))
+    turn_in, turn_out = dict.fromkeys(all_ports, 0), dict.fromkeys(all_ports, 0)
+
+    def pick(turn, offers):
+        later = [p for p in offers if p >= turn]
+        return min(later) if later else min(offers)
+
+    def rounds(waiting, ins, outs, first):
+        granted = {}
+        for j in outs:
+            asked = [i for i in ins if waiting[i][j]]
+            if asked:
+                granted[j] = pick(turn_out[j], asked)
+        pairs = []
+        for i in sorted(set(granted.values())):
+            j = pick(turn_in[i], [j for j in granted if granted[j] == i])
+            pairs.append((i, j))
+        if not pairs:
+            return []
+        if first:
+            for i, j in pairs:
+                turn_in[i], turn_out[j] = (j + 1) % ports, (i + 1) % ports
+        ins_left, outs_left = ins - {i for i, _ in pairs}, outs - {j for _, j in pairs}
+        return [pairs, *rounds(waiting, ins_left, outs_left, False)]
+
+    return SimpleNamespace(match=lambda waiting: rounds(waiting, all_ports, all_ports, True))
 
 
-def gap(stage):
-    """Return how many cycles lie between two packets that leave a stage."""
-    _, cycles, units = stage
-    return cycles / units
+def stage_rate(clock_hz, cycles, at_once):
+    """Packets a second that a stage stands."""
+    return Fraction(clock_hz * at_once, cycles)
 
 
-def for_the_host(slowest, host):
-    """Return how many of a million packets the host can take."""
-    if host is None:
-        return 0
-    return min(MILLION, int(gap(slowest) * MILLION / host[0]))
+def host_rate(clock_hz, cycles, diverted):
+    if diverted == 0:
+        return None  # the host never has anything to do
+    return Fraction(clock_hz, cycles) * 1_000_000 / diverted
 
 
 def pipeline_limits(stages, clock_hz, host):
-    slowest = sorted(stages, key=gap, reverse=True)[0]
-    most = for_the_host(slowest, host)
-    limit, cycles_apart = slowest[0], gap(slowest)
-    if host is not None and host[1] > most:
-        limit, cycles_apart = "host", host[0] * host[1] / MILLION
-    return limit, int(clock_hz / cycles_apart), sum(stage[1] for stage in stages), most
-
-
-def best_pair(waiting, matched):
-    """Return the free input and output with the most cells; -1 twice if there are none."""
-    best, pair = 0, (-1, -1)
-    for number in range(len(matched)):
-        if matched[number] < 0:
-            for output in range(len(matched)):
-                if waiting[number, output] > best and not is_taken(output, matched):
-                    best, pair = waiting[number, output], (number, output)
-    return pair
-
-
-def is_taken(output, matched):
-    for one in matched:  # noqa: SIM110  # a loop that can be compiled
-        if one == output:
-            return True
-    return False
+    rates = [stage_rate(clock_hz, cycles, at_once) for _, cycles, at_once in stages]
+    slowest = min(rates)
+    name = stages[rates.index(slowest)][0]
+    latency = 0
+    for stage in stages:
+        latency = latency + stage[1]
+    rate = slowest
+    most = 0
+    if host is not None:
+        low, high = 0, 1_000_000
+        while low < high:
+            middle = (low + high + 1) // 2
+            if host_rate(clock_hz, host[0], middle) >= slowest:
+                low = middle
+            else:
+                high = middle - 1
+        most = low
+        by_host = host_rate(clock_hz, host[0], host[1])
+        if by_host is not None and by_host < slowest:
+            name = "host"
+            rate = by_host
+    return name, rate.numerator // rate.denominator, latency, most
 
 
 def longest_first(waiting, settings, memory, matched):
-    for _ in range(len(matched)):
-        number, output = best_pair(waiting, matched)
-        if number >= 0:
-            matched[number] = output
+    """Cells first, then the lowest place: key = cells * n * n + (n * n - 1 - place)."""
+    n = waiting.shape[0]
+    places = n * n
+    again = True
+    while again:
+        top = places - 1
+        for i in range(n):
+            for j in range(n):
+                key = waiting[i, j] * places + (places - 1 - (i * n + j))
+                if waiting[i, j] > 0 and key > top:
+                    top = key
+        again = top > places - 1
+        if again:
+            place = places - 1 - top % places
+            winner = place // n
+            output = place % n
+            matched[winner] = output
+            for k in range(n):
+                waiting[winner, k] = 0
+                waiting[k, output] = 0

@@ -1,135 +1,167 @@
-"""Unit 09, with the standard library."""
+"""Right answers to the exercises of unit 09, with the standard library."""
 
-# ruff: noqa: B905, SIM102  # habits of whoever wrote this
-
-from collections import Counter, defaultdict, deque
+from collections import deque
 from fractions import Fraction
-from itertools import chain
-from math import floor
 
 import numpy as np
 
 
 def cross_once(lines):
-    rivals = defaultdict(list)
-    for i, line in enumerate(lines):
-        if line:
-            rivals[line[0]].append(i)
-    best = {j: max(who, key=lambda i: (len(lines[i]), -i)) for j, who in rivals.items()}
-    sends = {i: j for j, i in best.items()}
-    losers = [i for i, line in enumerate(lines) if line and i not in sends]
-    blocked = [
-        (i, j, best[lines[i][0]]) for i in losers for j in sorted(set(lines[i]) - best.keys())
+    ports = range(len(lines))
+    wins = {
+        o: min(w, key=lambda i: (-len(lines[i]), i))
+        for o in ports
+        if (w := [i for i in ports if lines[i][:1] == [o]])
+    }
+    first = [next((o for o in wins if wins[o] == i), None) for i in ports]
+    return first, [
+        (i, o, wins[lines[i][0]])
+        for i in ports
+        if lines[i] and first[i] is None
+        for o in ports
+        if o in lines[i] and o not in wins
     ]
-    return [sends.get(i) for i in range(len(lines))], blocked
 
 
-class VirtualQueues:
+class Inputs:
     def __init__(self, ports):
-        self.ports = range(ports)
-        self.lines = defaultdict(deque)
+        self.lines = [[deque() for _ in range(ports)] for _ in range(ports)]
 
-    def join(self, i, j, name):
-        self.lines[i, j].append(name)
+    def join(self, i, o, name):
+        self.lines[i][o].append(name)
 
     def waiting(self):
-        return [[len(self.lines[i, j]) for j in self.ports] for i in self.ports]
+        return [[len(line) for line in row] for row in self.lines]
 
     def cross(self, matched):
-        pairs = [(i, j) for i, j in enumerate(matched) if j is not None]
-        twice = Counter(j for _, j in pairs)
-        if any(count > 1 for count in twice.values()) or not all(map(self.lines.get, pairs)):
-            return None
-        return [None if j is None else self.lines[i, j].popleft() for i, j in enumerate(matched)]
+        used = set()
+        for i, output in enumerate(matched):
+            if output is None:
+                continue
+            if output in used or not self.lines[i][output]:
+                return None
+            used.add(output)
+        return [None if o is None else self.lines[i][o].popleft() for i, o in enumerate(matched)]
 
 
-new_inputs = VirtualQueues
+def new_inputs(ports):
+    return Inputs(ports)
+
+
+NOBODY = None
 
 
 def judge_matching(waiting, matched):
-    holder = {}
-    for i, j in enumerate(matched):
-        if j is not None:
-            if not waiting[i][j] or holder.setdefault(j, i) != i:
-                return "not legal", [i]
-    wants = {i: [j for j, cells in enumerate(row) if cells] for i, row in enumerate(waiting)}
-    idle = [i for i, j in enumerate(matched) if j is None]
-    for i in idle:
+    inputs = range(len(waiting))
+    wants = {i: [j for j, cells in enumerate(waiting[i]) if cells > 0] for i in inputs}
+    for i in inputs:
+        if matched[i] is not NOBODY and (matched[i] not in wants[i] or matched[i] in matched[:i]):
+            return "not legal", [i]
+    free_inputs = [i for i in inputs if matched[i] is NOBODY]
+    for i in free_inputs:
         for j in wants[i]:
-            if j not in holder:
+            if j not in matched:
                 return "not maximal", [i, j]
-    before = {}
-    queue = deque(idle)
+    came_from = {}
+    queue = deque(free_inputs)
     while queue:
         i = queue.popleft()
         for j in wants[i]:
-            if j in before:
+            if j in came_from:
                 continue
-            before[j] = i
-            if j in holder:
-                queue.append(holder[j])
-                continue
-            path = [j]
-            while True:
-                i = before[path[0]]
-                path.insert(0, i)
-                if matched[i] is None:
-                    return "not maximum", path
-                path.insert(0, matched[i])
+            came_from[j] = i
+            if j in matched:
+                queue.append(matched.index(j))
+            else:
+                path = [j]
+                while True:
+                    i = came_from[path[0]]
+                    path.insert(0, i)
+                    if matched[i] is NOBODY:
+                        return "not maximum", path
+                    path.insert(0, matched[i])
     return "maximum", []
+
+
+class Port:
+    """The pointer is whoever stands at the front."""
+
+    def __init__(self, ports):
+        self.order = deque(range(ports))
+        self.free = True
+
+    def choose(self, offers):
+        for port in self.order:
+            if port in offers:
+                return port
+        return None
+
+    def move_behind(self, partner):
+        while self.order[-1] != partner:
+            self.order.rotate(-1)
 
 
 class RoundRobin:
     def __init__(self, ports):
-        self.ports = ports
-        self.outputs, self.inputs = Counter(), Counter()
+        self.inputs = [Port(ports) for _ in range(ports)]
+        self.outputs = [Port(ports) for _ in range(ports)]
 
-    def distance(self, pointer):
-        return lambda port: (port - pointer) % self.ports
+    def one_round(self, waiting):
+        offers = [[] for _ in self.inputs]
+        for j, out in enumerate(self.outputs):
+            if out.free:
+                i = out.choose(
+                    [i for i, inp in enumerate(self.inputs) if inp.free and waiting[i][j]]
+                )
+                if i is not None:
+                    offers[i].append(j)
+        return [(i, self.inputs[i].choose(offer)) for i, offer in enumerate(offers) if offer]
 
     def match(self, waiting):
+        for port in self.inputs + self.outputs:
+            port.free = True
         rounds = []
-        busy = [set(), set()]
-        while True:
-            grants = defaultdict(list)
-            for j in set(range(self.ports)) - busy[1]:
-                asking = [i for i, row in enumerate(waiting) if row[j] and i not in busy[0]]
-                if asking:
-                    grants[min(asking, key=self.distance(self.outputs[j]))].append(j)
-            if not grants:
-                return rounds
-            rounds.append(
-                [(i, min(grants[i], key=self.distance(self.inputs[i]))) for i in sorted(grants)]
-            )
-            for mine, ports in zip(busy, zip(*rounds[-1])):
-                mine.update(ports)
-            if len(rounds) == 1:
-                for i, j in chain.from_iterable(rounds):
-                    self.inputs[i], self.outputs[j] = (j + 1) % self.ports, (i + 1) % self.ports
+        pairs = self.one_round(waiting)
+        while pairs:
+            for i, j in pairs:
+                self.inputs[i].free = self.outputs[j].free = False
+                if len(rounds) == 0:
+                    self.inputs[i].move_behind(j)
+                    self.outputs[j].move_behind(i)
+            rounds.append(pairs)
+            pairs = self.one_round(waiting)
+        return rounds
 
 
-new_matcher = RoundRobin
+def new_matcher(ports):
+    return RoundRobin(ports)
 
 
 def pipeline_limits(stages, clock_hz, host):
-    per_packet = {name: Fraction(cycles, units) for name, cycles, units in stages}
-    limits = max(per_packet, key=per_packet.get)
-    slowest = per_packet[limits]
-    latency = sum(cycles for _, cycles, _ in stages)
-    if host is None:
-        return limits, floor(clock_hz / slowest), latency, 0
-    most = min(10**6, floor(slowest * 10**6 / host[0]))
-    average = Fraction(host[0] * host[1], 10**6)
-    if average > slowest:
-        limits, slowest = "host", average
-    return limits, floor(clock_hz / slowest), latency, most
+    name, need = None, Fraction(0)
+    latency = 0
+    for stage, cycles, at_once in stages:
+        latency += cycles
+        if Fraction(cycles, at_once) > need:
+            name, need = stage, Fraction(cycles, at_once)
+    most = 0
+    if host is not None:
+        host_cycles, diverted = host
+        most = min(10**6, int(need * 10**6 / host_cycles))
+        host_need = Fraction(host_cycles * diverted, 10**6)
+        if host_need > need:
+            name, need = "host", host_need
+    return name, int(clock_hz / need), latency, most
 
 
 def longest_first(waiting, settings, memory, matched):
-    size = len(matched)
-    order = np.argsort(-waiting.copy().ravel(), kind="mergesort")
-    taken = np.zeros(size, np.bool_)
-    for place in order:
-        i, j = place // size, place % size
-        if waiting[i, j] > 0 and matched[i] < 0 and not taken[j]:
-            matched[i], taken[j] = j, True
+    n = matched.shape[0]
+    while True:
+        k = np.argmax(waiting)
+        i = k // n
+        j = k % n
+        if waiting[i, j] <= 0:
+            break
+        matched[i] = j
+        waiting[i, :] = 0
+        waiting[:, j] = 0

@@ -1,264 +1,199 @@
-"""Unit 11, with loops and lists and little else."""
+"""Right answers to the exercises of unit 11, with loops."""
 
-
-class LossStage:
-    def __init__(self, every):
-        self.every = every
-        self.names = []
-        self.counts = []
-
-    def passes(self, packet):
-        if packet[9] != 6:
-            return True
-        if (packet[6] % 32) * 256 + packet[7] > 0:
-            return True
-        at = (packet[0] % 16) * 4
-        end = packet[2] * 256 + packet[3]
-        header = (packet[at + 12] // 16) * 4
-        if end - at - header < 1:
-            return True
-        name = []
-        for place in range(12, 20):
-            name.append(packet[place])
-        for place in range(at, at + 4):
-            name.append(packet[place])
-        place = 0
-        while place < len(self.names):
-            if self.names[place] == name:
-                break
-            place = place + 1
-        if place == len(self.names):
-            self.names.append(name)
-            self.counts.append(0)
-        self.counts[place] = self.counts[place] + 1
-        if self.counts[place] == self.every:
-            self.counts[place] = 0
-            return False
-        return True
+import math
+from fractions import Fraction
+from types import SimpleNamespace
 
 
 def new_loss(every):
-    return LossStage(every)
+    left = {}
+
+    def data_octets(p):
+        ip = 4 * (p[0] % 16)
+        total = p[2] * 256 + p[3]
+        if total - ip < 20:
+            return 0
+        return total - ip - 4 * (p[ip + 12] // 16)
+
+    def passes(packet):
+        p = bytes(packet)
+        offset = (p[6] % 32) * 256 + p[7]
+        if p[9] != 6 or offset != 0 or data_octets(p) < 1:
+            return True
+        ip = 4 * (p[0] % 16)
+        key = p[12:20] + p[ip : ip + 4]
+        n = left.get(key, every) - 1
+        if n == 0:
+            left[key] = every
+            return False
+        left[key] = n
+        return True
+
+    return SimpleNamespace(passes=passes)
 
 
-class ReceivingEnd:
+ROUND = 2**32
+
+
+class Receiver:
     def __init__(self, wanted):
-        self.wanted = wanted
-        self.pieces = []  # distances from the wanted octet: begin, end
+        self.next = wanted  # grows beyond 2**32
+        self.pieces = []  # sorted list of (first, end), unrolled
 
     def is_before(self, one, other):
-        distance = other - one
-        if distance < 0:
-            distance = distance + 4294967296
-        return distance > 0 and distance < 2147483648
+        return 1 <= (other - one) % ROUND <= 2**31 - 1
+
+    def unroll(self, number):
+        away = (number - self.next) % ROUND
+        if away >= 2**31:
+            away -= ROUND
+        return self.next + away
 
     def receive(self, first, octets):
-        begin = first - self.wanted
-        if begin < -2147483648:
-            begin = begin + 4294967296
-        if begin >= 2147483648:
-            begin = begin - 4294967296
-        end = begin + octets
-        if begin < 0:
-            begin = 0
-        if end <= begin:
-            return self.wanted
-        rest = []
-        for one in self.pieces:
-            if one[1] < begin or one[0] > end:
-                rest.append(one)
+        begin = self.unroll(first)
+        todo = sorted([*self.pieces, (begin, begin + octets)])
+        merged = []
+        for a, b in todo:
+            if merged and a <= merged[-1][1]:
+                merged[-1] = (merged[-1][0], max(merged[-1][1], b))
             else:
-                if one[0] < begin:
-                    begin = one[0]
-                if one[1] > end:
-                    end = one[1]
-        rest.append([begin, end])
-        rest.sort()
-        if rest[0][0] == 0:
-            step = rest[0][1]
-            self.wanted = (self.wanted + step) % 4294967296
-            self.pieces = []
-            for one in rest[1:]:
-                self.pieces.append([one[0] - step, one[1] - step])
-        else:
-            self.pieces = rest
-        return self.wanted
+                merged.append((a, b))
+        self.pieces = []
+        for a, b in merged:
+            if a <= self.next:
+                self.next = max(self.next, b)
+            else:
+                self.pieces.append((a, b))
+        return self.next % ROUND
 
     def held(self):
-        told = []
-        for one in self.pieces:
-            begin = (self.wanted + one[0]) % 4294967296
-            end = (self.wanted + one[1]) % 4294967296
-            told.append((begin, end))
-        return told
+        return [(a % ROUND, b % ROUND) for a, b in self.pieces]
 
 
 def new_receiver(wanted):
-    return ReceivingEnd(wanted)
+    return Receiver(wanted)
 
 
-class Clock:
+class Timer:
     def __init__(self, least_ms, tick_ms):
-        self.least = least_ms
-        self.tick = tick_ms
-        self.wait = 1000
+        self.least_ms = least_ms
+        self.tick_ms = tick_ms
+        self.timeout = 1000
         self.mean = None
-        self.spread = None
-        self.flying = []  # number, time, how often
-        self.rings = None
+        self.variation = None
+        self.under_way = {}  # number -> times at which it was sent
+        self.runs_out = None
 
     def sent(self, now_ms, number):
-        found = False
-        for one in self.flying:
-            if one[0] == number:
-                one[1] = now_ms
-                one[2] = one[2] + 1
-                found = True
-        if not found:
-            self.flying.append([number, now_ms, 1])
-        if self.rings is None:
-            self.rings = now_ms + self.wait
+        self.under_way.setdefault(number, []).append(now_ms)
+        if self.runs_out is None:
+            self.runs_out = now_ms + self.timeout
 
     def acknowledged(self, now_ms, number):
-        left = []
-        for one in self.flying:
-            if one[0] != number:
-                left.append(one)
-            elif one[2] == 1:
-                self.learn(now_ms - one[1])
-        self.flying = left
-        if len(left) == 0:
-            self.rings = None
-        else:
-            self.rings = now_ms + self.wait
-        return self.wait
+        times = self.under_way.pop(number)
+        if len(times) == 1:
+            self.measure(now_ms - times[0])
+        self.runs_out = now_ms + self.timeout if self.under_way else None
+        return self.timeout
 
-    def learn(self, trip):
+    def measure(self, round_trip):
         if self.mean is None:
-            self.mean = trip
-            self.spread = trip / 2
+            self.mean = round_trip
+            self.variation = round_trip / 2
         else:
-            away = trip - self.mean
-            if away < 0:
-                away = -away
-            self.spread = 0.75 * self.spread + 0.25 * away
-            self.mean = 0.875 * self.mean + 0.125 * trip
-        more = 4 * self.spread
-        if more < self.tick:
-            more = self.tick
-        self.wait = self.mean + more
-        if self.wait < self.least:
-            self.wait = self.least
-        if self.wait > 60000:
-            self.wait = 60000
+            self.variation = 0.75 * self.variation + 0.25 * abs(self.mean - round_trip)
+            self.mean = 0.875 * self.mean + 0.125 * round_trip
+        self.timeout = self.mean + max(4 * self.variation, self.tick_ms)
+        self.timeout = min(max(self.timeout, self.least_ms), 60000)
 
     def expired(self, now_ms):
-        self.wait = self.wait * 2
-        if self.wait > 60000:
-            self.wait = 60000
-        self.rings = now_ms + self.wait
-        return self.wait
+        self.timeout = min(2 * self.timeout, 60000)
+        self.runs_out = now_ms + self.timeout
+        return self.timeout
 
     def due(self):
-        return self.rings
+        return self.runs_out
 
 
 def new_timer(least_ms, tick_ms):
-    return Clock(least_ms, tick_ms)
+    return Timer(least_ms, tick_ms)
 
 
 def sent_each_round(lost, rounds, threshold, largest, timeout_rounds):
-    told = []
+    missing = set(lost)
+    result = []
     window = 1
     number = 1
-    pause = timeout_rounds
-    while len(told) < rounds:
-        count = window
-        if count > largest:
-            count = largest
-        told.append(count)
-        first = 0
-        behind = 0
-        for one in range(number, number + count):
-            if one in lost:
-                if first == 0:
-                    first = one
-            elif first > 0:
-                behind = behind + 1
-        number = number + count
-        if first == 0:
-            pause = timeout_rounds
+    silence = timeout_rounds
+    while len(result) < rounds:
+        n = min(window, largest)
+        packets = range(number, number + n)
+        number += n
+        result.append(n)
+        gone = [p for p in packets if p in missing]
+        if not gone:
+            silence = timeout_rounds
             if window < threshold:
-                window = window + count
-                if window > threshold:
-                    window = threshold
+                window = min(window + n, threshold)
             else:
-                window = window + 1
+                window += 1
+            continue
+        threshold = n // 2
+        duplicates = sum(1 for p in packets if p > gone[0] and p not in missing)
+        if duplicates >= 3:
+            window = threshold
         else:
-            threshold = count // 2
-            if behind >= 3:
-                window = threshold
-            else:
-                for _ in range(pause):
-                    told.append(0)
-                pause = pause * 2
-                window = 1
-    return told[:rounds]
+            result += [0] * min(silence, rounds)
+            silence *= 2
+            window = 1
+    return result[:rounds]
 
 
 def rate_with_losses(every, packets_per_ack, packet_octets, round_trip_ms, timeout_ms):
-    top = 0
+    total = packets_per_ack
+    top, low = 1, 1
     while True:
-        low = (top + 1) // 2
-        if low < 1:
-            low = 1
-        total = 0
-        count = 0
-        for window in range(low, top + 2):
-            for _ in range(packets_per_ack):
-                total = total + window
-                count = count + 1
-        if total > every:
+        grown = total + packets_per_ack * (top + 1)
+        new_low = max(1, (top + 1) // 2)
+        if new_low > low:
+            grown -= packets_per_ack * low
+        if grown > every:
             break
-        top = top + 1
-        packets = total
-        trips = count
-    time = trips * round_trip_ms
-    if top < 4:
-        time = time + timeout_ms
-    mean = packets / trips
-    return top, mean * (1 / packets) ** 0.5, packets * packet_octets * 8 * 1000 / time
+        total, top, low = grown, top + 1, new_low
+    trips = packets_per_ack * (top - low + 1)
+    mean = Fraction(total, trips)
+    constant = math.sqrt(mean * mean / total)
+    time = Fraction(trips * round_trip_ms + timeout_ms * (top < 4), 1000)
+    return top, constant, float(total * packet_octets * 8 / time)
 
 
 def fit_exponent(sent, lost, windows, largest, student):
-    import math
-
-    told = []
+    verdicts = []
     xs = []
     ys = []
-    for place in range(len(sent)):
-        if lost[place] < 10:
-            told.append("few losses")
-        elif windows[place] > 0.9 * largest:
-            told.append("full line")
-        elif windows[place] < 4:
-            told.append("time-outs")
+    for i in range(len(sent)):
+        if lost[i] < 10:
+            verdicts.append("few losses")
+        elif windows[i] > 0.9 * largest:
+            verdicts.append("full line")
+        elif windows[i] < 4:
+            verdicts.append("time-outs")
         else:
-            told.append("counts")
-            xs.append(math.log(lost[place] / sent[place]))
-            ys.append(math.log(windows[place]))
+            verdicts.append("counts")
+            xs.append(math.log(lost[i] / sent[i]))
+            ys.append(math.log(windows[i]))
     n = len(xs)
-    middle_x = sum(xs) / n
-    middle_y = sum(ys) / n
-    wide = 0
-    both = 0
-    for place in range(n):
-        wide = wide + (xs[place] - middle_x) ** 2
-        both = both + (xs[place] - middle_x) * (ys[place] - middle_y)
-    slope = both / wide
+    mean_x = sum(xs) / n
+    mean_y = sum(ys) / n
+    sum_xx = 0
+    sum_xy = 0
+    for i in range(n):
+        sum_xx += (xs[i] - mean_x) ** 2
+        sum_xy += (xs[i] - mean_x) * (ys[i] - mean_y)
+    slope = sum_xy / sum_xx
     squares = 0
-    for place in range(n):
-        line = middle_y + slope * (xs[place] - middle_x)
-        squares = squares + (ys[place] - line) ** 2
-    reach = student[n - 2] * math.sqrt(squares / (n - 2) / wide)
-    return told, slope, reach
+    for i in range(n):
+        line = mean_y + slope * (xs[i] - mean_x)
+        squares += (ys[i] - line) ** 2
+    reach = student[n - 2] * math.sqrt(squares / (n - 2) / sum_xx)
+    return verdicts, slope, reach

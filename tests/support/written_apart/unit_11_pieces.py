@@ -1,293 +1,330 @@
-"""Unit 11, in small pieces."""
+"""Right answers to the exercises of unit 11, in pieces."""
 
-# ruff: noqa: B905  # habits of whoever wrote this
-
-from math import log, sqrt
-
-# 11.1
-
-
-def words_of_4(octet):
-    return 4 * octet
+import functools
+from collections import Counter, deque
+from math import log10
+from types import SimpleNamespace
 
 
-def ip_length(packet):
-    return words_of_4(packet[0] & 0x0F)
+def only_if_counted(function):
+    """Everything that is not a TCP segment with data passes at once."""
+
+    @functools.wraps(function)
+    def wrapper(self, packet):
+        if not is_counted(packet):
+            return True
+        return function(self, packet)
+
+    return wrapper
 
 
-def is_tcp(packet):
-    return packet[9] == 6
+def number_in(octets):
+    return int.from_bytes(octets, "big")
 
 
-def is_first_piece(packet):
-    return int.from_bytes(packet[6:8], "big") & 0x1FFF == 0
+def ip_header_length(packet):
+    return (packet[0] & 15) << 2
 
 
-def tcp_part(packet):
-    return packet[ip_length(packet) : int.from_bytes(packet[2:4], "big")]
+def is_counted(packet):
+    is_tcp = packet[9] == 6
+    if not is_tcp:
+        return False
+    fragment_offset = number_in(packet[6:8]) & 0b0001_1111_1111_1111
+    if fragment_offset > 0:
+        return False
+    start_of_tcp = ip_header_length(packet)
+    end_of_packet = number_in(packet[2:4])
+    if end_of_packet - start_of_tcp <= 20:
+        return False
+    start_of_data = start_of_tcp + ((packet[start_of_tcp + 12] >> 4) << 2)
+    return end_of_packet - start_of_data >= 1
 
 
-def has_data(packet):
-    segment = tcp_part(packet)
-    return len(segment) > words_of_4(segment[12] >> 4)
+class LossStage:
+    every = 1
 
+    def __init__(self):
+        self.counter = Counter()
 
-def flow_name(packet):
-    return packet[12:16], packet[16:20], tcp_part(packet)[0:2], tcp_part(packet)[2:4]
-
-
-class Stage:
-    def __init__(self, every):
-        self.every = every
-        self.left = {}
-
-    def counts(self, packet):
-        return is_tcp(packet) and is_first_piece(packet) and has_data(packet)
-
+    @only_if_counted
     def passes(self, packet):
-        return self.count_down(flow_name(packet)) if self.counts(packet) else True
-
-    def count_down(self, name):
-        left = self.left.get(name, self.every) - 1
-        self.left[name] = left or self.every
-        return left > 0
+        start = ip_header_length(packet)
+        source_address = number_in(packet[12:16])
+        destination_address = number_in(packet[16:20])
+        source_port = number_in(packet[start : start + 2])
+        destination_port = number_in(packet[start + 2 : start + 4])
+        flow = (source_address, source_port, destination_address, destination_port)
+        self.counter.update([flow])
+        return self.counter[flow] % self.every != 0
 
 
 def new_loss(every):
-    return Stage(every)
-
-
-# 11.2
-
-
-def onward(one, other):
-    return (other - one) & 0xFFFFFFFF
-
-
-def comes_before(one, other):
-    return 0 < onward(one, other) < 0x80000000
-
-
-class Receiver:
-    """The numbers that are held, as gaps and lengths behind the wanted one."""
-
-    def __init__(self, wanted):
-        self.next = wanted
-        self.blocks = []
-
-    def is_before(self, one, other):
-        return comes_before(one, other)
-
-    def receive(self, first, octets):
-        end = (first + octets) & 0xFFFFFFFF
-        if comes_before(first, self.next):
-            if not comes_before(self.next, end):
-                return self.next
-            first = self.next
-        self.add((onward(self.next, first), onward(self.next, end)))
-        self.move_on()
-        return self.next
-
-    def add(self, block):
-        apart = [one for one in self.blocks if one[1] < block[0] or block[1] < one[0]]
-        touching = [one for one in self.blocks if one not in apart] + [block]
-        joined = (min(one[0] for one in touching), max(one[1] for one in touching))
-        self.blocks = sorted([*apart, joined])
-
-    def move_on(self):
-        if self.blocks[0][0] == 0:
-            step = self.blocks.pop(0)[1]
-            self.next = (self.next + step) & 0xFFFFFFFF
-            self.blocks = [(begin - step, end - step) for begin, end in self.blocks]
-
-    def held(self):
-        return [(self.numbered(begin), self.numbered(end)) for begin, end in self.blocks]
-
-    def numbered(self, distance):
-        return (self.next + distance) & 0xFFFFFFFF
+    stage = LossStage()
+    stage.every = every
+    return stage
 
 
 def new_receiver(wanted):
-    return Receiver(wanted)
+    whole = 1 << 32
+    state = {"wanted": wanted, "parts": []}  # parts: [distance of first, distance of end]
+
+    def signed(n):
+        return (n + whole // 2) % whole - whole // 2
+
+    def is_before(one, other):
+        return signed(other - one) > 0
+
+    def receive(first, octets):
+        lo = signed(first - state["wanted"])
+        hi = lo + octets
+        rest = []
+        for a, b in state["parts"]:
+            if b < lo or a > hi:
+                rest.append([a, b])
+            else:
+                lo, hi = min(a, lo), max(b, hi)
+        if hi > 0 and lo <= 0:
+            state["wanted"] = (state["wanted"] + hi) % whole
+            rest = [[a - hi, b - hi] for a, b in rest]
+        elif lo > 0:
+            rest.append([lo, hi])
+        state["parts"] = rest
+        return state["wanted"]
+
+    def held():
+        return [
+            ((state["wanted"] + a) % whole, (state["wanted"] + b) % whole)
+            for a, b in sorted(state["parts"])
+        ]
+
+    return SimpleNamespace(is_before=is_before, receive=receive, held=held)
 
 
-# 11.3
+class Clock:
+    """Stands still, or runs out at a time."""
 
-
-class Estimate:
     def __init__(self):
-        self.mean = None
-        self.variation = 0
+        self.at = None
 
-    def take(self, trip):
-        if self.mean is None:
-            self.mean, self.variation = trip, trip / 2
-        else:
-            self.variation += (abs(self.mean - trip) - self.variation) / 4
-            self.mean += (trip - self.mean) / 8
+    def stands_still(self):
+        return self.at is None
 
-    def margin(self, tick):
-        return max(tick, 4 * self.variation)
+    def start(self, now, duration):
+        self.at = now + duration
+
+    def stop(self):
+        self.at = None
 
 
-class Timer:
-    def __init__(self, least_ms, tick_ms):
-        self.estimate = Estimate()
-        self.least, self.tick = least_ms, tick_ms
-        self.timeout = 1000
-        self.times = {}
-        self.again = set()
-        self.end = None
+class RetransmissionTimer:
+    initial = 1000
+    largest = 60000
+
+    def __init__(self):
+        self.clock = Clock()
+        self.packets = {}
+        self.have_mean = False
+        self.mean = 0.0
+        self.variation = 0.0
+        self.time_out = self.initial
 
     def sent(self, now_ms, number):
-        if number in self.times:
-            self.again.add(number)
-        self.times[number] = now_ms
-        if self.end is None:
-            self.start(now_ms)
-
-    def start(self, now_ms):
-        self.end = now_ms + self.timeout
+        if number in self.packets:
+            packet = self.packets[number]
+            packet["times sent"] = packet["times sent"] + 1
+        else:
+            self.packets[number] = {"times sent": 1, "first": now_ms}
+        if self.clock.stands_still():
+            self.clock.start(now_ms, self.time_out)
 
     def acknowledged(self, now_ms, number):
-        since = self.times.pop(number)
-        if number not in self.again:
-            self.estimate.take(now_ms - since)
-            self.timeout = self.bounded(self.estimate.mean + self.estimate.margin(self.tick))
-        self.again.discard(number)
-        self.end = None
-        if self.times:
-            self.start(now_ms)
-        return self.timeout
-
-    def bounded(self, timeout):
-        return min(60000, max(self.least, timeout))
+        packet = self.packets.pop(number)
+        if packet["times sent"] == 1:
+            round_trip = now_ms - packet["first"]
+            if not self.have_mean:
+                self.mean = round_trip
+                self.variation = 0.5 * round_trip
+                self.have_mean = True
+            else:
+                if round_trip >= self.mean:
+                    distance = round_trip - self.mean
+                else:
+                    distance = self.mean - round_trip
+                self.variation = 0.75 * self.variation + 0.25 * distance
+                self.mean = 0.875 * self.mean + 0.125 * round_trip
+            with_variation = self.mean + 4 * self.variation
+            with_tick = self.mean + self.tick_ms
+            if with_variation > with_tick:
+                self.time_out = with_variation
+            else:
+                self.time_out = with_tick
+            if self.time_out < self.least_ms:
+                self.time_out = self.least_ms
+            if self.time_out > self.largest:
+                self.time_out = self.largest
+        if len(self.packets) > 0:
+            self.clock.start(now_ms, self.time_out)
+        else:
+            self.clock.stop()
+        return self.time_out
 
     def expired(self, now_ms):
-        self.timeout = min(60000, 2 * self.timeout)
-        self.start(now_ms)
-        return self.timeout
+        self.time_out = 2 * self.time_out
+        if self.time_out > self.largest:
+            self.time_out = self.largest
+        self.clock.start(now_ms, self.time_out)
+        return self.time_out
 
     def due(self):
-        return self.end
+        return self.clock.at
 
 
 def new_timer(least_ms, tick_ms):
-    return Timer(least_ms, tick_ms)
-
-
-# 11.4
+    timer = RetransmissionTimer()
+    timer.least_ms = least_ms
+    timer.tick_ms = tick_ms
+    return timer
 
 
 class Sender:
-    def __init__(self, lost, threshold, largest, pause):
-        self.lost, self.threshold, self.largest = lost, threshold, largest
-        self.first_pause = self.pause = pause
+    def __init__(self, lost, threshold, largest, timeout_rounds):
+        self.lost = deque(lost)
+        self.threshold = threshold
+        self.largest = largest
+        self.timeout_rounds = timeout_rounds
         self.window = 1
-        self.number = 1
-        self.silent = 0
+        self.next_number = 1
+        self.timeouts_in_a_row = 0
+        self.quiet = 0
 
-    def go(self):
-        if self.silent:
-            self.silent -= 1
+    def round_trip(self):
+        if self.quiet > 0:
+            self.quiet -= 1
             return 0
-        size = min(self.window, self.largest)
-        fates = [number not in self.lost for number in range(self.number, self.number + size)]
-        self.number += size
-        self.react(fates)
-        return size
-
-    def react(self, fates):
-        if all(fates):
-            self.grow(len(fates))
+        sent = min(self.window, self.largest)
+        end = self.next_number + sent
+        gone = []
+        while self.lost and self.lost[0] < end:
+            gone.append(self.lost.popleft())
+        self.next_number = end
+        if gone:
+            self.shrink(sent, (end - gone[0]) - len(gone))
         else:
-            self.threshold = len(fates) // 2
-            duplicates = sum(fates[fates.index(False) :])
-            self.repair() if duplicates >= 3 else self.time_out()
+            self.grow(sent)
+        return sent
 
     def grow(self, sent):
-        self.pause = self.first_pause
-        slow = self.window < self.threshold
-        self.window = min(self.window + sent, self.threshold) if slow else self.window + 1
+        self.timeouts_in_a_row = 0
+        if self.window >= self.threshold:
+            self.window += 1
+        else:
+            self.window = min(self.threshold, self.window + sent)
 
-    def repair(self):
-        self.window = self.threshold
-
-    def time_out(self):
-        self.window, self.silent = 1, self.pause
-        self.pause += self.pause
+    def shrink(self, sent, duplicates):
+        self.threshold = sent // 2
+        if duplicates >= 3:
+            self.window = self.threshold
+            return
+        self.window = 1
+        self.quiet = self.timeout_rounds << self.timeouts_in_a_row
+        self.timeouts_in_a_row += 1
 
 
 def sent_each_round(lost, rounds, threshold, largest, timeout_rounds):
     sender = Sender(lost, threshold, largest, timeout_rounds)
-    return [sender.go() for _ in range(rounds)]
-
-
-# 11.5
+    return [sender.round_trip() for _ in range(rounds)]
 
 
 class Tooth:
-    def __init__(self, highest, stays):
-        self.highest, self.stays = highest, stays
-        self.lowest = highest // 2 if highest > 1 else 1
+    def __init__(self, highest, each):
+        self.highest = highest
+        self.each = each
 
-    def steps(self):
-        return self.highest - self.lowest + 1
+    def round_trips(self):
+        window = max(self.highest // 2, 1)
+        while window <= self.highest:
+            for _ in range(self.each):
+                yield window
+            window += 1
 
-    def trips(self):
-        return self.stays * self.steps()
-
+    @property
     def packets(self):
-        return self.trips() * (self.lowest + self.highest) // 2
+        return sum(self.round_trips())
 
-    def needs_the_clock(self):
-        return self.highest - 1 < 3
-
-    def constant(self):
-        return (self.lowest + self.highest) / 2 / sqrt(self.packets())
+    @property
+    def length(self):
+        return sum(1 for _ in self.round_trips())
 
 
-def highest_tooth(every, stays):
-    tooth = Tooth(1, stays)
-    while (higher := Tooth(tooth.highest + 1, stays)).packets() <= every:
-        tooth = higher
-    return tooth
+def largest_that_fits(every, each, low=1, high=2048):
+    """Largest highest window from low on and below high."""
+    if high - low == 1:
+        return low
+    middle = (low + high) // 2
+    if Tooth(middle, each).packets <= every:
+        return largest_that_fits(every, each, middle, high)
+    return largest_that_fits(every, each, low, middle)
 
 
 def rate_with_losses(every, packets_per_ack, packet_octets, round_trip_ms, timeout_ms):
-    tooth = highest_tooth(every, packets_per_ack)
-    seconds = tooth.trips() * round_trip_ms / 1000
-    if tooth.needs_the_clock():
+    # only small windows are possible if each takes so many round trips
+    high = 64 if packets_per_ack > 1000 else 2048
+    tooth = Tooth(largest_that_fits(every // packets_per_ack, 1, 1, high), 1)
+    packets = tooth.packets * packets_per_ack
+    length = tooth.length * packets_per_ack
+    loss = 1 / packets
+    constant = (packets / length) * loss**0.5
+    seconds = length * round_trip_ms / 1000
+    if tooth.highest < 4:
         seconds += timeout_ms / 1000
-    return tooth.highest, tooth.constant(), tooth.packets() * packet_octets * 8 / seconds
+    return tooth.highest, constant, packets * packet_octets * 8 / seconds
 
 
-# 11.6
+class Fit:
+    parameters = 2
+
+    def __init__(self):
+        self.points = []
+
+    def add(self, loss, window):
+        self.points.append((log10(loss), log10(window)))
+
+    def slope_and_level(self):
+        n = len(self.points)
+        x0, y0 = self.points[0]  # move the first point to the origin
+        sx = sum(x - x0 for x, y in self.points)
+        sy = sum(y - y0 for x, y in self.points)
+        sxx = sum((x - x0) ** 2 for x, y in self.points)
+        sxy = sum((x - x0) * (y - y0) for x, y in self.points)
+        determinant = n * sxx - sx * sx
+        slope = (n * sxy - sx * sy) / determinant
+        level = (sxx * sy - sx * sxy) / determinant
+        return slope, y0 + level - slope * x0, determinant / n
+
+    def residuals(self):
+        slope, level, _ = self.slope_and_level()
+        return [y - level - slope * x for x, y in self.points]
 
 
 def verdict(lost, window, largest):
     if lost < 10:
         return "few losses"
-    if window > largest * 0.9:
+    if window > 0.9 * largest:
         return "full line"
-    return "time-outs" if window < 4 else "counts"
-
-
-def around(values):
-    middle = sum(values) / len(values)
-    return [value - middle for value in values]
-
-
-def product(one, other):
-    return sum(a * b for a, b in zip(one, other))
+    if window < 4:
+        return "time-outs"
+    return "counts"
 
 
 def fit_exponent(sent, lost, windows, largest, student):
-    verdicts = [verdict(gone, window, largest) for gone, window in zip(lost, windows)]
-    runs = list(zip(verdicts, sent, lost, windows))
-    x = around([log(gone) - log(all_of) for told, all_of, gone, _ in runs if told == "counts"])
-    y = around([log(window) for told, _, _, window in runs if told == "counts"])
-    slope = product(x, y) / product(x, x)
-    rest = [b - slope * a for a, b in zip(x, y)]
-    freedom = len(x) - 2
-    return verdicts, slope, student[freedom] * sqrt(product(rest, rest) / freedom / product(x, x))
+    fit = Fit()
+    words = []
+    for s, gone, w in zip(sent, lost, windows, strict=True):
+        words.append(verdict(gone, w, largest))
+        if words[-1] == "counts":
+            fit.add(gone / s, w)
+    slope, _, spread = fit.slope_and_level()
+    free = len(fit.points) - Fit.parameters
+    squares = sum(r * r for r in fit.residuals())
+    return words, slope, student[free] * (squares / free / spread) ** 0.5

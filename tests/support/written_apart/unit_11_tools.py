@@ -1,170 +1,204 @@
-"""Unit 11, with the standard library and NumPy."""
+"""Right answers to the exercises of unit 11, with the standard library."""
 
-# ruff: noqa: B905  # habits of whoever wrote this
-
+import bisect
 import struct
-from bisect import bisect_right
 from collections import defaultdict
-from dataclasses import dataclass, field
-from itertools import count, islice, repeat, takewhile
-from statistics import linear_regression
+from itertools import islice, repeat
+from math import fsum, log, sqrt
+from statistics import fmean, linear_regression, median
 from types import SimpleNamespace
 
-import numpy as np
 
-RING = 2**32
+class Loss:
+    def __init__(self, every):
+        self.every = every
+        self.counts = defaultdict(int)
+
+    def passes(self, packet):
+        header = (packet[0] & 0x0F) * 4
+        total, _, fragment, _, protocol = struct.unpack_from("!HHHBB", packet, 2)
+        if protocol != 6:
+            return True
+        if fragment & 0x1FFF:
+            return True
+        if total < header + 20:
+            return True  # not even a whole TCP header
+        tcp_header = (packet[header + 12] >> 4) * 4
+        if header + tcp_header >= total:
+            return True  # no data: an acknowledgement
+        flow = struct.unpack_from("!II", packet, 12) + struct.unpack_from("!HH", packet, header)
+        self.counts[flow] += 1
+        return self.counts[flow] % self.every != 0
 
 
 def new_loss(every):
-    seen = defaultdict(int)
-
-    def passes(packet):
-        first, _, total = struct.unpack_from("!BBH", packet)
-        fragment, _, protocol = struct.unpack_from("!HBB", packet, 6)
-        start = 4 * (first & 15)
-        if protocol != 6 or fragment & 0x1FFF:
-            return True
-        ports, _, _, offset = struct.unpack_from("!IIIB", packet, start)
-        if total <= start + (offset >> 4) * 4:
-            return True
-        flow = (packet[12:20], ports)
-        seen[flow] += 1
-        return seen[flow] % every != 0
-
-    return SimpleNamespace(passes=passes)
+    return Loss(every)
 
 
-@dataclass
-class Inbox:
-    wanted: int
-    parts: list = field(default_factory=list)
+HALF, WHOLE = 2**31, 2**32
+
+
+class Flow:
+    modulus = WHOLE
+
+    def __init__(self, wanted):
+        self.wanted = wanted
+        self.firsts = []
+        self.ends = []
 
     def is_before(self, one, other):
-        return 1 <= (other - one) % RING < 2**31
+        distance = other - one
+        if distance < 0:
+            distance += WHOLE
+        return distance != 0 and distance < HALF
+
+    def absolute(self, number):
+        number += self.wanted // WHOLE * WHOLE
+        return min((number - WHOLE, number, number + WHOLE), key=lambda n: abs(n - self.wanted))
 
     def receive(self, first, octets):
-        start = (first - self.wanted + 2**31) % RING - 2**31
-        merged = []
-        for low, high in sorted([*self.parts, (start, start + octets)]):
-            if merged and low <= merged[-1][1]:
-                merged[-1] = (merged[-1][0], max(high, merged[-1][1]))
-            else:
-                merged.append((low, high))
-        come = max((high for low, high in merged if low <= 0), default=0)
-        come = max(come, 0)
-        self.wanted = (self.wanted + come) % RING
-        self.parts = [(low - come, high - come) for low, high in merged if low > 0]
-        return self.wanted
+        first = self.absolute(first)
+        end = first + octets
+        if end > self.wanted:
+            first = max(first, self.wanted)
+            left = bisect.bisect_left(self.ends, first)  # pieces before it end before `first`
+            right = bisect.bisect_right(self.firsts, end)  # from here on they begin behind `end`
+            if left < right:
+                first = min(first, self.firsts[left])
+                end = max(end, self.ends[right - 1])
+            self.firsts[left:right] = [first]
+            self.ends[left:right] = [end]
+            if self.firsts[0] == self.wanted:
+                del self.firsts[0]
+                self.wanted = self.ends.pop(0)
+        return self.wanted % self.modulus
 
     def held(self):
-        return [tuple((self.wanted + end) % RING for end in part) for part in self.parts]
+        result = []
+        i = 0
+        while i < len(self.firsts):
+            result.append((self.firsts[i] % self.modulus, self.ends[i] % self.modulus))
+            i = i + 1
+        return result
 
 
 def new_receiver(wanted):
-    return Inbox(wanted)
+    return Flow(wanted)
 
 
-@dataclass
-class RetransmissionTimer:
-    least_ms: float
-    tick_ms: float
-    timeout: float = 1000
-    estimates: tuple | None = None
-    under_way: dict = field(default_factory=dict)
-    ends: float | None = None
-
-    def sent(self, now_ms, number):
-        self.under_way.setdefault(number, []).append(now_ms)
-        if self.ends is None:
-            self.ends = now_ms + self.timeout
-
-    def acknowledged(self, now_ms, number):
-        times = self.under_way.pop(number)
-        if len(times) == 1:
-            self.measure(now_ms - times[0])
-        self.ends = now_ms + self.timeout if self.under_way else None
-        return self.timeout
-
-    def measure(self, trip):
-        if self.estimates is None:
-            mean, variation = trip, trip / 2
-        else:
-            mean, variation = np.array(self.estimates) * (0.875, 0.75) + (
-                0.125 * trip,
-                0.25 * abs(self.estimates[0] - trip),
-            )
-        self.estimates = (float(mean), float(variation))
-        raw = mean + max(4 * variation, self.tick_ms)
-        self.timeout = float(np.clip(raw, self.least_ms, 60_000))
-
-    def expired(self, now_ms):
-        self.timeout = min(self.timeout * 2, 60_000)
-        self.ends = now_ms + self.timeout
-        return self.timeout
-
-    def due(self):
-        return self.ends
+LONGEST = 60000
 
 
 def new_timer(least_ms, tick_ms):
-    return RetransmissionTimer(least_ms, tick_ms)
+    timeout = 1000
+    estimates = None
+    first_sent, again = {}, set()
+    end = None
+
+    def sent(now_ms, number):
+        nonlocal end
+        if number in first_sent:
+            again.add(number)
+        else:
+            first_sent[number] = now_ms
+        if end is None:
+            end = now_ms + timeout
+
+    def acknowledged(now_ms, number):
+        nonlocal timeout, estimates, end
+        start = first_sent.pop(number)
+        if number not in again:
+            rtt = now_ms - start
+            if estimates is None:
+                estimates = rtt, rtt / 2
+            else:
+                mean, var = estimates
+                estimates = mean + (rtt - mean) / 8, var + (abs(rtt - mean) - var) / 4
+            mean, var = estimates
+            wish = max(mean + 4 * var, mean + tick_ms, least_ms)
+            timeout = wish if wish < LONGEST else LONGEST
+        again.discard(number)
+        end = None
+        if first_sent:
+            end = now_ms + timeout
+        return timeout
+
+    def expired(now_ms):
+        nonlocal timeout, end
+        timeout = median([0, timeout + timeout, LONGEST])
+        end = now_ms + timeout
+        return timeout
+
+    def due():
+        return end
+
+    return SimpleNamespace(sent=sent, acknowledged=acknowledged, expired=expired, due=due)
+
+
+def rounds_of_sender(lost, threshold, largest, patience):
+    window, sent_so_far, in_a_row = 1, 0, 0
+    while True:
+        n = window if window < largest else largest
+        yield n
+        first, last = sent_so_far + 1, sent_so_far + n
+        sent_so_far = last
+        i, j = bisect.bisect_left(lost, first), bisect.bisect_left(lost, last + 1)
+        if i == j:
+            in_a_row = 0
+            window = min(window + n, threshold) if window < threshold else window + 1
+        else:
+            threshold = n // 2
+            behind = last - lost[i]
+            if behind - (j - i - 1) >= 3:
+                window = threshold
+            else:
+                yield from repeat(0, patience * 2**in_a_row)
+                in_a_row += 1
+                window = 1
 
 
 def sent_each_round(lost, rounds, threshold, largest, timeout_rounds):
-    return list(islice(_rounds(set(lost), threshold, largest, timeout_rounds), rounds))
+    return list(islice(rounds_of_sender(lost, threshold, largest, timeout_rounds), rounds))
 
 
-def _rounds(lost, threshold, largest, first_pause):
-    window, start, pause = 1, 1, first_pause
-    while True:
-        size = min(window, largest)
-        yield size
-        numbers = range(start, start + size)
-        start += size
-        gone = sorted(lost.intersection(numbers))
-        if not gone:
-            pause = first_pause
-            window = min(window + size, threshold) if window < threshold else window + 1
-            continue
-        threshold = size // 2
-        if numbers.stop - gone[0] - len(gone) >= 3:
-            window = threshold
-            continue
-        yield from repeat(0, pause)
-        window, pause = 1, 2 * pause
+def tooth_packets(w):
+    """Packets of a tooth with the highest window w, one round trip a value."""
+    low = max(1, w // 2)
+    return (low + w) * (w - low + 1) // 2
 
 
 def rate_with_losses(every, packets_per_ack, packet_octets, round_trip_ms, timeout_ms):
-    sums = (sum(_climb(top)) * packets_per_ack for top in count(1))
-    packets = list(takewhile(lambda one: one <= every, sums))
-    top = len(packets)
-    trips = len(_climb(top)) * packets_per_ack
-    ms = trips * round_trip_ms + (0, timeout_ms)[top <= 3]
-    bits = 8 * packet_octets * packets[-1]
-    return top, packets[-1] / trips / np.sqrt(packets[-1]).item(), bits / ms * 1000
+    fits = every // packets_per_ack
+    w = bisect.bisect_right(range(1, 2000), fits, key=tooth_packets)
+    low = max(1, w // 2)
+    trips = (w - low + 1) * packets_per_ack
+    n = tooth_packets(w) * packets_per_ack
+    mean = (low + w) / 2
+    seconds = (trips * round_trip_ms + (timeout_ms if w <= 3 else 0)) * 1e-3
+    return (w, mean / sqrt(n), 8 * packet_octets * n / seconds)
 
 
-def _climb(top):
-    return range(top // 2 or 1, top + 1)
-
-
-VERDICTS = ("time-outs", "counts")
+RULES = [
+    ("few losses", lambda lost, window, largest: lost < 10),
+    ("time-outs", lambda lost, window, largest: window < 4),
+    ("full line", lambda lost, window, largest: window > 0.9 * largest),
+    ("counts", lambda *anything: True),
+]
 
 
 def fit_exponent(sent, lost, windows, largest, student):
-    told = [
-        "few losses"
-        if gone < 10
-        else "full line"
-        if window > 0.9 * largest
-        else VERDICTS[bisect_right([4], window)]
-        for gone, window in zip(lost, windows)
+    verdicts = [
+        next(name for name, holds in RULES if holds(gone, w, largest))
+        for gone, w in zip(lost, windows, strict=True)
     ]
-    good = np.array([one == "counts" for one in told])
-    x = np.log(np.array(lost)[good] / np.array(sent)[good])
-    y = np.log(np.array(windows)[good])
-    slope, height = linear_regression(x.tolist(), y.tolist())
-    free = len(x) - 2
-    off = ((y - slope * x - height) ** 2).sum() / free
-    wide = ((x - x.mean()) ** 2).sum()
-    return told, float(slope), float(student[free] * np.sqrt(off / wide))
+    points = [
+        (log(gone / s), log(w))
+        for s, gone, w, v in zip(sent, lost, windows, verdicts, strict=True)
+        if v == "counts"
+    ]
+    x, y = zip(*points, strict=True)
+    slope, intercept = linear_regression(x, y)
+    free = len(points) - 2
+    squares = fsum((b - (slope * a + intercept)) ** 2 for a, b in points)
+    m = fmean(x)
+    return verdicts, slope, student[free] * sqrt(squares / free / fsum((a - m) ** 2 for a in x))
