@@ -28,6 +28,7 @@ def fit_questions(rng: random.Random) -> list[Question]:
         (_window_of_four, 1),
         (_two_reasons, 1),
         (_left_out, 1),
+        (_interval_of_fewer, 1),
         *((_of_largest(EXPONENT, largest), 1) for largest in (66, 67, 68, 69, 71, 77)),
         *((_of_largest(INTERVAL, largest), 1) for largest in (72, 73, 74, 75, 76)),
     )
@@ -103,6 +104,12 @@ def _left_out(rng: random.Random) -> Question:
         _small(rng, round(rng.uniform(1.5, 3.5), 2)),
     ]
     return _ask(rng, EXPONENT, 65, [*_runs(rng, rng.randint(3, 4)), *more])
+
+
+def _interval_of_fewer(rng: random.Random) -> Question:
+    """Leave out one run, so that fewer count than there are."""
+    more = [_few(rng, rng.randint(1, 5), rng.randint(20, 50))]
+    return _ask(rng, INTERVAL, 78, [*_runs(rng, rng.randint(3, 5)), *more])
 
 
 FITS = tuple(

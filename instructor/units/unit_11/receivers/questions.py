@@ -38,6 +38,7 @@ def receiver_questions(rng: random.Random) -> list[Question]:
         (_far_away, 1),
         (_gap_over_the_end, 1),
         (_longer_one_later, 1),
+        (_shorter_one_later, 1),
         (_two_receivers, 1),
         (_one_odd, 1),
         (_one_even, 1),
@@ -47,6 +48,7 @@ def receiver_questions(rng: random.Random) -> list[Question]:
         (_nearest_first, 1),
         (_nearest_last, 1),
         (_apart_over_the_end, 1),
+        (_held_over_the_end, 1),
         (_given_back, 1),
     )
     return [draw(rng) for draw, number in kinds for _ in range(number)]
@@ -169,11 +171,18 @@ def _gap_over_the_end(rng: random.Random) -> Question:
 
 
 def _longer_one_later(rng: random.Random) -> Question:
+    return _row(GAP, _wanted(rng), *_of_two_lengths(rng))
+
+
+def _shorter_one_later(rng: random.Random) -> Question:
+    shorter, longer, gap = _of_two_lengths(rng)
+    return _row(GAP, _wanted(rng), longer, shorter, gap)
+
+
+def _of_two_lengths(rng: random.Random) -> tuple[tuple[int, int], ...]:
+    """Return two segments that begin at the same octet, and what is missing before them."""
     one, short = _octets(rng), rng.randint(100, 400)
-    pair = [(one, short), (one, short + rng.randint(50, 400))]
-    if rng.random() < 0.3:
-        pair.reverse()
-    return _row(GAP, _wanted(rng), *pair, (0, one))
+    return (one, short), (one, short + rng.randint(50, 400)), (0, one)
 
 
 def _two_receivers(rng: random.Random) -> Question:
@@ -233,6 +242,12 @@ def _apart_over_the_end(rng: random.Random) -> Question:
     """Put the end of all numbers between both."""
     near, far = _places(rng)
     return _listed(ALL - near[0] - rng.randint(401, 499), far, near, None)
+
+
+def _held_over_the_end(rng: random.Random) -> Question:
+    """Let a segment begin before the end of all numbers, and end behind it."""
+    gap, octets = _octets(rng), _octets(rng)
+    return _listed(ALL - gap - rng.randint(9, octets - 9), (gap, octets), None)
 
 
 def _joined_behind_another(rng: random.Random) -> Question:

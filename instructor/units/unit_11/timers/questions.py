@@ -24,6 +24,7 @@ def timer_questions(rng: random.Random) -> list[Question]:
     kinds: tuple[tuple[Draw, int], ...] = (
         (_first_trip, 1),
         (_trips_alone, 1),
+        (_at_once, 1),
         (_ticks, 1),
         (_two_timers, 1),
         (_least, 2),
@@ -69,6 +70,11 @@ def _first_trip(rng: random.Random) -> Question:
 
 def _trips_alone(rng: random.Random) -> Question:
     return events(TRIPS, (1, 20), *_one_by_one(_trips(rng)))
+
+
+def _at_once(rng: random.Random) -> Question:
+    """Let the first packet arrive within the millisecond: its round trip is 0, and counts."""
+    return events(TRIPS, (1, 21), *_one_by_one([0, *_trips(rng)]))
 
 
 def _each_weight(rng: random.Random) -> list[Question]:
