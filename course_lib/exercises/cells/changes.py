@@ -84,8 +84,8 @@ class _Effects:
         self._settle()
 
     def second_names(self, name: str) -> frozenset[str]:
-        """Return all names that share a part with this one."""
-        return self._shared.get(name, frozenset())
+        """Return all names that share a part with this one; a module is part of nothing."""
+        return self._shared.get(name, frozenset()) - self._modules
 
     def changed(self, done: Deeds) -> frozenset[str]:
         """Return the names that code changes, those of which they name a part included."""
@@ -94,7 +94,7 @@ class _Effects:
             changed |= self._effects[name].outside
         waiting = list(changed)
         while waiting:
-            more = done.parts_of.get(waiting.pop(), frozenset()) - changed
+            more = done.parts_of.get(waiting.pop(), frozenset()) - changed - self._modules
             changed |= more
             waiting += more
         return frozenset(changed - {""})

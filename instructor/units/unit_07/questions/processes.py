@@ -138,6 +138,7 @@ def _time(s: Scene) -> list[Question]:
         _row(TIME, s, 0, two, s.says(0, 0, 15 - s.cost), tick(60), tick(181), TABLE),
         _row(TIME, s, 0, two, s.says(0, 1, m), s.says(90, 0, m + 2), tick(late)),
         _row(TIME, s, 0, two, s.says(0, 1, m), tick(500)),
+        _row(TIME, s, 0, two, s.says(0, 0, m), s.says(95, 1, m - 1), TABLE),
         _row(TIME, s, 0, two, s.says(0, 1, m), s.says(10, 1, 16), tick(100), TABLE),
         _row(TIME, s, 4, two, tick(late), tick(2 * late)),
         _row(TIME, s, 2, two, tick(100), tick(late)),

@@ -56,7 +56,17 @@ def judged_questions(rng: random.Random) -> list[Question]:
             for wrong in clauses * (2 if aspect == LEGAL else 1)
         ),
         Question(MAXIMAL, _telling(rng, MAXIMAL, judged.lowest_output_first)),
+        Question(MAXIMUM, _path_from_a_later_input(rng)),
     ]
+
+
+def _path_from_a_later_input(rng: random.Random) -> tuple[Table, Matched]:
+    """Draw a matching in which no path begins at the lowest free input."""
+    while True:
+        waiting, matched = _drawn(rng, MAXIMUM, 5)
+        word, path = judged.right_judgement(waiting, matched)
+        if word == "not maximum" and path[0] != matched.index(None):
+            return waiting, matched
 
 
 def _telling(rng: random.Random, aspect: str, wrong: Callable[..., Any]) -> tuple[Table, Matched]:

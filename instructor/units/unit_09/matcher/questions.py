@@ -58,6 +58,7 @@ def matcher_questions(rng: random.Random) -> list[Question]:
         ),
         Question(POINTERS, (_telling(rng, POINTERS, broken.InputsPointAtThePartner),)),
         Question(POINTERS, (_of_two(rng),)),
+        Question(ONE, (_nothing_first(rng),)),
     ]
 
 
@@ -88,6 +89,12 @@ def _table(rng: random.Random, ports: int, share: float) -> Table:
         [rng.randint(1, 9) if rng.random() < share else 0 for _ in range(ports)]
         for _ in range(ports)
     ]
+
+
+def _nothing_first(rng: random.Random) -> list[Step]:
+    """Let no cell wait in the first slot: it has no rounds, and pointers stay."""
+    new, *slots = _row(rng, ONE)
+    return [new, ["match", [[0] * 3 for _ in range(3)]], *slots]
 
 
 def _of_two(rng: random.Random) -> list[Step]:

@@ -32,6 +32,7 @@ PIPELINES = (
     _ask(STAGES, [("parse", 4, 1), ("look up", 22, 2), ("edit", 3, 1)], 775_000_000, None),
     _ask(STAGES, [("mark", 6, 1), ("look up", 12, 2), ("queue", 4, 1)], 500_000_000, None),
     _ask(STAGES, [("look up", 28, 4), ("count", 5, 1), ("edit", 7, 1)], 425_000_000, None),
+    _ask(STAGES, [("parse", 70, 1), ("look up", 71, 1), ("edit", 20, 1)], 1000, None),
     Question(
         HOST, (_FOUR, 500_000_000, (2000, 1000)), EXAMPLE,
         Expected(value=("look up", 50_000_000, 22, 5000)),
@@ -42,6 +43,7 @@ PIPELINES = (
     _ask(HOST, [("check", 8, 1), ("look up", 44, 4), ("edit", 6, 1)], 800_000_000, (1300, 9_000)),
     _ask(HOST, [("parse", 3, 1), ("copy", 13, 1), ("queue", 8, 2)], 700_000_000, (7, 250_000)),
     _ask(HOST, [("parse", 6, 1), ("look up", 9, 1), ("edit", 2, 1)], 650_000_000, (2600, 0)),
+    _ask(HOST, [("parse", 12, 1), ("look up", 71, 1), ("edit", 20, 1)], 1000, (300, 1000)),
 )  # fmt: skip
 
 
@@ -56,7 +58,24 @@ def pipeline_questions(rng: random.Random) -> list[Question]:
         _question(rng, HOST, _four, "just keeps up"),
         _question(rng, HOST, _four, "is fast"),
         _question(rng, HOST, _units_help, "gets nothing"),
+        _slow_clock(rng, STAGES),
+        _slow_clock(rng, HOST),
     ]
+
+
+def _slow_clock(rng: random.Random, aspect: str) -> Question:
+    """Draw stages so slow that their rates are alike once they are rounded down.
+
+    Under the host, a most that is worked out from rounded rates is another one.
+    """
+    while True:
+        clock_hz, cycles = rng.randint(900, 1100), rng.randint(60, 90)
+        both = clock_hz / cycles, clock_hz / (cycles + 1)
+        host = None if aspect == STAGES else (rng.randint(200, 400), rng.randint(100, 1000))
+        most = 0.5 if host is None else MILLION * (cycles + 1) / host[0]
+        if int(both[0]) == int(both[1]) and all(map(_is_safe, (*both, most))):
+            stages = _named(rng, [(cycles, 1), (cycles + 1, 1), (rng.randint(9, 40), 1)])
+            return Question(aspect, (stages, clock_hz, host))
 
 
 def _question(rng: random.Random, aspect: str, kind: Any, how: str | None) -> Question:

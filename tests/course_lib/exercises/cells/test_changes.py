@@ -113,3 +113,11 @@ def test_trials_of_an_answer_that_remembers_results_are_no_part_of_it():
 def test_a_library_s_functions_for_looking_are_not_taken_for_changing_it():
     cells = ["import struct", "struct.unpack('!H', b'')", "def f(x): return struct.calcsize('!H')"]
     assert result(cells) == 2
+
+
+def test_a_module_is_changed_by_no_list_that_was_made_beside_something_of_it():
+    cells = ["import math", "half, rows = math.sqrt(4), []",
+             "import never_there\nfor n in range(3): rows.append(n)",
+             "def f(x): return math.floor(x)"]  # fmt: skip
+    assert stand_alone("f", cells).added == ("math",)
+    assert result(cells) == 3
