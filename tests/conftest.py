@@ -12,6 +12,7 @@ settings.register_profile("unhurried", deadline=None)
 settings.load_profile("unhurried")
 
 GROUP = "xdist_group"
+PATIENCE_S = 200  # what is waited for is there within a second, on a machine with nothing to do
 BROWSER_OPTIONS = [
     "--no-sandbox", "--disable-quic", "--no-first-run", "--disable-background-networking",
     "--disable-component-update", "--disable-sync", "--disable-gpu",
@@ -65,6 +66,7 @@ def browser(need):
     """
     path = need("chromium", "apt-get install chromium")
     playwright = pytest.importorskip("playwright.sync_api")
+    playwright.expect.set_options(timeout=PATIENCE_S * 1000)  # a busy machine may take its time
     with playwright.sync_playwright() as starter:
         running = starter.chromium.launch(executable_path=path, args=BROWSER_OPTIONS)
         yield running

@@ -29,6 +29,7 @@ class OpenWorkbook:
     def _open(self):
         """Open the workbook in a workspace of its own: nothing stands open beside it."""
         self.page = self._browser.new_page(viewport=self._viewport)
+        self.page.set_default_timeout(START_S * 1000)
         self.errors = []
         self.page.on("pageerror", lambda error: self.errors.append(str(error)))
         self.page.on("console", self._note)
