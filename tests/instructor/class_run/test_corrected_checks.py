@@ -32,9 +32,9 @@ def grade(course, monkeypatch, tmp_path):
         ran.write_text("")
         judge = Examiner._judge
 
-        def seen(self, item, answer):
+        def seen(self, item, *asked):
             note(ran, item.id)
-            return judge(self, item, answer)
+            return judge(self, item, *asked)
 
         with monkeypatch.context() as patch:
             patch.setattr(resumable, "class_cases", lambda unit, seed, record: cases)

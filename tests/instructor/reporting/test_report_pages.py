@@ -294,3 +294,11 @@ def test_the_terminal_takes_no_orders_from_wording(made):
         patch.setitem(made.ROWS["1.1"], "misconceptions", row)
         console.print(*terminal_report(made.batch([made.hand_in("alder", shown)])))
     assert "[bold][U+001B][31mred" in console.file.getvalue()
+
+
+@pytest.mark.parametrize("students", [["alder"], ["alder", "bracken"]])
+def test_a_class_of_which_nothing_could_be_graded_has_a_report(made, tmp_path, students):
+    """No exercise, so no points: there is nothing to draw, and that is no reason to stop."""
+    result = made.batch([made.hand_in(student) for student in students], [])
+    page = write_report(tmp_path, result).read_text("utf-8")
+    assert "Class report" in page
