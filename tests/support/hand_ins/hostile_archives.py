@@ -43,12 +43,15 @@ OTHER = BOOK.replace(b"cells", b"cells", 1).replace(b"the", b"teh", 1)
 
 
 class HostileArchive(NamedTuple):
-    """An archive's name and octets; `others` tells whether the honest two are still read."""
+    """An archive's name and octets; `others` tells whether the honest two are still read.
+
+    None: Python's own reader decides. That of 3.11.2 refuses such records, later ones pass over them.
+    """
 
     name: str
     octets: Callable[[], bytes]
     said: str
-    others: bool = True
+    others: bool | None = True
     suffix: str = ".zip"
 
 
@@ -245,9 +248,10 @@ IN_A_TAR = (
     HostileArchive("a-record-that-claims-gigabytes",
                    tarred(header("about", tarfile.XHDTYPE, 7 << 30)), "MiB of memory",
                    others=False),
-    HostileArchive("digits-without-end", tarred(extended(b"1" * 15_000), book()), ""),
+    HostileArchive("digits-without-end", tarred(extended(b"1" * 15_000), book()), "",
+                   others=None),
     HostileArchive("records-upon-each-other", tarred(extended(b"2 " * 10_000 + b"="), book()),
-                   ""),
+                   "", others=None),
     HostileArchive("a-record-for-all",
                    tarred(extended(record("path", BAD), kind=tarfile.XGLTYPE), book()),
                    "for all members", others=False),

@@ -81,7 +81,8 @@ def test_in_the_archive_of_a_class_it_costs_the_others_nothing_and_is_said(
 ):
     path = put(tmp_path, f"class{one.suffix}", hostile_octets(one))
     intake = find_hand_ins(path, UNITS, launcher=launcher)
-    assert ({"alder", "bracken"} <= set(students(intake))) is one.others
+    are_read = {"alder", "bracken"} <= set(students(intake))
+    assert are_read is one.others or (one.others is None and (are_read or said(intake)))
     assert any(one.said in line for line in said(intake)) or not one.said
     assert all(line.isprintable() for line in said(intake))
     assert all(path.name in line.shown for line in intake.not_graded)
@@ -216,6 +217,8 @@ def test_a_reader_that_takes_too_long_is_ended_and_the_next_archive_is_read(
         assert students(intake) == ["bracken"]
         (line,) = intake.not_graded
         assert line.student == "alder"
+        if "damaged" in line.why:  # Python 3.11.2 refuses it at once, later ones read on and on
+            continue
         assert line.why.startswith("cannot be read: the process that read it ")
         # Which comes first, processor time or the clock on the wall, is the machine's affair.
         ended = r"ended by signal SIG(XCPU|KILL)( after [\d.]+ s of processor time)?"
