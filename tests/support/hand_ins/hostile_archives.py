@@ -45,7 +45,7 @@ OTHER = BOOK.replace(b"cells", b"cells", 1).replace(b"the", b"teh", 1)
 class HostileArchive(NamedTuple):
     """An archive's name and octets; `others` tells whether the honest two are still read.
 
-    None: Python's own reader decides. That of 3.11.2 refuses such records, later ones pass over them.
+    None: Python's own reader decides. That of 3.11.2 refuses such records, later ones read on.
     """
 
     name: str
