@@ -45,7 +45,8 @@ _TOLD_LATER = virtual.TakenUpToTheFault, broken.ListOfNothingOfFive
 def virtual_questions(rng: random.Random) -> list[Question]:
     """Draw rows for each clause, and some for two switches."""
     telling_ones = [_telling(rng, aspect, wrong) for aspect, wrong in _CLAUSES]
-    return [*telling_ones, *(Question(ORDER, (_of_two(rng),)) for _ in range(2))]
+    two = [Question(ORDER, (_of_two(rng),)) for _ in range(2)]
+    return [*telling_ones, *two, Question(REFUSED, (_kept(rng),))]
 
 
 def _telling(rng: random.Random, aspect: str, wrong: Callable[..., Any]) -> Question:
@@ -120,6 +121,16 @@ def _of_two(rng: random.Random) -> list[Step]:
         *[[1, "join", number, output, f"c{first}"], [0, "join", number, output, f"c{second}"]],
         *[[0, "cross", matched], [1, "cross", matched]],
     ]
+
+
+def _kept(rng: random.Random) -> list[Step]:
+    """Let a later input lack its cell: the only cell of an earlier one is there afterwards."""
+    ports = rng.randint(4, 5)
+    earlier, later = sorted(rng.sample(range(ports), 2))
+    output, other = rng.sample(range(ports), 2)
+    alone = [output if one == earlier else None for one in range(ports)]
+    both = [other if one == later else given for one, given in enumerate(alone)]
+    return [["new", ports], ["join", earlier, output, "c"], ["cross", both], ["cross", alone]]
 
 
 def _counted(*parts: str | list[int | None]) -> Question:
