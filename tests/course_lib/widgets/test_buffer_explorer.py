@@ -2,7 +2,6 @@
 
 import asyncio
 import re
-from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 
@@ -10,6 +9,7 @@ from course_lib.ferry.shared_line import POLICIES, Sharing, expected_use, measur
 from course_lib.widgets import buffer_explorer, buffer_measures
 from course_lib.widgets.buffer_explorer import explore_buffers
 from course_lib.widgets.buffer_measures import SIZES, CurvesSoFar, RunLength, coarse_run, sharp_run
+from pages.touched_figure import controls, in_a_loop, pictures_of, said
 
 SPREADS = {"60 ms, in step": 0, "60 ± 5 ms": 5, "60 ± 15 ms": 15, "60 ± 30 ms": 30}
 
@@ -32,41 +32,13 @@ def explorer():
     return explorer
 
 
-def said(explorer):
-    return " ".join(explorer.picture.words)
+def answered():
+    """Return one of which the answer is asked first."""
+    return explore_buffers(25, 30, guess=50)
 
 
 def told(explorer):
     return explorer.picture.scenes[-1].words
-
-
-def controls(explorer):
-    return {one.action: one.now for one in explorer.picture.controls if hasattr(one, "now")}
-
-
-def pictures_of(explorer, action, value):
-    """Return each picture that follows a touch, one after the other."""
-    seen = []
-    explorer.observe(lambda _: seen.append(explorer.picture), names="view")
-    explorer.act(action, value)
-    explorer.unobserve_all()
-    return seen
-
-
-def in_a_loop(*touches):
-    """Touch an explorer inside an event loop, as a page does; let it rest afterwards."""
-
-    async def rest():
-        explorer = explore_buffers(25, 30, guess=50)
-        for number, (action, value) in enumerate((("answer", None), *touches), start=1):
-            explorer._handle_custom_msg({"action": action, "value": value, "number": number}, [])
-            await asyncio.sleep(0)
-        await explorer._rest
-        return explorer
-
-    # In a thread of its own: browser tests leave a loop running in the one of the tests.
-    with ThreadPoolExecutor(1) as thread:
-        return thread.submit(lambda: asyncio.run(rest())).result()
 
 
 def test_it_asks_first_and_measures_nothing():
@@ -189,7 +161,7 @@ def test_guess_and_answer_belong_to_the_setting_that_was_asked(explorer):
 
 
 def test_in_a_notebook_it_sharpens_by_itself():
-    explorer = in_a_loop()
+    explorer = in_a_loop(answered)
     assert not explorer.is_coarse
     assert explorer.measured.utilisation.x == 50
 
@@ -202,7 +174,7 @@ def test_only_the_last_of_quick_moves_is_sharpened(monkeypatch):
         "sharp_run",
         lambda sharing, size, seed: sharpened.append(size) or real(sharing, size, seed),
     )
-    explorer = in_a_loop(*[("buffer", size) for size in (10, 20, 30)])
+    explorer = in_a_loop(answered, *[("buffer", size) for size in (10, 20, 30)])
     assert set(sharpened) == {30}
     assert explorer.measured.utilisation.x == 30
 
@@ -217,7 +189,7 @@ def test_the_kernel_stays_free_while_it_measures(monkeypatch):
         return real(*arguments)
 
     monkeypatch.setattr(buffer_explorer, "sharp_run", noted)
-    in_a_loop()
+    in_a_loop(answered)
     assert threads == {None}
 
 
@@ -228,7 +200,7 @@ def test_an_error_while_sharpening_is_shown(monkeypatch):
         raise ValueError("no such <line>")
 
     monkeypatch.setattr(buffer_explorer, "sharp_run", fail)
-    explorer = in_a_loop()
+    explorer = in_a_loop(answered)
     assert "ValueError: no such <line>" in explorer.view["problem"]
     assert explorer.is_coarse
 

@@ -11,6 +11,7 @@ from course_lib.forwarding.verdicts import Drop
 from course_lib.headers.errors import Reason
 from course_lib.tracing.journey import follow
 from course_lib.widgets.journey_explorer import explore_journey
+from pages.touched_figure import said
 
 OUT = 6
 
@@ -18,10 +19,6 @@ OUT = 6
 @pytest.fixture
 def explorer():
     return explore_journey()
-
-
-def said(explorer):
-    return " ".join(explorer.picture.words)
 
 
 def scene(explorer, place=-1):

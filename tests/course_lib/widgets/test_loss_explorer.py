@@ -1,8 +1,5 @@
 """The loss explorer asks first, answers at once, measures longer when it is left alone."""
 
-import asyncio
-from concurrent.futures import ThreadPoolExecutor
-
 import pytest
 
 from course_lib.ferry.lossy_line import PATTERNS, LossyFlow, rate_mbit_s, run_lossy
@@ -10,6 +7,7 @@ from course_lib.figures.loss.aftermath import PLACES
 from course_lib.figures.loss.rate_axes import NOTCHES, every_at
 from course_lib.widgets import loss_explorer
 from course_lib.widgets.loss_explorer import explore_loss
+from pages.touched_figure import controls, in_a_loop, pictures_of, said
 
 
 @pytest.fixture(autouse=True)
@@ -28,37 +26,9 @@ def explorer():
     return explorer
 
 
-def said(explorer):
-    return " ".join(explorer.picture.words)
-
-
-def controls(explorer):
-    return {one.action: one.now for one in explorer.picture.controls if hasattr(one, "now")}
-
-
-def pictures_of(explorer, action, value=None):
-    """Return each picture that follows a touch, one after the other."""
-    seen = []
-    explorer.observe(lambda _: seen.append(explorer.picture), names="view")
-    explorer.act(action, value)
-    explorer.unobserve_all()
-    return seen
-
-
-def in_a_loop(*touches):
-    """Touch an explorer inside an event loop, as a page does; let it rest afterwards."""
-
-    async def rest():
-        explorer = explore_loss(guess=0.24)
-        for number, (action, value) in enumerate((("answer", None), *touches), start=1):
-            explorer._handle_custom_msg({"action": action, "value": value, "number": number}, [])
-            await asyncio.sleep(0)
-        await explorer._rest
-        return explorer
-
-    # In a thread of its own: browser tests leave a loop running in the one of the tests.
-    with ThreadPoolExecutor(1) as thread:
-        return thread.submit(lambda: asyncio.run(rest())).result()
+def answered():
+    """Return one of which the answer is asked first."""
+    return explore_loss(guess=0.24)
 
 
 def test_it_asks_first_with_one_loss_in_ten_thousand_before_the_eyes():
@@ -156,7 +126,7 @@ def test_only_the_last_of_quick_moves_is_measured_long(monkeypatch):
     monkeypatch.setattr(
         loss_explorer, "_sharp_band", lambda flow, *more: sharp.append(flow) or real(flow, *more)
     )
-    explorer = in_a_loop(("period", 21), ("period", 25), ("period", 30))
+    explorer = in_a_loop(answered, ("period", 21), ("period", 25), ("period", 30))
     assert [one.every for one in sharp] == [1_000]
     assert (explorer.flow.every, explorer.is_coarse) == (1_000, False)
 
@@ -168,7 +138,7 @@ def test_an_error_in_a_long_run_is_shown(monkeypatch):
         raise ValueError("no such <line>")
 
     monkeypatch.setattr(loss_explorer, "_sharp_band", fail)
-    explorer = in_a_loop()
+    explorer = in_a_loop(answered)
     assert "ValueError: no such <line>" in explorer.view["problem"]
     assert explorer.is_coarse
 

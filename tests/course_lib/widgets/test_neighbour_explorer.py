@@ -7,6 +7,7 @@ import pytest
 from course_lib.ferry.one_crossing import ERRANDS, HOST, NEXT_HOP, PLACES, ROUTER, crossing
 from course_lib.tracing.exchange import follow_exchange
 from course_lib.widgets.neighbour_explorer import explore_neighbours
+from pages.touched_figure import said
 
 RUN_S = 15.0
 
@@ -18,10 +19,6 @@ def explorer():
 
 def last(explorer):
     return explorer.picture.scenes[-1]
-
-
-def said(explorer):
-    return " ".join(explorer.picture.words)
 
 
 def answered(explorer, errand="one echo"):

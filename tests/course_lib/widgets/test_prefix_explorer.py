@@ -8,6 +8,7 @@ import pytest
 from course_lib.ferry.address_plan import NETS
 from course_lib.prefixes.text import format_address, parse_address
 from course_lib.widgets.prefix_explorer import explore_prefixes
+from pages.touched_figure import said
 
 PLAN = {prefix: name for name, prefix in NETS.items()}
 ADDRESS = "198.51.100.77"
@@ -22,10 +23,6 @@ def explorer():
 @pytest.fixture
 def asking():
     return explore_prefixes(PLAN, address=ADDRESS, length=22, ask=True)
-
-
-def said(explorer):
-    return " ".join(explorer.picture.words)
 
 
 def scene(explorer):

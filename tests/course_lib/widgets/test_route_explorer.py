@@ -5,6 +5,7 @@ import pytest
 from course_lib.ferry.changed_line import LINES, WAYS
 from course_lib.widgets.route_explorer import explore_routes
 from course_lib.widgets.touch.strict_mode import CallbackFailed
+from pages.touched_figure import said
 
 
 @pytest.fixture
@@ -14,10 +15,6 @@ def explorer():
     explorer.act("guess", 40)
     explorer.act("answer")
     return explorer
-
-
-def said(explorer):
-    return " ".join(explorer.picture.words)
 
 
 def last(explorer):

@@ -5,6 +5,7 @@ import pytest
 from course_lib.ferry.one_switch import BY_LOT, IN_TURN, MEASURED_PORTS, ONE_LINE, SWITCHES
 from course_lib.widgets import switch_explorer
 from course_lib.widgets.switch_explorer import explore_switch
+from pages.touched_figure import said
 
 SLOTS = 5
 
@@ -22,10 +23,6 @@ def explorer():
     explorer = explore_switch(guess=80)
     explorer.act("answer")
     return explorer
-
-
-def said(explorer):
-    return " ".join(explorer.picture.words)
 
 
 def titles(explorer):

@@ -6,6 +6,7 @@ import pytest
 
 from course_lib.figures.lookup.trie_diagram import trie_diagram
 from course_lib.widgets.trie_explorer import explore_trie
+from pages.touched_figure import said
 
 ROUTES = {
     "": "North", "01": "Reed", "0110": "Gull", "011010": "Lantern", "1": "Plover", "110": "Reed",
@@ -16,10 +17,6 @@ AT_FIRST = ("01", "011010")
 @pytest.fixture
 def explorer():
     return explore_trie(ROUTES, at_first=AT_FIRST, address="01100110")
-
-
-def said(explorer):
-    return " ".join(explorer.picture.words)
 
 
 def test_it_begins_with_the_routes_and_the_address_that_it_was_given(explorer):

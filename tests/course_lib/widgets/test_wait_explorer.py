@@ -1,13 +1,11 @@
 """The wait explorer asks first, answers at once, plays a long run when left alone."""
 
-import asyncio
-from concurrent.futures import ThreadPoolExecutor
-
 import pytest
 
 from course_lib.ferry.one_line import ARRIVALS, RANDOM_MIX, SIZES, LineTraffic, progress, run_line
 from course_lib.widgets import wait_explorer
 from course_lib.widgets.wait_explorer import explore_waits
+from pages.touched_figure import controls, in_a_loop, pictures_of, said
 
 
 @pytest.fixture(autouse=True)
@@ -26,37 +24,9 @@ def explorer():
     return explorer
 
 
-def said(explorer):
-    return " ".join(explorer.picture.words)
-
-
-def controls(explorer):
-    return {one.action: one.now for one in explorer.picture.controls if hasattr(one, "now")}
-
-
-def pictures_of(explorer, action, value=None):
-    """Return each picture that follows a touch, one after the other."""
-    seen = []
-    explorer.observe(lambda _: seen.append(explorer.picture), names="view")
-    explorer.act(action, value)
-    explorer.unobserve_all()
-    return seen
-
-
-def in_a_loop(*touches):
-    """Touch an explorer inside an event loop, as a page does; let it rest afterwards."""
-
-    async def rest():
-        explorer = explore_waits(guess=4)
-        for number, (action, value) in enumerate((("answer", None), *touches), start=1):
-            explorer._handle_custom_msg({"action": action, "value": value, "number": number}, [])
-            await asyncio.sleep(0)
-        await explorer._rest
-        return explorer
-
-    # In a thread of its own: browser tests leave a loop running in the one of the tests.
-    with ThreadPoolExecutor(1) as thread:
-        return thread.submit(lambda: asyncio.run(rest())).result()
+def answered():
+    """Return one of which the answer is asked first."""
+    return explore_waits(guess=4)
 
 
 def test_it_asks_first_with_half_the_load_before_the_eyes():
@@ -141,7 +111,7 @@ def test_a_load_that_is_not_offered_is_refused(explorer, typed):
 def test_only_the_last_of_quick_moves_is_measured_long(monkeypatch):
     long, real = [], wait_explorer._long_run
     monkeypatch.setattr(wait_explorer, "_long_run", lambda *now: long.append(now[1]) or real(*now))
-    explorer = in_a_loop(("load", 60), ("load", 70), ("load", 80))
+    explorer = in_a_loop(answered, ("load", 60), ("load", 70), ("load", 80))
     assert long == [80]
     assert (explorer.percent, explorer.is_coarse) == (80, False)
 
@@ -153,7 +123,7 @@ def test_an_error_in_the_long_run_is_shown(monkeypatch):
         raise ValueError("no such <line>")
 
     monkeypatch.setattr(wait_explorer, "_long_run", fail)
-    explorer = in_a_loop()
+    explorer = in_a_loop(answered)
     assert "ValueError: no such <line>" in explorer.view["problem"]
     assert explorer.is_coarse
 
