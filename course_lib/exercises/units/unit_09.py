@@ -65,7 +65,6 @@ EXERCISES = (
         "before; here a matcher is an object that goes on as long as it finds pairs, and tells "
         "which round found which.",
         driver="operate",
-        time_limit_s=1.0,
     ),
     Exercise(
         id="9.5",
@@ -94,6 +93,5 @@ EXERCISES = (
         differs="The library's rules choose at random or in turn, in rounds; none looks at how "
         "many cells wait.",
         driver="fill_in",
-        time_limit_s=1.0,
     ),
 )
