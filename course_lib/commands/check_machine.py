@@ -7,7 +7,6 @@ Nothing is changed and nothing is sent anywhere.
 __all__ = ["Finding", "check_machine", "report"]
 
 import importlib.metadata
-import os
 import shutil
 import socket
 import subprocess
@@ -18,11 +17,12 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeAlias
 
+from course_lib.commands.open_workbooks import is_root
 from course_lib.commands.terminal_words import folded
 
 PYTHON_FROM, PYTHON_BELOW = (3, 11), (3, 14)
 DISK_MIB = 300
-PACKAGES = ("jupyterlab", "ipywidgets", "matplotlib", "numpy", "scapy")
+COURSE = "hop-by-hop"
 BROWSERS = ("chromium", "google-chrome", "firefox", "microsoft-edge")
 
 
@@ -60,7 +60,7 @@ def check_machine() -> list[Finding]:
     hosts = "to run your own router between real hosts"
     return [
         Finding("Python", *_python(), "install Python 3.11, 3.12 or 3.13"),
-        *[Finding(name, *_package(name), f"pip install {name}") for name in PACKAGES],
+        *[Finding(name, *_package(name), f"pip install {name}") for name in _needed_packages()],
         Finding("a notebook kernel", *_kernel(), kernel),
         Finding("marking", *_answers(), marking),
         Finding("a local port", *_port(), port),
@@ -97,6 +97,16 @@ def _python() -> Seen:
     return PYTHON_FROM <= sys.version_info[:2] < PYTHON_BELOW, version
 
 
+def _needed_packages() -> list[str]:
+    """Return the packages that the course says it needs on this machine, without extras."""
+    try:
+        from packaging.requirements import Requirement
+    except ImportError:
+        return ["packaging"]
+    wanted = [Requirement(text) for text in importlib.metadata.requires(COURSE) or ()]
+    return [one.name for one in wanted if one.marker is None or one.marker.evaluate({"extra": ""})]
+
+
 def _package(name: str) -> Seen:
     try:
         return True, importlib.metadata.version(name)
@@ -127,14 +137,18 @@ def _kernel() -> Seen:
 
 def _answers() -> Seen:
     from course_lib.runner.answer_process import RunnerError
-    from course_lib.runner.runner import StandAlone, run_answer
+    from course_lib.runner.runner import StandAlone, limits_lacking, run_answer
 
     try:
         run = run_answer(StandAlone("def f(x):\n    return x + 1\n"), "f", [[1]])
+        lacking = limits_lacking()
     except RunnerError as problem:
         return False, str(problem)
     works = bool(run.results) and run.results[0].value == 2
-    return works, "an answer runs in a process of its own"
+    seen = "an answer runs in a process of its own"
+    if lacking:  # no fault of anybody's: only an answer that goes wild is not stopped so soon
+        seen += f"; this system does not limit its {' and '.join(lacking)}"
+    return works, seen
 
 
 def _port() -> Seen:
@@ -180,7 +194,7 @@ def _sandbox() -> Seen:
 def _namespaces() -> Seen:
     if shutil.which("unshare") is None:
         return False, "Linux only"
-    as_user = () if os.geteuid() == 0 else ("--user", "--map-root-user")
+    as_user = () if is_root() else ("--user", "--map-root-user")
     return _runs("unshare", *as_user, "--net", "true")
 
 

@@ -11,20 +11,22 @@ __all__ = ["AnswerProcess", "Launcher", "Printed", "RunnerError", "Started", "st
 import contextlib
 import json
 import os
-import select
 import signal
+import site
 import subprocess
 import sys
 import time
 from collections import deque
 from collections.abc import Callable, Sequence
+from pathlib import Path
 from typing import IO, Any, Protocol, cast
 
 from course_lib.runner.lifeline import Lifeline
+from course_lib.runner.pipes import watched
 from course_lib.runner.used_time import Used, used_by
 
+REPLIES, PRINTS = 0, 1  # places of the pipes that are watched
 PRINT_HEAD = 2000  # characters of printed text that are kept
-CHUNK = 1 << 16  # octets read at once
 LINE_LIMIT = 4 << 20  # octets of one reply; a larger one is not an answer
 REPLIES_LIMIT = 32 << 20  # octets of all replies together
 COMMAS_LIMIT = 200_000  # in one reply: more items than plain data may have
@@ -63,7 +65,8 @@ Launcher = Callable[[], Started]
 
 def start_here(wrapper: Sequence[str] = ()) -> Started:
     """Start a plain process, as the user who asks; `wrapper` goes in front of the command."""
-    return Child([*wrapper, sys.executable, "-I", "-m", "course_lib.runner.child"])
+    alone = ("-E", "-P") if _is_the_users_own(__file__) else ("-I",)
+    return Child([*wrapper, sys.executable, *alone, "-m", "course_lib.runner.child"])
 
 
 def how_it_ended(code: int) -> str:
@@ -106,8 +109,8 @@ class Child:
         return self._process.pid
 
     def kill(self) -> None:
-        """End the process and all others of its session's group."""
-        if os.name == "posix":
+        """End the process, and all others of its session's group where there are such groups."""
+        if hasattr(os, "killpg"):
             with contextlib.suppress(ProcessLookupError):  # it has ended by itself
                 os.killpg(self._process.pid, signal.SIGKILL)
         else:
@@ -139,7 +142,7 @@ class Printed:
 
 
 class AnswerProcess:
-    """One started process, watched through its pipes; nothing waits for anything in a thread.
+    """One started process, watched through its pipes.
 
     Raises `RunnerError` if it cannot be started. Leaving the `with` block ends it.
     """
@@ -156,14 +159,8 @@ class AnswerProcess:
         self._lines_left = len(request["cases"]) + 2
         self._octets_left = REPLIES_LIMIT
         self._process = launcher()
-        self._open = {
-            self._process.replies.fileno(): self._listen,
-            self._process.prints.fileno(): self._drain,
-        }
-        self._poll = select.poll()
-        for descriptor in self._open:
-            os.set_blocking(descriptor, False)
-            self._poll.register(descriptor, select.POLLIN)
+        self._pipes = watched((self._process.replies, self._process.prints))
+        self._open = {REPLIES: self._listen, PRINTS: self._drain}
         with contextlib.suppress(BrokenPipeError), self._process.requests as stream:
             stream.write(json.dumps(request).encode())  # if it ended before it read, `read` says so
 
@@ -174,8 +171,7 @@ class AnswerProcess:
         self._process.kill()
         self._process.wait()
         self._read_the_rest_of_prints()
-        self._process.replies.close()
-        self._process.prints.close()
+        self._pipes.close()
 
     @property
     def last_words(self) -> str:
@@ -225,14 +221,13 @@ class AnswerProcess:
 
     def _next_until(self, until: float) -> dict[str, Any] | None:
         """Return the next reply, or how the process ended; None if neither comes in time."""
-        replies = self._process.replies.fileno()
-        while not self._lines and replies in self._open:
+        while not self._lines and REPLIES in self._open:
             left_s = until - time.monotonic()
             if left_s <= 0:
                 return None
-            for descriptor, _ in self._poll.poll(left_s * 1000):
-                if descriptor in self._open:
-                    self._open[descriptor](descriptor)
+            for place, chunk in self._pipes.wait(left_s):
+                if place in self._open:
+                    self._open[place](chunk)
         if self._lines:
             return _reply(self._lines.popleft())
         return self._ended(until)
@@ -245,17 +240,16 @@ class AnswerProcess:
         self._read_the_rest_of_prints()
         return {"ended": self._cut_for or how}
 
-    def _listen(self, descriptor: int) -> None:
-        """Read replies; more of them than there are cases are forged, and end the process."""
-        chunk = os.read(descriptor, CHUNK)
+    def _listen(self, chunk: bytes) -> None:
+        """Take replies; more of them than there are cases are forged, and end the process."""
         self._octets_left -= len(chunk)
         if chunk and (self._octets_left < 0 or not self._lines_left):
-            self._shut(descriptor)
+            self._shut(REPLIES)
             self._cut("sent more replies than it was asked for")
         elif chunk:
             self._split(chunk)
         else:
-            self._shut(descriptor)
+            self._shut(REPLIES)
             if self._begun:
                 self._take_line(bytes(self._begun))
 
@@ -277,24 +271,24 @@ class AnswerProcess:
         else:
             self._cut("sent more replies than it was asked for")
 
-    def _drain(self, descriptor: int) -> None:
-        chunk = os.read(descriptor, CHUNK)
+    def _drain(self, chunk: bytes) -> None:
         self._printed.take(chunk)
         if not chunk:
-            self._shut(descriptor)
+            self._shut(PRINTS)
         elif self._printed.octets > self._printed.most:
             self._cut(f"printed more than {self._printed.most:,} octets")
 
     def _read_the_rest_of_prints(self) -> None:
         """Take what lies in the pipe still; whoever else may hold it is not waited for."""
-        descriptor = self._process.prints.fileno()
-        with contextlib.suppress(BlockingIOError):
-            while descriptor in self._open and self._printed.octets <= self._printed.most:
-                self._drain(descriptor)
+        while PRINTS in self._open and self._printed.octets <= self._printed.most:
+            chunk = self._pipes.rest(PRINTS)
+            if chunk is None:
+                return
+            self._drain(chunk)
 
-    def _shut(self, descriptor: int) -> None:
-        self._poll.unregister(descriptor)
-        del self._open[descriptor]
+    def _shut(self, place: int) -> None:
+        self._pipes.leave(place)
+        del self._open[place]
 
     def _cut(self, why: str) -> None:
         self._cut_for = self._cut_for or why
@@ -311,7 +305,12 @@ def _reply(line: bytes) -> dict[str, Any]:
     return reply if isinstance(reply, dict) else {"not_plain": "no reply"}
 
 
+def _is_the_users_own(file: str) -> bool:
+    """Tell whether a file was installed for this user alone: `-I` would hide it from Python."""
+    return bool(site.ENABLE_USER_SITE) and Path(file).is_relative_to(site.getusersitepackages())
+
+
 def _bare_environment() -> dict[str, str]:
     """Return the few variables Python needs; nothing of the user's own passes."""
-    kept = ("PATH", "SYSTEMROOT", "LANG", "LC_ALL", "TMPDIR", "TEMP")
+    kept = ("PATH", "SYSTEMROOT", "LANG", "LC_ALL", "TMPDIR", "TEMP", "HOME", "APPDATA")
     return {name: os.environ[name] for name in kept if name in os.environ}

@@ -30,15 +30,19 @@ ANSWER_FILE = "<your answer>"
 OTHER_CELLS = "<your other cells>"
 MESSAGE_LIMIT = 400
 ANNOTATIONS = __future__.annotations.compiler_flag
-LIMITS: Any = importlib.import_module("resource") if os.name == "posix" else None
+try:
+    LIMITS: Any = importlib.import_module("resource")
+except ImportError:  # Windows has none
+    LIMITS = None
 
 
 def main() -> None:
     """Read one request, run every case, write one line for each, and go."""
     request = json.loads(_read_all(0))
     replies = _take_over_output()
-    _send(replies, {"ready": True})  # from here on, what goes wrong is the answer's doing
-    _set_limits(request)
+    without = _set_limits(request)
+    # From here on, what goes wrong is the answer's doing.
+    _send(replies, {"ready": True, "without": without})
     close_libraries(request["may_use"])
     answer = _load(request, replies)
     if answer is not None:
@@ -65,17 +69,26 @@ def _take_over_output() -> int:
     return replies
 
 
-def _set_limits(request: dict[str, Any]) -> None:
-    """Limit this process and each that it starts, where the system has limits at all."""
-    if LIMITS is None:
-        return
-    for kind, most in (
-        (LIMITS.RLIMIT_AS, request["memory_octets"]),
-        (LIMITS.RLIMIT_CPU, request["processor_s"]),
-        (LIMITS.RLIMIT_FSIZE, request["file_octets"]),
-        (LIMITS.RLIMIT_CORE, 0),
+def _set_limits(request: dict[str, Any]) -> list[str]:
+    """Limit this process and each that it starts; return the limits that this system lacks.
+
+    A lower limit that stands already, of a shared machine say, stays.
+    """
+    without = []
+    for kind, name, most in (
+        ("RLIMIT_AS", "memory", request["memory_octets"]),
+        ("RLIMIT_CPU", "processor time", request["processor_s"]),
+        ("RLIMIT_FSIZE", "the size of files", request["file_octets"]),
+        ("RLIMIT_CORE", "", 0),
     ):
-        LIMITS.setrlimit(kind, (most, most))
+        try:
+            number = getattr(LIMITS, kind)
+            hard = LIMITS.getrlimit(number)[1]
+            least = most if hard == LIMITS.RLIM_INFINITY else min(most, hard)
+            LIMITS.setrlimit(number, (least, least))
+        except (AttributeError, ValueError, OSError):  # macOS refuses one of memory
+            without.append(name)
+    return [name for name in without if name]
 
 
 def _load(request: dict[str, Any], replies: int) -> Any:

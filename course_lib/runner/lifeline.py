@@ -10,9 +10,16 @@ outlives whoever started it until its limit of processor time.
 __all__ = ["Lifeline"]
 
 import contextlib
+import importlib
 import os
 import signal
-import sys
+from typing import Any
+
+try:
+    FCNTL: Any = importlib.import_module("fcntl")
+except ImportError:  # Windows has none
+    FCNTL = None
+CAN_TIE = hasattr(FCNTL, "F_SETSIG")
 
 
 class Lifeline:
@@ -24,7 +31,7 @@ class Lifeline:
     def __init__(self) -> None:
         self._reader: int | None = None
         self._ours = None
-        if sys.platform == "linux":
+        if CAN_TIE:
             self._reader, ours = os.pipe()
             self._ours = os.fdopen(ours, "wb", buffering=0)
 
@@ -35,13 +42,11 @@ class Lifeline:
 
     def tie(self, pid: int) -> None:
         """Let the process and its group be killed when our end closes."""
-        if sys.platform == "linux" and self._reader is not None:
-            import fcntl
-
+        if self._reader is not None:
             with contextlib.suppress(OSError):  # a Linux that cannot: as elsewhere
-                fcntl.fcntl(self._reader, fcntl.F_SETSIG, signal.SIGKILL)
-                fcntl.fcntl(self._reader, fcntl.F_SETOWN, -pid)
-                fcntl.fcntl(self._reader, fcntl.F_SETFL, os.O_ASYNC)
+                FCNTL.fcntl(self._reader, FCNTL.F_SETSIG, signal.SIGKILL)
+                FCNTL.fcntl(self._reader, FCNTL.F_SETOWN, -pid)
+                FCNTL.fcntl(self._reader, FCNTL.F_SETFL, os.O_ASYNC)
             self._drop_theirs()
 
     def close(self) -> None:

@@ -18,6 +18,7 @@ __all__ = [
     "RunnerError",
     "StandAlone",
     "encoded",
+    "limits_lacking",
     "run_answer",
 ]
 
@@ -184,6 +185,23 @@ def run_answer(
     return _run_once(asked)
 
 
+def limits_lacking() -> list[str]:
+    """Return what this system does not limit in the process of an answer: memory, perhaps."""
+    asked = _Asked(
+        StandAlone("def nothing(): ..."),
+        "nothing",
+        encoded([]),
+        "call",
+        Limits(),
+        start_here,
+        (),
+        (),
+    )
+    with AnswerProcess(asked.request([]), Printed(1 << 20), start_here) as process:
+        first = process.read_first(asked.limits.start_s) or {}
+    return [str(name) for name in first.get("without", ["all that it uses"])]
+
+
 @dataclass(frozen=True, slots=True)
 class _Asked:
     """What is put to an answer, and how."""
@@ -264,7 +282,7 @@ def _load(process: AnswerProcess, limits: Limits) -> Problem | None:
     first = process.read_first(limits.start_s)
     if first is None:
         raise RunnerError(f"the process for the answer was not ready in {limits.start_s:g} s")
-    if first != {"ready": True}:
+    if first.get("ready") is not True:
         raise RunnerError(f"the process for the answer did not start: {process.last_words}")
     reply = process.read(limits.load_s)
     if reply is None:

@@ -1,7 +1,9 @@
 """The command `hopbyhop` as a student has it."""
 
 import json
+import re
 import sys
+import tomllib
 
 import pytest
 
@@ -10,12 +12,28 @@ from course_lib.commands import check_machine as machine
 from course_lib.commands import open_workbooks as opening
 from course_lib.commands.check_machine import Finding, check_machine, report
 from course_lib.exercises.progress import BUNDLE_MARK
+from course_lib.runner import runner
+from instructor.release.workbook_files import ROOT
 
 
 def test_this_machine_is_ready_and_every_finding_says_how_to_mend_it():
     findings = check_machine()
     assert all(one.works for one in findings if one.required), report(findings)
     assert all(one.mend for one in findings if not one.works)
+
+
+def test_all_packages_that_the_course_needs_are_looked_for():
+    wanted = tomllib.loads((ROOT / "pyproject.toml").read_text())["project"]["dependencies"]
+    names = {re.match(r"[\w.-]+", one)[0].replace("_", "-") for one in wanted}
+    looked_for = {one.what.replace("_", "-") for one in check_machine()}
+    assert {"numba", "anywidget"} < names == looked_for & names
+
+
+def test_a_limit_that_the_system_lacks_is_said_and_is_no_fault(monkeypatch):
+    monkeypatch.setattr(runner, "limits_lacking", lambda: ["memory"])
+    marking = next(one for one in check_machine() if one.what == "marking")
+    assert marking.works
+    assert "this system does not limit its memory" in marking.seen
 
 
 def test_what_is_missing_is_said_with_its_cure():
@@ -34,7 +52,7 @@ def test_what_is_missing_is_said_with_its_cure():
 @pytest.mark.parametrize(
     ("name", "fault"),
     [
-        ("jupyterlab", lambda patch: patch(machine, "PACKAGES", ("no-such-package",))),
+        ("jupyterlab", lambda patch: patch(machine, "_needed_packages", lambda: ["no-such"])),
         ("browser", lambda patch: patch(machine.shutil, "which", lambda _: None)),
         ("disk space", lambda patch: patch(machine, "DISK_MIB", 1 << 40)),
     ],
