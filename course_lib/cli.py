@@ -53,6 +53,7 @@ def _parser() -> CommandParser:
         required=True, metavar="COMMAND", prog="hopbyhop", help=argparse.SUPPRESS
     )
     _add_open(commands)
+    _add_update(commands)
     for name, run, tell in (
         ("check-machine", _check_machine, "say what works here, and how to mend the rest"),
         ("progress", _progress, "show your points over all units"),
@@ -88,6 +89,33 @@ def _open(chosen: argparse.Namespace) -> int:
     from course_lib.commands.open_workbooks import open_workbooks
 
     return open_workbooks(chosen.folder, browser=not chosen.no_browser)
+
+
+def _add_update(commands: Commands) -> None:
+    command = add_command(
+        commands, "update", "take in a newer release, and touch no answer", _update
+    )
+    command.add_argument_group("usual").add_argument(
+        "bundle", type=Path, metavar="BUNDLE", help="the archive that you were given"
+    )
+    rare = command.add_argument_group("now and then")
+    rare.add_argument(
+        "--folder", type=Path, metavar="FOLDER",
+        help="the folder you work in (default: the one you are in)",
+    )  # fmt: skip
+    add_help(rare)
+
+
+def _update(chosen: argparse.Namespace) -> int:
+    from course_lib.commands.open_workbooks import NoWorkbooksError, bundle_folder
+    from course_lib.commands.update import UpdateError, said_of, update
+
+    try:
+        say(said_of(update(chosen.bundle, bundle_folder(chosen.folder or Path.cwd()))))
+    except (NoWorkbooksError, UpdateError) as problem:
+        say(str(problem), sys.stderr)
+        return 1
+    return 0
 
 
 def _check_machine(_: argparse.Namespace) -> int:

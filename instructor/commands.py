@@ -51,8 +51,12 @@ def _add_release(commands: Commands) -> None:
     )  # fmt: skip
     rare = command.add_argument_group("now and then")
     rare.add_argument(
-        "--units", nargs="+", metavar="UNIT", help="units of the class (default: all)"
-    )
+        "--units", nargs="+", metavar="UNIT",
+        help="units to add to the class (default: all, or those it has)",
+    )  # fmt: skip
+    rare.add_argument(
+        "--without", nargs="+", default=[], metavar="UNIT", help="units that it shall not have",
+    )  # fmt: skip
     add_help(rare)
 
 
@@ -148,7 +152,8 @@ def _release(chosen: argparse.Namespace) -> int:
     from instructor.release.make import make_release, said_of
 
     try:
-        made = make_release(chosen.folder, chosen.units, students=read_ids(chosen.roster))
+        students = read_ids(chosen.roster)
+        made = make_release(chosen.folder, chosen.units, students=students, without=chosen.without)
     except (CourseFolderError, WrongPlaceError) as problem:
         say(str(problem), sys.stderr)
         return 1

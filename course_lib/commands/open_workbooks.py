@@ -5,8 +5,9 @@ the course they are first copied to `.my-workbooks`, so that the masters stay
 clean; a workbook that is already there is never overwritten.
 """
 
-__all__ = ["NoWorkbooksError", "open_workbooks", "workbooks_folder"]
+__all__ = ["NoWorkbooksError", "bundle_folder", "open_workbooks", "workbooks_folder"]
 
+import contextlib
 import importlib.util
 import os
 import shutil
@@ -68,14 +69,23 @@ def is_root() -> bool:
 
 def workbooks_folder(here: Path) -> Path:
     """Return the folder to open: that of the bundle, or a copy made from a checkout."""
-    for folder in (here, *here.parents):
-        if (folder / BUNDLE_MARK).exists():
-            return folder
+    with contextlib.suppress(NoWorkbooksError):
+        return bundle_folder(here)
     checkout = Path(course_lib.__file__).resolve().parent.parent
     if (checkout / "workbooks").is_dir():
         return _copy_once(checkout / "workbooks", checkout / COPY_NAME)
     raise NoWorkbooksError(
         "no workbooks here. Go to the folder that you unpacked, or name it: hopbyhop open FOLDER"
+    )
+
+
+def bundle_folder(here: Path) -> Path:
+    """Return the folder that a student unpacked: this one, or one around it."""
+    for folder in (here, *here.parents):
+        if (folder / BUNDLE_MARK).exists():
+            return folder
+    raise NoWorkbooksError(
+        f"{here} is not the folder that you unpacked, nor in it. Go there, and type it again."
     )
 
 

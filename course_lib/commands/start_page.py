@@ -108,9 +108,11 @@ def _steps(exercises: Sequence[tuple[Exercise, progress.Entry]]) -> Iterator[Ste
 
 def _workbook(root: Path, unit: str) -> Path | None:
     """Return where a unit's workbook is: in the folder of its unit, or beside the others."""
-    places = (root / "workbooks" / unit / f"{unit}.ipynb", root / unit / f"{unit}.ipynb",
-              root / f"{unit}.ipynb")  # fmt: skip
-    return next((path for path in places if path.is_file()), None)
+    found = (
+        progress.newest_of(folder, unit)
+        for folder in (root / "workbooks" / unit, root / unit, root)
+    )
+    return next((path for path in found if path is not None), None)
 
 
 def _title(path: Path) -> str:

@@ -11,6 +11,7 @@ __all__ = [
     "by_unit",
     "load",
     "mark_of",
+    "newest_of",
     "points_of",
     "progress_file",
     "record",
@@ -55,6 +56,16 @@ def progress_file(start: Path | None = None) -> Path:
         if (folder / BUNDLE_MARK).exists():
             return folder / FILE_NAME
     return here / FILE_NAME
+
+
+def newest_of(folder: Path, unit: str) -> Path | None:
+    """Return the workbook of a unit in a folder; of several releases, the one last written to."""
+    found = [folder / f"{unit}.ipynb", *folder.glob(f"{unit}-release-*.ipynb")]
+    return max(
+        (path for path in found if path.is_file()),
+        key=lambda path: path.stat().st_mtime_ns,
+        default=None,
+    )
 
 
 def load(path: Path) -> Progress:

@@ -13,7 +13,7 @@ from itertools import takewhile
 from pathlib import Path
 from typing import Any, NamedTuple
 
-from course_lib.exercises.progress import progress_file
+from course_lib.exercises.progress import newest_of, progress_file
 from course_lib.runner.plain_data import writable
 
 
@@ -47,7 +47,8 @@ class NotReadError(ValueError):
 
 def read_saved(unit: str) -> SavedWorkbook:
     """Read the workbook of a unit ("02-checksums"); raise `NotReadError` if that cannot be done."""
-    path = next((place for place in _places(unit) if place.is_file()), None)
+    found = (newest_of(folder, unit) for folder in _folders(unit))
+    path = next((place for place in found if place is not None), None)
     if path is None:
         raise NotReadError(f"your workbook {unit}.ipynb was not found")
     try:
@@ -61,11 +62,10 @@ def read_saved(unit: str) -> SavedWorkbook:
     return SavedWorkbook(path.name, f"{saved:%Y-%m-%d %H:%M}", cells)
 
 
-def _places(unit: str) -> Iterator[Path]:
-    """Yield where a workbook may lie: in the bundle, or beside the folder that we are in."""
+def _folders(unit: str) -> tuple[Path, ...]:
+    """Return where a workbook may lie: in the bundle, or beside the folder that we are in."""
     root = progress_file().parent
-    for folder in (root / "workbooks" / unit, root / unit, root.parent / unit, root):
-        yield folder / f"{unit}.ipynb"
+    return root / "workbooks" / unit, root / unit, root.parent / unit, root
 
 
 def _cells(octets: bytes) -> tuple[SavedCell, ...]:

@@ -37,7 +37,7 @@ from instructor.grading.workers.batch import grade_batch
 from instructor.grading.workers.crew import Crew
 from instructor.grading.workers.local_crew import local_run
 from instructor.output.wrong_places import WrongPlaceError, refuse_a_file
-from instructor.release.course_folder import CourseFolder
+from instructor.release.course_folder import CourseBatch, CourseFolder
 from instructor.release.gradebook_tools import shown_url
 from instructor.release.personal_codes import code_of
 
@@ -91,9 +91,9 @@ def grade_class(
         _workers(console, trusted, choices) as crew,
         open_record(course / RECORD_FILE) as record,
     ):
-        intake = with_codes(
+        intake = as_released(
             find_hand_ins(hand_ins, found.batch.units, names, attempts=choices.attempts),
-            found.batch.seed,
+            found.batch,
         )
         refuse_shifted(hand_ins, intake, found.batch.units)
         refuse_unknown(choices.again, intake)
@@ -177,10 +177,20 @@ class _Run:
             )  # fmt: skip
 
 
-def with_codes(intake: Intake, seed: str) -> Intake:
-    """Give each hand-in the personal code of its student's id: workers have no seed."""
-    coded = (replace(one, own_code=code_of(seed, one.student)) for one in intake.hand_ins)
-    return replace(intake, hand_ins=tuple(coded))
+def as_released(intake: Intake, batch: CourseBatch) -> Intake:
+    """Tell each hand-in what its student was given, for workers know nothing of the class.
+
+    That is the personal code of the student's id, and perhaps a workbook of an earlier release.
+    """
+    told = (
+        replace(
+            one,
+            own_code=code_of(batch.seed, one.student),
+            is_earlier=one.notebook.release in batch.earlier,
+        )
+        for one in intake.hand_ins
+    )
+    return replace(intake, hand_ins=tuple(told))
 
 
 def _workers(

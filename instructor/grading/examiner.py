@@ -118,7 +118,7 @@ class Examiner:
     def _notes(self, hand_in: HandIn) -> tuple[str, ...]:
         notes = list(hand_in.notes)
         notebook = hand_in.notebook
-        if notebook.release != self._release:
+        if notebook.release != self._release and not hand_in.is_earlier:
             was = notebook.release or "unknown"
             notes.append(f"made from another release ({was}); marked by the cases of this one")
         edited = [

@@ -6,7 +6,9 @@ release; the wheel holds `course_lib` alone.
 
 __all__ = ["make_bundle"]
 
+import re
 import shutil
+import tempfile
 import zipfile
 from collections.abc import Sequence
 from importlib import resources
@@ -18,40 +20,59 @@ from course_lib.exercises.progress import BUNDLE_MARK
 from instructor.release.workbook_files import ROOT, read_workbook
 
 FOLDER_NAME = "hop-by-hop"
+VERSION = re.compile(r'^(version = "[\d.]+)"$', re.MULTILINE)
 FIXED_TIME = (2000, 1, 1, 0, 0, 0)  # the same files give the same archive
 
 
-def make_bundle(course: Path, units: Sequence[str], out: Path) -> Path:
-    """Write the bundle as a folder and as a zip archive beside it; return the archive."""
-    folder = out / FOLDER_NAME
+def make_bundle(course: Path, units: Sequence[str], out: Path, number: int = 1) -> Path:
+    """Write the bundle as a folder and as a zip archive beside it; return the archive.
+
+    Each release has a folder of its own: unpacked, none lies over another one's answers.
+    """
+    folder = out / (FOLDER_NAME if number == 1 else f"{FOLDER_NAME}-{number}")
     if folder.exists():
         shutil.rmtree(folder)
     folder.mkdir(parents=True)
-    (folder / BUNDLE_MARK).touch()
+    (folder / BUNDLE_MARK).write_text(f"{number}\n", encoding="utf-8")
     for unit in units:
         target = folder / "workbooks" / unit
         target.mkdir(parents=True)
         shutil.copy(course / "release" / unit / f"{unit}.ipynb", target)
         shutil.copy(ROOT / "workbooks" / unit / "unit.toml", target)
-    wheel = build_wheel(folder)
-    (folder / "START.html").write_text(_start_page(units, wheel.name), encoding="utf-8")
+    wheel = build_wheel(folder, number)
+    page = _start_page(units, wheel.name, f"{folder.name}.zip" if number > 1 else "")
+    (folder / "START.html").write_text(page, encoding="utf-8")
     return _archive(folder)
 
 
-def build_wheel(folder: Path) -> Path:
-    """Build the wheel of `course_lib` into `folder`; nothing is downloaded."""
+def build_wheel(folder: Path, number: int = 1) -> Path:
+    """Build the wheel of `course_lib` into `folder`; nothing is downloaded.
+
+    The number of the release is a part of its version (PEP 440, local version): so `pip` sees that
+    a later one is another, and newer.
+    """
     from hatchling.builders.wheel import WheelBuilder
 
-    builder = WheelBuilder(str(ROOT))
-    (path,) = builder.build(directory=str(folder), versions=["standard"])
+    with tempfile.TemporaryDirectory() as space:
+        root = Path(space)
+        for name in ("pyproject.toml", "README.md"):
+            shutil.copy(ROOT / name, root)
+        shutil.copytree(
+            ROOT / "course_lib", root / "course_lib", ignore=shutil.ignore_patterns("__pycache__")
+        )
+        project = (root / "pyproject.toml").read_text(encoding="utf-8")
+        numbered, count = VERSION.subn(rf'\g<1>+release.{number}"', project)
+        assert count == 1, "pyproject.toml has one line with the version"
+        (root / "pyproject.toml").write_text(numbered, encoding="utf-8")
+        (path,) = WheelBuilder(space).build(directory=str(folder.resolve()), versions=["standard"])
     return Path(path)
 
 
-def _start_page(units: Sequence[str], wheel: str) -> str:
+def _start_page(units: Sequence[str], wheel: str, update: str) -> str:
     template = (resources.files("instructor.release") / "start.html").read_text(encoding="utf-8")
     page = Environment(autoescape=True, undefined=StrictUndefined).from_string(template)
     titles = [(unit, _title(unit)) for unit in units]
-    return page.render(units=titles, wheel=wheel)
+    return page.render(units=titles, wheel=wheel, update=update)
 
 
 def _title(unit: str) -> str:

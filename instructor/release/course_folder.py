@@ -41,6 +41,7 @@ from instructor.release.seal import is_sealed, seal
 from instructor.release.workbook_files import (
     STUB,
     TEXT_STUB,
+    library_digest,
     read_workbook,
     release_name,
     with_regions,
@@ -59,11 +60,18 @@ c.ClearSolutions.text_stub = "{TEXT_STUB}"
 
 @dataclass(frozen=True, slots=True)
 class CourseBatch:
-    """One class: the units released, the name of each release, and the secret seed."""
+    """One class: the units released, the name of each workbook, and the secret seed.
+
+    `number` counts releases that differed; `library` is a digest of the library in the last one.
+    `earlier` are the names of workbooks that students of this class may still have.
+    """
 
     units: tuple[str, ...]
     releases: tuple[str, ...]
     seed: str
+    number: int = 1
+    library: str = ""
+    earlier: tuple[str, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,17 +98,27 @@ def make_course_folder(folder: Path, units: Sequence[str], seed: str = "") -> Co
         source = folder / "source" / unit / f"{unit}.ipynb"
         source.parent.mkdir(parents=True, exist_ok=True)
         nbformat.write(with_regions(read_workbook(unit), unit), source)
-    if not seed and (folder / BATCH_FILE).exists():
-        seed = named_course(folder).batch.seed
-    batch = CourseBatch(
-        tuple(units), tuple(release_name(unit) for unit in units), seed or secrets.token_hex(16)
-    )
+    before = named_course(folder).batch if (folder / BATCH_FILE).exists() else None
+    batch = _next_batch(before, units, seed)
     for unit in units:
         _generate(CourseFolder(folder, batch), unit)
     said = json.loads(json.dumps(asdict(batch)))
     text = json.dumps({**said, "seal": seal(said)}, indent=1)
     (folder / BATCH_FILE).write_text(text, encoding="utf-8")
     return batch
+
+
+def _next_batch(before: CourseBatch | None, units: Sequence[str], seed: str) -> CourseBatch:
+    """Return the batch after `before`: with the next number, if students get anything else."""
+    releases, library = tuple(release_name(unit) for unit in units), library_digest()
+    if before is None:
+        return CourseBatch(tuple(units), releases, seed or secrets.token_hex(16), 1, library)
+    differs = (before.units, before.releases, before.library) != (tuple(units), releases, library)
+    earlier = dict.fromkeys((*before.earlier, *before.releases))
+    return CourseBatch(
+        tuple(units), releases, seed or before.seed, before.number + differs, library,
+        tuple(name for name in earlier if name not in releases),
+    )  # fmt: skip
 
 
 def named_course(folder: Path) -> CourseFolder:
@@ -157,7 +175,10 @@ def _said(path: Path) -> dict[str, object]:
 
 
 def _batch(said: dict[str, Any]) -> CourseBatch:
-    return CourseBatch(tuple(said["units"]), tuple(said["releases"]), str(said["seed"]))
+    return CourseBatch(
+        tuple(said["units"]), tuple(said["releases"]), str(said["seed"]),
+        int(said.get("number", 1)), str(said.get("library", "")), tuple(said.get("earlier", ())),
+    )  # fmt: skip
 
 
 def _refuse_open_to_all(folder: Path) -> None:

@@ -36,20 +36,28 @@ class Release:
 
 
 def make_release(
-    folder: Path, units: Sequence[str] | None = None, seed: str = "", students: Sequence[str] = ()
+    folder: Path,
+    units: Sequence[str] | None = None,
+    seed: str = "",
+    students: Sequence[str] = (),
+    without: Sequence[str] = (),
 ) -> Release:
     """Make course folder and bundle below `folder`; refresh what is already there.
 
-    For `students`, given by their ids, a table of personal codes is written, too.
+    `units` are added to those of the release before (at first: all, if none are named), `without`
+    takes some out. For `students`, given by their ids, a table of personal codes is written, too.
 
     Raises `WrongPlaceError` if nothing can be made there, or a unit is not known.
     """
-    chosen = tuple(units or unit_names())
-    _refuse_wrong(folder, chosen)
+    _refuse_wrong(folder, "--units", units or ())
+    _refuse_wrong(folder, "--without", without)
     course = folder / "course"
     before = named_course(course).batch.units if (course / BATCH_FILE).exists() else ()
+    chosen = tuple(sorted({*before, *(units or (before or unit_names()))} - {*without}))
+    if not chosen:
+        raise WrongPlaceError(f"--without {' '.join(without)}: no unit would be left.")
     batch = make_course_folder(course, chosen, seed)
-    bundle = make_bundle(course, chosen, folder / "students")
+    bundle = make_bundle(course, chosen, folder / "students", batch.number)
     codes = course / CODES_FILE if students else None
     if codes is not None:
         write_codes(codes, batch.seed, students)
@@ -61,23 +69,32 @@ def said_of(made: Release) -> str:
     """Say where things are, and what to type when the class has handed in."""
     left = ""
     if made.left:
-        again = (*sorted({*made.left, *made.batch.units}),)
         left = (
             f"\nNo longer a part of this class: {', '.join(made.left)}. To have them back, type\n"
-            f"{to_type(this_command(), 'release', made.course.parent, '--units', *again)}\n"
+            f"{to_type(this_command(), 'release', made.course.parent, '--units', *made.left)}\n"
         )
     grade = this_command(), "grade"
     return (
+        f"Release {made.batch.number}: units {', '.join(unit[:2] for unit in made.batch.units)}\n"
         f"For the students: {made.bundle}\n"
         "    workbooks, library and a page to start from; no answer\n"
         f"For the staff alone: {made.course}\n"
         "    answers, secret seed and gradebook\n"
-        f"{_codes_said(made)}{left}\n"
+        f"{_codes_said(made)}{left}{_update_said(made)}\n"
         "Next, give the students their archive. When they have handed in, type (HAND-INS being\n"
         "the folder or archive that holds it all)\n"
         f"{to_type(*grade, 'HAND-INS', '--course', made.course)}\n"
         "or, where the gradebook's own tools collected it,\n"
         f"{to_type(*grade, made.course)}"
+    )
+
+
+def _update_said(made: Release) -> str:
+    if made.batch.number == 1:
+        return ""
+    return (
+        "\nWho has worked in an earlier release keeps that folder, and types there\n"
+        f"{to_type('hopbyhop', 'update', made.bundle.name)}\n"
     )
 
 
@@ -90,7 +107,7 @@ def _codes_said(made: Release) -> str:
     )
 
 
-def _refuse_wrong(folder: Path, units: Sequence[str]) -> None:
+def _refuse_wrong(folder: Path, option: str, units: Sequence[str]) -> None:
     refuse_a_file("FOLDER", folder)
     if (folder / BATCH_FILE).exists():
         raise WrongPlaceError(
@@ -107,5 +124,5 @@ def _refuse_wrong(folder: Path, units: Sequence[str]) -> None:
             like = [one for one in known if one.startswith(unit)]
             meant = f" Did you mean {like[0]}?" if len(like) == 1 else ""
             raise WrongPlaceError(
-                f"--units {unit}: there is no such unit.{meant} There are {', '.join(known)}."
+                f"{option} {unit}: there is no such unit.{meant} There are {', '.join(known)}."
             )

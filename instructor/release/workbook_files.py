@@ -5,7 +5,15 @@ version with answers is made from it and from `instructor/answers`, and is never
 edited.
 """
 
-__all__ = ["ROOT", "read_workbook", "release_name", "unit_names", "with_answers", "with_regions"]
+__all__ = [
+    "ROOT",
+    "library_digest",
+    "read_workbook",
+    "release_name",
+    "unit_names",
+    "with_answers",
+    "with_regions",
+]
 
 import ast
 import copy
@@ -46,6 +54,15 @@ def release_name(unit: str) -> str:
     """Return a short name for this state of the workbook; any change gives another."""
     text = nbformat.writes(read_workbook(unit), version=nbformat.NO_CONVERT)
     return hashlib.sha256(text.encode()).hexdigest()[:12]
+
+
+def library_digest() -> str:
+    """Return a short name for this state of what students install; any change gives another."""
+    digest = hashlib.sha256((ROOT / "pyproject.toml").read_bytes())
+    for path in sorted((ROOT / "course_lib").rglob("*")):
+        if path.is_file() and "__pycache__" not in path.parts:
+            digest.update(str(path.relative_to(ROOT)).encode() + b"\0" + path.read_bytes())
+    return digest.hexdigest()[:12]
 
 
 def with_answers(workbook: NotebookNode, answers: Mapping[str, str]) -> NotebookNode:

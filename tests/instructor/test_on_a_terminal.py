@@ -211,10 +211,10 @@ def test_release_names_the_command_that_grades(tmp_path, monkeypatch, said):
 
 def test_release_says_which_units_a_class_has_no_more(tmp_path, monkeypatch, said):
     monkeypatch.chdir(tmp_path)
-    said(f"release class --units {UNIT}")
-    _, out, _ = said("release class --units 02-checksums")
+    said(f"release class --units {UNIT} 02-checksums")
+    _, out, _ = said(f"release class --without {UNIT}")
     assert f"No longer a part of this class: {UNIT}" in out
-    assert commands_in(out)[0] == f"release class --units {UNIT} 02-checksums"
+    assert commands_in(out)[0] == f"release class --units {UNIT}"
 
 
 def test_points_of_a_dozen_units_fit_and_signs_are_explained(made):

@@ -23,6 +23,7 @@ class HandIn:
     as it stands there, or that of the table (see `handed_in`); '' if there is none. `changed`
     is the larger the newer: the file's time in nanoseconds (0 for a whole class's archive), and
     the member's. `own_code` is the personal code of the student's id, whatever the workbook says.
+    `is_earlier` tells that its workbook came with an earlier release to this class.
     """
 
     student: str
@@ -34,6 +35,7 @@ class HandIn:
     changed: tuple[int, int] = (0, 0)
     where: str = ""
     own_code: str = ""
+    is_earlier: bool = False
 
     @property
     def shown(self) -> str:
