@@ -180,6 +180,7 @@ def hatching(x: float, y: float, width: float, height: float, step: float = 7) -
     return "".join(lines)
 
 
+@functools.lru_cache(maxsize=4096)  # a figure is drawn again with every move of the hand
 def escape(words: str) -> str:
     """Return words so that they stand as text in markup; what XML forbids becomes U+FFFD."""
     return html.escape(_NOT_XML.sub("\ufffd", words))

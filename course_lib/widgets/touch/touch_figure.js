@@ -115,7 +115,9 @@ class TouchFigure {
   // What had the focus may be gone. Then the next key must not go to the notebook.
   keepFocus() {
     const here = document.activeElement;
-    const isThere = this.root.contains(here) && here.checkVisibility({ visibilityProperty: true });
+    // Asked whether it can be seen, the page would lay everything out, and soon after once more.
+    const isThere = this.root.contains(here) &&
+      (this.player.isShown || !this.player.root.contains(here));
     if (isThere && !here.matches("svg > :not([tabindex])")) return;
     if (this.steps.length > 1) this.player.playing.focus();
     else this.root.querySelector("button, input, select, [tabindex='0']")?.focus();
@@ -167,18 +169,22 @@ class TouchFigure {
     for (const [key, element] of this.parts) {
       if (!coming.has(key)) this.parts.delete(key), leave(element, moves);
     }
+    const fresh = parsed(scene.parts.filter(([key, markup]) => {
+      const element = this.parts.get(key);
+      return !element || midway || element.markup !== markup;
+    }));
     let before = this.svg.querySelector(":scope > style");
     for (const [key, markup] of scene.parts) {
       let element = this.parts.get(key);
       if (!element) {
-        element = parse(markup);
+        element = fresh.get(key);
         this.parts.set(key, element);
         if (moves) element.classList.add("hop-come");
         element.addEventListener("animationend", () => element.classList.remove("hop-come"));
         before.after(element);
       } else {
         element.removeAttribute("transform");
-        if (midway || element.markup !== markup) compare(element, parse(markup), changes);
+        if (fresh.has(key)) compare(element, fresh.get(key), changes);
         const next = skipLeaving(before.nextElementSibling);
         if (next !== element && !element.contains(document.activeElement)) before.after(element);
       }
@@ -373,6 +379,10 @@ class Player {
     this.root.style.visibility = count < 2 ? "hidden" : "";
     this.slider.max = count;
     this.say();
+  }
+
+  get isShown() {
+    return this.count > 1;
   }
 
   take(step) {
@@ -585,10 +595,12 @@ function skipLeaving(element) {
   return element;
 }
 
-function parse(markup) {
-  const whole = `<svg xmlns="${SVG}">${markup}</svg>`;
+// Return the elements of parts by their keys: read in one go, since to begin costs more than to read.
+function parsed(parts) {
+  const whole = `<svg xmlns="${SVG}">${parts.map(([, markup]) => markup).join("")}</svg>`;
   const found = new DOMParser().parseFromString(whole, "image/svg+xml").documentElement;
-  return document.importNode(found.firstElementChild, true);
+  const elements = [...document.importNode(found, true).children];
+  return new Map(parts.map(([key], place) => [key, elements[place]]));
 }
 
 function make(name, attributes, space = null, words = "") {
