@@ -49,11 +49,9 @@ def _error(aspect: str, packet: bytes, reason: str = EXCEEDED, *more: Any) -> Qu
     return ask(aspect, packet, reason, *(more or (OURS,)))
 
 
-def _sum_of_header(packet: bytes, ours: str) -> int:
-    """Return the sum of the error's header without its checksum, carries and all."""
-    size = 28 + min(548, int.from_bytes(packet[2:4], "big"))
-    header = b"\x45\xc0" + size.to_bytes(2, "big") + bytes(4) + b"\x40\x01" + octets(ours)
-    header += packet[12:16]
+def _sum_of_header(source: str, ours: str) -> int:
+    """Return the sum of the error's header without its length and checksum, carries and all."""
+    header = b"\x45\xc0" + bytes(6) + b"\x40\x01" + octets(ours) + octets(source)
     return sum(int.from_bytes(header[n : n + 2], "big") for n in range(0, len(header), 2))
 
 
@@ -61,12 +59,13 @@ def _corner(rng: random.Random, *, is_zero: bool) -> Question:
     """Draw a case whose header checksum is 0, or one in which folding takes two turns."""
     while True:
         ours, source = rng.choice(NETS) + "1", rng.choice(NETS) + str(rng.randint(2, 254))
-        # Data of zeros change the length alone.
+        rest = _sum_of_header(source, ours)
+        # Data of zeros change the length alone: of the packet, all of which is quoted.
         for octets_more in range(0, 500, 2):
-            packet = _packet(_echo(bytes(octets_more)), source=source)
-            total = _sum_of_header(packet, ours)
+            total = rest + 28 + 28 + octets_more
             once = (total & 0xFFFF) + (total >> 16)
             if (once == 0xFFFF) if is_zero else (once > 0xFFFF):
+                packet = _packet(_echo(bytes(octets_more)), source=source)
                 return _error(HEADER, packet, EXCEEDED, ours)
 
 

@@ -9,8 +9,6 @@ __all__ = [
     "AnyoneConfirms",
     "BadConfirms",
     "BeginsAnew",
-    "CutKeeps",
-    "CutRemoves",
     "FourthMessage",
     "GoesLate",
     "HeardInSpite",
@@ -165,25 +163,6 @@ class Shared(RightProcess):
         """Take an update in."""
         self.routes = self.latest[0].routes
         return super().receive(now_s, neighbour, update)
-
-
-class CutKeeps(RightProcess):
-    """Keep routes through a line that is cut."""
-
-    def cut(self, now_s: float, neighbour: str) -> Any:
-        """Hear that a line is cut."""
-        self.down.add(neighbour)
-        return []
-
-
-class CutRemoves(RightProcess):
-    """Remove routes through a line that is cut."""
-
-    def cut(self, now_s: float, neighbour: str) -> Any:
-        """Hear that a line is cut."""
-        given = super().cut(now_s, neighbour)
-        self.routes = {one: route for one, route in self.routes.items() if route[1] != neighbour}
-        return given
 
 
 class HeardInSpite(RightProcess):

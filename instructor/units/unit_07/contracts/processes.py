@@ -4,6 +4,7 @@ __all__ = ["NEW_PROCESS"]
 
 from instructor.units.clauses import Clause, Contract
 from instructor.units.unit_07.broken_clauses import processes as broken
+from instructor.units.unit_07.misconceptions.processes import CutIsNoLoss, CutRemoves
 from instructor.units.unit_07.questions.processes import CUT, TELLING, TIME
 
 NEW_PROCESS = Contract(
@@ -20,7 +21,7 @@ NEW_PROCESS = Contract(
         Clause("or that are new", TELLING, broken.NewNotTold),
         Clause("takes an update in, as in 7.1", "", broken.NoLine),
         Clause("all routes through that neighbour become unreachable at once", CUT,
-               broken.CutKeeps, also=(broken.CutRemoves,)),
+               CutIsNoLoss, also=(CutRemoves,)),
         Clause("a route of others", TIME, broken.OwnAreOld),
         Clause("last confirmed 180 s ago or earlier becomes unreachable", TIME, broken.LateLate,
                also=(broken.LateAtOnce,)),
