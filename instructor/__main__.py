@@ -68,11 +68,13 @@ def _test(options: list[str]) -> int:
 
     Whoever stops them stops all that they started.
     """
+    # One more than there are processors: tests with browsers, sandboxes and kernels mostly wait.
+    processes = (os.cpu_count() or 1) + 1
     checks = (
         ["ruff", "check", "."],
         ["ruff", "format", "--check", "."],
         ["mypy"],
-        ["pytest", *(options or ["--numprocesses=auto", "--dist=loadgroup"])],
+        ["pytest", *(options or [f"--numprocesses={processes}", "--dist=loadgroup"])],
     )
     failed = []
     for check in checks:

@@ -10,13 +10,14 @@ __all__ = [
     "cases_of_seeds",
     "loops",
     "naming",
-    "trivial_sources",
+    "trivial_verdicts",
     "verdict_on",
 ]
 
 import itertools
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 from course_lib.exercises.registry import Case, public_cases
 from course_lib.exercises.verdict import Verdict, judge
@@ -124,11 +125,27 @@ TRIVIAL = {
 }
 
 
-def trivial_sources(one: Item) -> Iterator[tuple[str, str]]:
-    """Yield answers without any thought in them: each must earn nothing at all."""
+def trivial_verdicts(one: Item, cases: Sequence[Case]) -> Iterator[tuple[str, Verdict]]:
+    """Yield what answers without any thought in them earn: it must be nothing at all.
+
+    What a constant gives for every case is known without running it. Only where a case makes an
+    object and calls it, it has to be run.
+    """
     name = one.exercise.function
     for what, source in TRIVIAL.items():
-        yield what, source.format(name=name)
+        yield what, verdict_on(one, source.format(name=name), cases)
+    for value in _right_values(one):
+        if one.exercise.driver == "call":
+            run = Run(tuple(Result("value", value) for _ in cases), None, "", 0)
+            verdict = judge(one.exercise, cases, run)
+        else:
+            source = f"def {name}(*given):\n    return {value!r}\n"
+            verdict = verdict_on(one, source, cases)
+        yield f"constant {encode(value)}", verdict
+
+
+def _right_values(one: Item) -> Iterator[Any]:
+    """Yield each value that is right for some public case, once."""
     seen: set[str] = set()
     for expected in evaluate(
         one.exercise, one.answer, encoded(question.arguments for question in one.public)
@@ -136,4 +153,4 @@ def trivial_sources(one: Item) -> Iterator[tuple[str, str]]:
         text = repr(expected.value)
         if not expected.raises and text not in seen:
             seen.add(text)
-            yield f"constant {encode(expected.value)}", f"def {name}(*given):\n    return {text}\n"
+            yield expected.value

@@ -9,7 +9,7 @@ import pytest
 from course_lib.exercises.answer_source import library_uses
 from course_lib.exercises.asked_again import in_another_order
 from course_lib.exercises.registry import all_exercises, public_cases
-from instructor.quality.gate import cases_of_seeds, loops, naming, trivial_sources, verdict_on
+from instructor.quality.gate import cases_of_seeds, loops, naming, trivial_verdicts, verdict_on
 from instructor.units.build_cases import FOLDER, unit_text
 from instructor.units.items import all_items, item, source_of
 
@@ -61,8 +61,7 @@ def test_model_and_other_right_answers_earn_every_point(one):
 @pytest.mark.parametrize("one", ITEMS)
 def test_an_answer_without_thought_earns_nothing(one):
     cases = public_cases(one.exercise.id)
-    for what, source in trivial_sources(one):
-        verdict = verdict_on(one, source, cases)
+    for what, verdict in trivial_verdicts(one, cases):
         assert verdict.points == 0, (what, verdict.earned)
 
 

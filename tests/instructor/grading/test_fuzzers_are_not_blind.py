@@ -6,6 +6,7 @@ those of `tests/fuzzing`.
 
 import subprocess
 import sys
+from collections.abc import Iterator
 from pathlib import Path
 from random import Random
 from types import ModuleType
@@ -23,6 +24,7 @@ from instructor.output import pages as safe_pages
 FUZZING = Path(__file__).parents[2] / "fuzzing"
 TARGETS = {"fuzz_replies": fuzzed_replies, "fuzz_notebooks": fuzzed_notebooks}
 TRIES = 8_000  # a planted fault is found long before
+NESTED = 1_000  # calls in calls that Python allows by itself
 
 
 @pytest.fixture
@@ -32,6 +34,20 @@ def guided(monkeypatch) -> ModuleType:
     import coverage_guided
 
     return coverage_guided
+
+
+@pytest.fixture(autouse=True)
+def nested_as_usual() -> Iterator[None]:
+    """Let Python nest as deep as it does by itself, and know no text that it has met before.
+
+    Modules that other tests load raise that limit for the whole process. Code that is nested too
+    deep to be read would then be none, and the fault planted there is hardly ever met.
+    """
+    before = sys.getrecursionlimit()
+    statements._kept_statements.cache_clear()
+    sys.setrecursionlimit(NESTED)
+    yield
+    sys.setrecursionlimit(before)
 
 
 def first_complaint(target, mark, folder, guided):
