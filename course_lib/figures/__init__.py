@@ -10,6 +10,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "tracing.packet_journey": ["packet_journey"],
         "tracing.timeline_diagram": ["timeline_diagram"],
         "tcp.window_traces": ["window_traces"],
+        "conformance.board_scene": ["conformance_figure"],
         "drawing.band_plot": ["band_plot"],
         "drawing.plots": ["describe", "shown"],
         "drawing.svg": ["Words"],

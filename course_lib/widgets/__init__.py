@@ -20,5 +20,6 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "loss_explorer": ["explore_loss"],
         "switch_explorer": ["explore_switch"],
         "route_explorer": ["explore_routes"],
+        "conformance_explorer": ["watch_conformance"],
     },
 )

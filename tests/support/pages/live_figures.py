@@ -35,6 +35,8 @@ LINES = {
     "loss": "explore_loss()",
     "switch": "explore_switch()",
     "routes": "explore_routes()",
+    "conformance": "watch_conformance()",
+    "conformance, no router": "watch_conformance(lambda interfaces, routes: None, guess=0)",
 }
 TOUCHES = 25
 TYPED = ("0", "7", "0x1f", "0b101", "255", "1000")
