@@ -12,6 +12,7 @@ A wire has two directions that know nothing of each other. In each of them a fra
   counts in the same way).
 * A frame is lost with the chance `loss_rate`, drawn from a generator that this direction has for
   itself: traffic elsewhere changes nothing here. A lost frame takes as much time as any other.
+* With a `loss_period` of 100 every hundredth frame that was offered gets lost as well.
 
 Every direction keeps books: sent = delivered + lost + dropped + in flight, at any time.
 
@@ -80,6 +81,7 @@ class Wire(NamedTuple):
     loss_rate: float = 0.0
     buffer_frames: int = 100
     framing: Framing = BARE
+    loss_period: int | None = None
 
 
 class Passage(NamedTuple):
@@ -147,7 +149,9 @@ class Direction:
         self._free_s = began_s + self.time_to_send_s(len(frame))
         self._leaving_s.append(self._free_s)
         self._under_way[self._sent] = frame
+        period = self.wire.loss_period
         is_lost = self._random.random() < self.wire.loss_rate
+        is_lost |= period is not None and self._sent % period == 0
         fate = What.LOST if is_lost else What.DELIVERED
         return Passage(self._sent, fate, began_s, self._free_s, self._free_s + self.wire.delay_s)
 
@@ -188,6 +192,7 @@ def check_wire(wire: Wire) -> None:
         ("loss_rate", 0 <= wire.loss_rate <= 1, "0 to 1"),
         ("buffer_frames", wire.buffer_frames >= 1, full),
         ("framing", min(wire.framing) >= 0, "0 or more octets each"),
+        ("loss_period", wire.loss_period is None or wire.loss_period >= 1, "None, or 1 or more"),
     )
     for field, is_allowed, allowed in limits:
         if not is_allowed:

@@ -11,6 +11,7 @@ const SPEEDS = { slow: 2, normal: 1, fast: 0.5 }; // by how much longer
 const NUMBER = /-?\d+(?:\.\d+)?/g;
 const NOT_FOR_NOTEBOOK = "data-lm-suppress-shortcuts"; // JupyterLab looks for it on what is focused
 const OF_SLIDERS = ["aria-valuemin", "aria-valuemax", "aria-valuenow", "aria-valuetext"];
+const TOLD_AFTER = 20; // pictures that nobody asked for: so often Python hears that they are seen
 const LEAST_WORDS = 11 / 12.5; // the smallest words of a scene have 12.5 pixels, on a page 11
 
 export default {
@@ -44,11 +45,17 @@ function mount(model, element) {
   const figure = new TouchFigure(model);
   element.replaceChildren(figure.root);
   window.addEventListener("keydown", keepKeys, true); // before the notebook hears of it
-  const show = () => figure.show(JSON.parse(model.get("view")));
+  const show = () => {
+    const view = JSON.parse(model.get("view"));
+    figure.show(view);
+    const isNew = view.unasked > figure.seen + TOLD_AFTER || (view.unasked && !figure.seen);
+    if (isNew) model.send({ seen: (figure.seen = view.unasked) });
+  };
   model.on("change:view", show);
   show();
   return () => {
     model.off("change:view", show);
+    if (figure.seen) model.send({ left: true }); // somebody in Python may go on for this figure
     figure.player.pause();
   };
 }
@@ -79,6 +86,8 @@ class TouchFigure {
     this.root.append(
       this.controls, this.status, this.alert, this.stage, this.player.root, folded,
     );
+    this.alert.id = `hop-alert-${model.get("place")}`;
+    this.seen = 0; // how many pictures came that nobody had asked for
     this.parts = new Map(); // the element of each part, by its key
     this.steps = [];
     this.made = new Map(); // the element of each control, by its action
@@ -128,7 +137,7 @@ class TouchFigure {
     const known = this.made;
     this.made = new Map(
       controls.map((control) => [
-        control.action, known.get(control.action) ?? makeControl(control, this.requests),
+        control.action, known.get(control.action) ?? makeControl(control, this.requests, this.alert.id),
       ]),
     );
     for (const [action, { root }] of known) if (!this.made.has(action)) root.remove();
@@ -423,7 +432,7 @@ class Player {
   }
 }
 
-function makeControl(control, requests) {
+function makeControl(control, requests, alert) {
   const root = make("label", {});
   if (control.kind === "button") {
     const button = make("button", { type: "button" });
@@ -447,9 +456,11 @@ function makeControl(control, requests) {
   if (control.kind === "written") set(field, { size: control.letters, spellcheck: "false" });
   return {
     root,
-    show: ({ name, now, options }) => {
+    show: ({ name, now, options, is_refused = false }) => {
       words.textContent = name;
-      set(field, { "aria-label": name });
+      set(field, { "aria-label": name, "aria-invalid": is_refused });
+      if (is_refused) set(field, { "aria-describedby": alert });
+      else field.removeAttribute("aria-describedby");
       if (options && options.join() !== field.options_) {
         field.options_ = options.join();
         field.replaceChildren(...options.map((one) => make("option", { value: one }, null, one)));

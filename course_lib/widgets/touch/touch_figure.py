@@ -63,6 +63,7 @@ class Written:
     name: str
     now: str
     letters: int = 12
+    is_refused: bool = False  # what was typed last can't be taken; the figure says why
     kind: str = "written"
 
 
@@ -106,6 +107,7 @@ class TouchFigure(anywidget.AnyWidget):
         super().__init__(place=uuid.uuid4().hex)
         self._actions = dict(actions)
         self._asked = 0  # the number of the newest question
+        self._unasked = self._seen = 0  # pictures that nobody asked for, and the last one seen
         self._show(picture, 0)
         self.on_msg(self._told)
 
@@ -114,12 +116,31 @@ class TouchFigure(anywidget.AnyWidget):
         """Return what the figure shows now."""
         return self._picture
 
+    def refresh(self, picture: Picture) -> None:
+        """Show a picture that nobody has asked for; from any thread, but from one at a time."""
+        self._unasked += 1
+        self._show(picture, self._latest_answer, self._latest_problem)
+
+    @property
+    def unseen(self) -> int:
+        """How many of those pictures no page has said to have shown."""
+        return self._unasked - self._seen
+
+    def left(self) -> None:
+        """Hear that the cell has another output now, or is gone; figures that go on override it."""
+
     def act(self, action: str, value: Any = None) -> None:
         """Do what the page does when something is touched, to the last picture that follows."""
         _wait_through(self._follow(action, value, self._asked + 1))
 
     def _told(self, _: Any, content: Mapping[str, Any], __: Any) -> None:
         """Answer a question of the page; between two pictures newer questions may come in."""
+        if "seen" in content:
+            self._seen = content["seen"]
+            return
+        if "left" in content:
+            self.left()
+            return
         following = self._follow(content["action"], content["value"], content["number"])
         try:
             loop = asyncio.get_running_loop()
@@ -157,9 +178,10 @@ class TouchFigure(anywidget.AnyWidget):
                 raise_if_strict(problem)
 
     def _show(self, picture: Picture, number: int, problem: str = "") -> None:
-        self._picture = picture
+        self._picture, self._latest_answer, self._latest_problem = picture, number, problem
         self.view = {
             "answer": number,
+            "unasked": self._unasked,
             "steps": [
                 scene.as_data(before)
                 for before, scene in itertools.pairwise((None, *picture.scenes))

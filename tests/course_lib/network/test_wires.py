@@ -148,6 +148,11 @@ def test_certain_is_certain(loss_rate, expected):
     assert sum(losses(direction(loss_rate=loss_rate), 500)) == expected
 
 
+def test_with_a_period_each_so_many_frames_one_is_lost():
+    lost = losses(direction(loss_period=4), 12)
+    assert [place for place, each in enumerate(lost, start=1) if each] == [4, 8, 12]
+
+
 def test_losses_do_not_come_in_pairs():
     """Of n independent fair coins, neighbours both fall heads n/4 times with variance 5n/16."""
     lost = losses(direction(loss_rate=0.5), 4000)
@@ -234,6 +239,7 @@ def test_a_mended_wire_does_not_wait_for_frames_that_were_lost_with_the_cut():
         ({"loss_rate": -0.1}, "loss_rate must be"),
         ({"buffer_frames": 0}, "buffer_frames must be 1 or more, as the frame that is being sent"),
         ({"framing": Framing(extra_octets=-1)}, "framing must be 0 or more octets"),
+        ({"loss_period": 0}, "loss_period must be None, or 1 or more, not 0"),
     ],
 )
 def test_a_wire_that_cannot_be_is_refused_by_name(settings, says):

@@ -171,7 +171,14 @@ def test_controls_go_to_the_page_as_plain_data():
     assert figure.view["controls"] == [
         {"action": "go", "name": "Go", "kind": "button"},
         {"action": "pick", "name": "Pick", "options": ("x", "y"), "now": "x", "kind": "choice"},
-        {"action": "w", "name": "W", "now": "7", "letters": 12, "kind": "written"},
+        {
+            "action": "w",
+            "name": "W",
+            "now": "7",
+            "letters": 12,
+            "is_refused": False,
+            "kind": "written",
+        },
     ]
 
 

@@ -1,0 +1,1 @@
+"""A running router as a picture: its lines, stages, routes and books."""
