@@ -17,8 +17,8 @@ from dataclasses import dataclass
 from pathlib import Path
 from typing import TypeAlias
 
-from course_lib.commands.open_workbooks import is_root
 from course_lib.commands.terminal_words import folded
+from course_lib.live.ability import live_ability
 
 PYTHON_FROM, PYTHON_BELOW = (3, 11), (3, 14)
 DISK_MIB = 300
@@ -56,8 +56,8 @@ def check_machine() -> list[Finding]:
     by_hand = "unless you open the workbooks from another machine"
     allow = "let users make namespaces, or run as an administrator"
     sandbox = "apt-get install bubblewrap" if shutil.which("bwrap") is None else allow
-    spaces = "use a Linux machine" if shutil.which("unshare") is None else allow
-    hosts = "to run your own router between real hosts"
+    live, hosts = live_ability(), "to run your own router between real hosts"
+    seen = "works" if live.is_there else f"{live.step}: {live.reason}"
     return [
         Finding("Python", *_python(), "install Python 3.11, 3.12 or 3.13"),
         *[Finding(name, *_package(name), f"pip install {name}") for name in _needed_packages()],
@@ -68,7 +68,7 @@ def check_machine() -> list[Finding]:
         Finding("disk space", *_disk(), f"free {DISK_MIB} MiB on this disk"),
         Finding("a browser", *_browser(), "install Firefox or Chromium", by_hand),
         Finding("a sandbox", *_sandbox(), sandbox, "to grade a class, not to take part"),
-        Finding("network namespaces", *_namespaces(), spaces, hosts),
+        Finding("a private network", live.is_there, seen, live.advice, hosts),
     ]
 
 
@@ -189,13 +189,6 @@ def _sandbox() -> Seen:
     if shutil.which("bwrap") is None:
         return False, "bubblewrap is not installed"
     return _runs("bwrap", "--unshare-all", "--ro-bind", "/", "/", "true")
-
-
-def _namespaces() -> Seen:
-    if shutil.which("unshare") is None:
-        return False, "Linux only"
-    as_user = () if is_root() else ("--user", "--map-root-user")
-    return _runs("unshare", *as_user, "--net", "true")
 
 
 def _runs(*command: str) -> Seen:

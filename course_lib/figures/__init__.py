@@ -11,6 +11,8 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "tracing.timeline_diagram": ["timeline_diagram"],
         "tcp.window_traces": ["window_traces"],
         "conformance.board_scene": ["conformance_figure"],
+        "live.play_out_strip": ["play_out_strip"],
+        "live.three_ways_curves": ["three_ways_curves"],
         "drawing.band_plot": ["band_plot"],
         "drawing.plots": ["describe", "shown"],
         "drawing.svg": ["Words"],

@@ -173,6 +173,10 @@ class Neighbours(Generic[T]):
             if now_s < entry.until_s
         }
 
+    def entries(self) -> dict[int, tuple[bytes, float]]:
+        """Return each address that was learnt, with the hardware address and until when it holds."""
+        return {address: (known[0], known[1]) for address, known in self._known.items()}
+
     def waiting(self) -> Iterator[T]:
         """Go through all packets that wait for some address."""
         for asked in self._asked.values():

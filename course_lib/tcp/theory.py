@@ -16,6 +16,7 @@ Rates are in bit/s or octet/s, as the names say; mega is 10**6.
 __all__ = [
     "buffer_bits",
     "cubic_window",
+    "one_flow_round_trip",
     "one_flow_utilisation",
     "rate_delay_bits",
     "square_root_window",
@@ -52,23 +53,43 @@ def buffer_bits(rate_bits_per_s: float, round_trip_s: float, flows: int = 1) -> 
     return rate_delay_bits(rate_bits_per_s, round_trip_s) / math.sqrt(whole(1, "flows", flows))
 
 
-def one_flow_utilisation(buffer_share: float) -> float:
-    """Return the share of the link that one Reno flow fills; the buffer is in rate x delay.
+def one_flow_utilisation(buffer_share: float, *, kept_share: float = 0.5) -> float:
+    """Return the share of the link that one flow fills; the buffer is in rate x delay.
 
-    From the saw-tooth as a fluid: the window grows by one packet a round trip and is halved when
-    the buffer overflows. While packets wait, a round trip takes longer by the wait.
+    From the saw-tooth as a fluid: the window grows by the same each round trip, and keeps
+    `kept_share` of itself when the buffer overflows: half with Reno; 0.7 with CUBIC, which grows so
+    as long as it is friendly to Reno (RFC 9438, sections 4.3 and 4.6). While packets wait, a round
+    trip takes longer by the wait.
 
     >>> one_flow_utilisation(0.0), one_flow_utilisation(1.0)
     (0.75, 1.0)
     """
-    top = 1 + at_least(0, "buffer_share", buffer_share)  # window at the loss, in rate x delay
-    bottom = top / 2
+    top, bottom = _tooth(buffer_share, kept_share)
     if bottom >= 1:
         return 1.0  # the buffer never runs empty
     queueing = (top**2 - 1) / 2  # time during which the link is full
     filling = 1 - bottom  # time during which it is not
     sent = (1 - bottom**2) / 2 + queueing
     return sent / (filling + queueing)
+
+
+def one_flow_round_trip(buffer_share: float, *, kept_share: float = 0.5) -> float:
+    """Return the mean round trip over time of that flow, in round trips without a queue.
+
+    >>> one_flow_round_trip(0.0), round(one_flow_round_trip(1.0), 4)
+    (1.0, 1.5556)
+    """
+    top, bottom = _tooth(buffer_share, kept_share)
+    full_from = max(bottom, 1.0)
+    filling = full_from - bottom  # each round trip in this time is 1
+    queueing = (top**2 - full_from**2) / 2
+    return (filling + (top**3 - full_from**3) / 3) / (filling + queueing)
+
+
+def _tooth(buffer_share: float, kept_share: float) -> tuple[float, float]:
+    """Return the window at a loss and behind it, in rate x delay."""
+    top = 1 + at_least(0, "buffer_share", buffer_share)
+    return top, top * chance("kept_share", kept_share)
 
 
 def window_limited_bits_per_s(window_octets: float, round_trip_s: float) -> float:

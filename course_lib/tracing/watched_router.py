@@ -14,7 +14,7 @@ from course_lib.forwarding.verdicts import Stage, Verdict, name_of
 from course_lib.ip.packets import OutgoingFrame, Packet
 from course_lib.prefixes.prefix import Prefix
 from course_lib.tracing.timeline import Timeline
-from course_lib.tracing.watched_stage import put_watch
+from course_lib.tracing.watched_stage import end_watch, put_watch
 
 
 class WatchedRouter:
@@ -73,6 +73,10 @@ class WatchedRouter:
         self.router.withdraw_route(prefix)
         self._table_changes += 1
         self._look(now_s)
+
+    def leave(self) -> None:
+        """Stand at no door any more."""
+        end_watch(self.router, self._visit)
 
     def _visit(self, stage: Stage, packet: Packet) -> Packet | Verdict:
         """Note that a packet is in a stage, and then that nothing is in it any more."""

@@ -14,7 +14,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "prefix_explorer": ["explore_prefixes"],
         "trie_explorer": ["explore_trie"],
         "neighbour_explorer": ["explore_neighbours"],
-        "journey_explorer": ["explore_journey"],
+        "journey_explorer": ["explore_journey", "explore_recorded"],
         "buffer_explorer": ["explore_buffers"],
         "wait_explorer": ["explore_waits"],
         "loss_explorer": ["explore_loss"],

@@ -8,7 +8,7 @@ reader's own stage and the guess; for each packet and each list of stages the jo
 anew in a fresh router.
 """
 
-__all__ = ["JourneyExplorer", "explore_journey"]
+__all__ = ["JourneyExplorer", "explore_journey", "explore_recorded"]
 
 from collections.abc import Callable, Mapping
 
@@ -54,16 +54,31 @@ def explore_journey(
     return JourneyExplorer(no_boats if stage is None else stage, make_router, dict(arrivals))
 
 
+def explore_recorded(journeys: Mapping[str, Journey]) -> "JourneyExplorer":
+    """Show journeys that were written down elsewhere, such as those of real packets, by name.
+
+    Raises `ValueError` if there is none to choose.
+    """
+    arrivals = {name: Arrival(each.arrived_on, b"") for name, each in journeys.items()}
+    return JourneyExplorer(no_boats, north_pier, arrivals, journeys)
+
+
 class JourneyExplorer(TouchFigure):
     """The live figure of a journey; `journey` is the one that is shown."""
 
     def __init__(
-        self, stage: Stage, make_router: Callable[[], Router], arrivals: Mapping[str, Arrival]
+        self,
+        stage: Stage,
+        make_router: Callable[[], Router],
+        arrivals: Mapping[str, Arrival],
+        written_down: Mapping[str, Journey] | None = None,
     ) -> None:
         if not arrivals:
             raise ValueError("there must be at least one packet to follow, arrivals is empty")
         self._stage, self._make_router, self._arrivals = stage, make_router, arrivals
-        names = [name_of(each) for each in make_router().stages]
+        self._written_down = written_down
+        # What is over cannot be had with another stage.
+        names = [] if written_down else [name_of(each) for each in make_router().stages]
         behind = [f"{name_of(stage)} behind {name}" for name in names[:-1]]
         self._places = {_NOWHERE: 0} | {words: n for n, words in enumerate(behind, start=1)}
         self._packet, self._place = next(iter(arrivals)), _NOWHERE
@@ -79,6 +94,8 @@ class JourneyExplorer(TouchFigure):
         super().__init__(self._draw(), actions)
 
     def _recorded(self) -> Journey:
+        if self._written_down:
+            return self._written_down[self._packet]
         router = self._make_router()
         if place := self._places[self._place]:
             router.stages.insert(place, self._stage)

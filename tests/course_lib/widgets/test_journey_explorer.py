@@ -10,7 +10,7 @@ from course_lib.figures.tracing.packet_journey import packet_journey
 from course_lib.forwarding.verdicts import Drop
 from course_lib.headers.errors import Reason
 from course_lib.tracing.journey import follow
-from course_lib.widgets.journey_explorer import explore_journey
+from course_lib.widgets.journey_explorer import explore_journey, explore_recorded
 from pages.touched_figure import said
 
 OUT = 6
@@ -189,3 +189,11 @@ def test_everything_that_can_be_touched_has_a_name(explorer):
 def test_without_packets_there_is_nothing_to_explore():
     with pytest.raises(ValueError, match="at least one packet"):
         explore_journey(arrivals={})
+
+
+def test_journeys_that_were_written_down_can_be_explored():
+    written = {"an echo": follow(north_pier(), 0.0, *ARRIVALS["plain"])}
+    shown = explore_recorded(written)
+    assert shown.journey is written["an echo"]
+    with pytest.raises(ValueError, match="at least one packet"):
+        explore_recorded({})

@@ -1,0 +1,64 @@
+"""Run source text that somebody wrote, and return the function in it.
+
+The text stands alone: it was cut out of a workbook as `mark` does it, with all that the function
+needs. It runs in the process of the router only, never in that of the notebook.
+"""
+
+__all__ = ["SourceError", "function_of"]
+
+import __future__
+
+import linecache
+import traceback
+from collections.abc import Callable
+from typing import Any
+
+from course_lib.live.carrying.line_settings import OwnSource
+
+PLACE = "your router"
+OTHER_CELLS = "your other cells"
+_ANNOTATIONS: int = __future__.annotations.compiler_flag
+
+
+class SourceError(ValueError):
+    """Source text from which nothing usable came; the text says what happened, and where."""
+
+
+def function_of(own: OwnSource) -> Callable[..., Any]:
+    """Return the function. Raises `SourceError`."""
+    names: dict[str, Any] = {"__name__": "__main__"}  # as in the workbook
+    parts = (own.before, OTHER_CELLS), (own.source, PLACE), (own.after, f"{OTHER_CELLS}, below")
+    flags = 0
+    try:
+        for text, place in parts:
+            # So that a message can show the line itself.
+            linecache.cache[place] = (len(text), None, text.splitlines(keepends=True), place)
+            code = compile(text, place, "exec", flags, dont_inherit=True)
+            exec(code, names)
+            flags |= code.co_flags & _ANNOTATIONS  # it holds for all cells below, as in a notebook
+    except (Exception, SystemExit) as error:
+        raise SourceError(f"the source of {own.function} {told(error)}") from error
+    function: Callable[..., Any] | None = names.get(own.function)
+    if function is None or not callable(function):
+        raise SourceError(f"the source defines no function called {own.function}")
+    return function
+
+
+def told(error: BaseException) -> str:
+    """Say what was raised, and in which line of the text.
+
+    >>> try:
+    ...     function_of(OwnSource("x = 1\\ny = x / 0", "make_router"))
+    ... except SourceError as error:
+    ...     print(error)
+    the source of make_router raised ZeroDivisionError: division by zero (your router, line 2)
+    """
+    lines = [
+        f" ({frame.filename}, line {frame.lineno})"
+        for frame in traceback.extract_tb(error.__traceback__)
+        if frame.filename.startswith((PLACE, OTHER_CELLS))
+    ]
+    if isinstance(error, SyntaxError):
+        lines = [f" ({error.filename}, line {error.lineno})"]
+        return f"raised {type(error).__name__}: {error.msg}{lines[-1]}"
+    return f"raised {type(error).__name__}: {error}{lines[-1] if lines else ''}"

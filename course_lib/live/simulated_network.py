@@ -1,0 +1,155 @@
+"""The network of a live plan, simulated: for machines that cannot have a private network.
+
+Hosts, routers and links are those of `course_lib.network`, so time is counted in events and jumps.
+It is asked as a private network is, and answers with the same rows. What it cannot do, it says: its
+hosts speak no TCP, and its wires lose at random, with the share that a period of loss comes to.
+"""
+
+__all__ = ["SimulatedNetwork"]
+
+from collections.abc import Callable, Iterator, Mapping
+from types import TracebackType
+from typing import Any, Self
+
+from course_lib.live.carrying.line_settings import LARGEST_RATE_BITS_PER_S, LineSettings
+from course_lib.live.carrying.recipes import make_router
+from course_lib.live.private_network.plan import LiveLink, LivePlan
+from course_lib.network.hosts.host import Host
+from course_lib.network.hosts.tasks import STREAM_PORT, EchoRequests, HostTask, PathTrace, Stream
+from course_lib.network.records import Record, What
+from course_lib.network.simulation import Network
+from course_lib.network.wires import NetworkError, Wire
+from course_lib.steering.reading import read_state
+from course_lib.steering.states import RouterState
+
+Rows = Iterator[dict[str, Any]]
+
+MOST_FRAMES = 1_000_000  # that wait at a wire whose buffer has no end
+LONGEST_RUN_S = 1e6  # more than any task takes
+
+
+class SimulatedNetwork:
+    """The same plan and the same questions as `PrivateNetwork`, in simulated time.
+
+    network: the `Network` itself, for all that a simulation can do besides.
+    """
+
+    def __init__(self, plan: LivePlan) -> None:
+        """Make it; raises `NetworkError` for lines that a simulated wire cannot be like."""
+        self.plan, self.network = plan, Network()
+        for router in plan.routers:
+            made = make_router(router.recipe, router.name, router.interfaces)
+            self.network.add_router(router.name, made, router.interfaces)
+        for host in plan.hosts:
+            gateway = host.interface.address if host.gateway is None else host.gateway
+            self.network.add_host(Host(host.name, host.interface, gateway))
+        for link in plan.links:
+            self.network.connect(_wire(link))
+
+    def __enter__(self) -> Self:
+        return self
+
+    def __exit__(
+        self,
+        kind: type[BaseException] | None,
+        error: BaseException | None,
+        trace: TracebackType | None,
+    ) -> None:
+        """Nothing has to be taken away."""
+
+    def measure(self, host: str, name: str, /, **arguments: Any) -> Rows:
+        """Begin a measurement in a host; return its rows. Raises `NetworkError` for TCP."""
+        known: Mapping[str, Callable[..., Rows]] = {
+            "echo": self._echo,
+            "path": self._path,
+            "stream": self._stream,
+            "stream_arrivals": self._arrivals,
+        }
+        if name not in known:
+            raise NetworkError(
+                f"a simulated network cannot measure {name!r}, only {', '.join(known)}; flows of "
+                "TCP are simulated in course_lib.tcp"
+            )
+        return known[name](self.plan.host(host).name, **arguments)
+
+    def state(self, router: str) -> RouterState:
+        """Return what a router knows and has counted."""
+        self.plan.router(router)
+        return read_state(self.network.routers[router], {}, self.network.now_s)
+
+    def cut(self, link: str) -> None:
+        """Cut a link: nothing comes through."""
+        self.network.cut(self.plan.link(link).name)
+
+    def mend(self, link: str) -> None:
+        """Make a link whole again."""
+        self.network.mend(self.plan.link(link).name)
+
+    def _echo(self, host: str, destination: int, **settings: Any) -> Rows:
+        return self._answers(host, EchoRequests(destination, **settings))
+
+    def _path(self, host: str, destination: int, **settings: Any) -> Rows:
+        return self._answers(host, PathTrace(destination, **settings))
+
+    def _answers(self, host: str, task: HostTask) -> Rows:
+        begun = len(self.network.records)
+        number = self.network.hosts[host].begin(self.network.now_s, task)
+        self.network.run_until(self.network.now_s + LONGEST_RUN_S, stop=lambda: task.is_done)
+        for record in self.network.records[begun:]:
+            if record.place == host and record.task == number and record.what in _ANSWERS:
+                yield _row(record)
+
+    def _stream(
+        self, host: str, destination: int, count: int, interval_s: float, **settings: Any
+    ) -> Rows:
+        task = Stream(destination, count=count, interval_s=interval_s, **settings)
+        self.network.hosts[host].begin(self.network.now_s, task)
+        return iter([{"sent": count, "latest_s": 0.0}])
+
+    def _arrivals(
+        self,
+        host: str,
+        count: int,
+        interval_s: float,
+        port: int = STREAM_PORT,
+        wait_s: float = 2.0,
+        **unused: Any,
+    ) -> Rows:
+        self.network.hosts[host].ports.add(port)
+        begun = len(self.network.records)
+        yield {"what": "listening"}
+        self.network.run_until(self.network.now_s + count * interval_s + wait_s)
+        for record in self.network.records[begun:]:
+            if record.place == host and record.what is What.DATAGRAM:
+                yield {"number": record.number, "delay_s": record.delay_s}
+
+
+_ANSWERS = frozenset({What.ECHO_REPLY, What.TIME_EXCEEDED, What.UNREACHABLE, What.NO_ANSWER})
+
+
+def _row(record: Record) -> dict[str, Any]:
+    return {
+        "number": record.number,
+        "what": str(record.what),
+        "other": record.other,
+        "delay_s": record.delay_s,
+    }
+
+
+def _wire(link: LiveLink) -> Wire:
+    there, back = link.there, link.back
+    if there != back or there.rules is not None:
+        raise NetworkError(
+            f"link {link.name!r}: a simulated wire is the same in both directions and has no queue "
+            "rules of its own; give both directions the same settings, or see course_lib.queueing"
+        )
+    return Wire(link.name, link.ends, *_medium(there))
+
+
+def _medium(line: LineSettings) -> tuple[float, float, float, int]:
+    return (
+        line.rate_bits_per_s or LARGEST_RATE_BITS_PER_S,
+        line.delay_s,
+        1 / line.loss_period if line.loss_period else 0.0,
+        line.queue_packets or MOST_FRAMES,
+    )
