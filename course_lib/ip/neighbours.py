@@ -174,7 +174,7 @@ class Neighbours(Generic[T]):
         }
 
     def entries(self) -> dict[int, tuple[bytes, float]]:
-        """Return each address that was learnt, with the hardware address and until when it holds."""
+        """Return each address that was learnt: its hardware address, and until when that holds."""
         return {address: (known[0], known[1]) for address, known in self._known.items()}
 
     def waiting(self) -> Iterator[T]:

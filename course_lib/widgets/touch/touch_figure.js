@@ -51,10 +51,13 @@ function mount(model, element) {
     const isNew = view.unasked > figure.seen + TOLD_AFTER || (view.unasked && !figure.seen);
     if (isNew) model.send({ seen: (figure.seen = view.unasked) });
   };
+  const rest = () => figure.requests.look();
   model.on("change:view", show);
+  model.on("change:done", rest);
   show();
   return () => {
     model.off("change:view", show);
+    model.off("change:done", rest);
     if (figure.seen) model.send({ left: true }); // somebody in Python may go on for this figure
     figure.player.pause();
   };
@@ -69,8 +72,12 @@ function keepKeys({ target, ctrlKey, metaKey, altKey, key }) {
 
 class TouchFigure {
   constructor(model) {
-    this.requests = new Requests(model, (words) => (this.alert.textContent = words));
     this.root = make("div", { class: "hop-touch" });
+    this.requests = new Requests(
+      model,
+      (words) => (this.alert.textContent = words),
+      (isBusy) => this.root.setAttribute("aria-busy", isBusy),
+    );
     this.controls = make("div", { class: "hop-controls" });
     this.status = make("div", { class: "hop-status", role: "status" });
     this.alert = make("div", { class: "hop-alert", role: "alert" });
@@ -315,9 +322,10 @@ function wholeSteps(steps) {
 // Questions to Python: one at a time. Of those that wait for one action only the newest is asked,
 // but every press is: pressing two things leads to both.
 class Requests {
-  constructor(model, tell) {
+  constructor(model, tell, tellBusy) {
     this.model = model;
     this.tell = tell;
+    this.tellBusy = tellBusy;
     this.number = 0;
     this.open = null;
     this.waiting = [];
@@ -327,6 +335,12 @@ class Requests {
     this.waiting = this.waiting.filter((one) => one.isPress || one.action !== action);
     this.waiting.push({ action, value, isPress: false });
     if (!this.open) this.send();
+  }
+
+  // Say whether anything is still to come: an answer, or more of it.
+  look() {
+    const isDone = !this.number || this.model.get("done") === this.number;
+    this.tellBusy(this.open !== null || this.waiting.length > 0 || !isDone);
   }
 
   press(action, value) {
@@ -342,6 +356,7 @@ class Requests {
     this.open = this.waiting.shift();
     this.number += 1;
     const { action, value } = this.open;
+    this.look();
     this.model.send({ action, value, number: this.number });
     clearTimeout(this.late);
     this.late = setTimeout(
@@ -354,6 +369,7 @@ class Requests {
     clearTimeout(this.late);
     this.open = null;
     if (this.waiting.length) this.send();
+    this.look();
   }
 }
 

@@ -102,6 +102,7 @@ class TouchFigure(anywidget.AnyWidget):
     _css = _HERE / "touch_figure.css"
     place = traitlets.Unicode().tag(sync=True)
     view = traitlets.Dict().tag(sync=True, to_json=_as_json)
+    done = traitlets.Int(0).tag(sync=True)  # the newest question, once nothing more follows
 
     def __init__(self, picture: Picture, actions: Mapping[str, Action]) -> None:
         super().__init__(place=uuid.uuid4().hex)
@@ -176,6 +177,9 @@ class TouchFigure(anywidget.AnyWidget):
             self._show(self._picture, number, f"Nothing has changed. {kind}{problem}")
             if not isinstance(problem, RefusedError):
                 raise_if_strict(problem)
+        finally:
+            if self._asked == number:
+                self.done = number
 
     def _show(self, picture: Picture, number: int, problem: str = "") -> None:
         self._picture, self._latest_answer, self._latest_problem = picture, number, problem

@@ -121,16 +121,15 @@ def change_theme(page, theme):
     page.locator(f"body[data-jp-theme-light='{is_light}']").wait_for(state="attached")
 
 
-# The kernel answers in turn: once it has done this, it has begun all that was asked before. What
-# goes on beside it, step by step or in another thread, is waited for in the kernel.
-ANSWERED = """async () => {
-  const rest = "(t for t in a.all_tasks() if 'TouchFigure._one_by_one' in repr(t))";
-  const code = `await (lambda a: a.gather(*${rest}))(__import__('asyncio'))`;
-  const kernel = jupyterapp.shell.currentWidget.sessionContext.session.kernel;
-  const reply = await kernel.requestExecute({code, silent: true, store_history: false}).done;
-  if (reply.content.status !== 'ok') throw new Error(JSON.stringify(reply.content));
-  await new Promise(end => requestAnimationFrame(() => requestAnimationFrame(end)));
-}"""
+# A figure says itself whether anything is still to come of what was asked, step by step or from
+# another thread of Python.
+ANSWERED = """() => new Promise(end => {
+  const look = () => {
+    if (document.querySelector('.hop-touch[aria-busy="true"]')) requestAnimationFrame(look);
+    else requestAnimationFrame(() => requestAnimationFrame(end));
+  };
+  look();
+})"""
 # Ends once the figure has stayed the same for some frames.
 REST = """root => new Promise(end => {
   let before = null, same = 0;
