@@ -51,6 +51,10 @@ def call_text(item: Exercise, arguments: tuple[Any, ...], steps: int | None = No
     in_hex = item.hex in ("arguments", "both")
     if item.driver == "operate":
         return _steps_text(item, arguments[0], steps, in_hex)
+    if item.driver == "with_parts":
+        world, calls = arguments
+        made = f"world = {shown(world)}; a = {item.function}(PaperParts(world), world['own'])"
+        return f"{made}; [{', '.join(_call_of('a', *call) for call in calls[:steps])}]"
     given = [shown(argument, in_hex=in_hex) for argument in arguments]
     if item.driver == "with_stages":
         stages = ", ".join(f"({name!r}, {text})" for name, text in arguments[-1])
@@ -82,6 +86,10 @@ def _steps_text(item: Exercise, steps: list[list[Any]], most: int | None, in_hex
             place = number if number >= 0 else len(made) - 1
             calls.append(f"{_name(place)}.{method}({given})")
     return "; ".join([*made, f"[{', '.join(calls)}]"])
+
+
+def _call_of(name: str, method: str, *arguments: Any) -> str:
+    return f"{name}.{method}({', '.join(map(shown, arguments))})"
 
 
 def _name(number: int) -> str:

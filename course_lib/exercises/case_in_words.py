@@ -38,7 +38,7 @@ def case_in_words(item: Exercise, case: Case, got: Result) -> str:
     parts = first_difference(expected.value, got.value, whole=item.whole)
     if parts is None:
         parts = Difference((), expected.value, got.value)
-    if item.driver == "operate" and parts.path and not _is_a_call_missing(parts):
+    if item.driver in ("operate", "with_parts") and parts.path and not _is_a_call_missing(parts):
         return _step_in_words(item, case, got, parts)
     return f"{call} {_parted(expected.value, got.value, parts, item)}"
 

@@ -18,7 +18,7 @@ from typing import Any, Literal
 
 from course_lib.runner.plain_data import decode, same
 
-UNITS = ("01", "02", "03", "04", "05", "06", "07", "08", "09", "10", "11")
+UNITS = ("01", "02", "03", "04", "05", "06", "07", "08", "09", "10", "11", "12")
 
 Apart = Literal["variation", "later", "open"]
 Hex = Literal["nothing", "arguments", "results", "both"]

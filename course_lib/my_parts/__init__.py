@@ -18,6 +18,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     submod_attrs={
         "choosing": ["my_parts"],
         "own_recipe": ["my_recipe"],
+        "over_octets": ["assembled", "octet_parts"],
         "parts": ["Part", "Parts"],
         "careful_part": ["MissingPartError", "PartError"],
     },

@@ -12,6 +12,7 @@ from collections.abc import Callable, Mapping
 from typing import Any
 
 from course_lib.runner.lent import Lent
+from course_lib.runner.paper_parts import PaperParts
 
 Driver = Callable[..., Any]
 
@@ -61,6 +62,18 @@ def with_stages(
     return answer(packets, [(name, eval(text, {})) for name, text in stages])
 
 
+def with_parts(
+    answer: Callable[..., Any], world: dict[str, Any], steps: list[list[Any]]
+) -> list[Any]:
+    """Make a router of parts on paper, and call its methods in turn; return what each returned.
+
+    A step is `[method, argument, ...]`.
+    """
+    lent = Lent()
+    router = lent.call(answer, (PaperParts(world), world["own"]))
+    return [lent.call(getattr(router, method), arguments) for method, *arguments in steps]
+
+
 def fill_in(answer: Callable[..., Any], waiting: list[list[int]]) -> list[int]:
     """Call a rule of `course_lib.switching.matching` with arrays; return what it filled in.
 
@@ -78,5 +91,6 @@ DRIVERS: Mapping[str, Driver] = {
     "call": call,
     "operate": operate,
     "with_stages": with_stages,
+    "with_parts": with_parts,
     "fill_in": fill_in,
 }

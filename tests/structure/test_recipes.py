@@ -194,7 +194,7 @@ demo = 5
 exercises = 10
 unattended = 0
 ''')  # fmt: skip
-    course.replace("course_lib/exercises/registry.py", '"11")', '"11", "20")')
+    course.replace("course_lib/exercises/registry.py", '"12")', '"12", "20")')
     course.write("instructor/units/unit_20/__init__.py", '"""Unit 20 as the staff knows it."""\n')
     add_exercise(course, unit, "20.1", new=True)
     looks = f'\nFIRST_LOOKS = {{**FIRST_LOOKS, "{unit}": frames_and_headers}}\n'

@@ -43,6 +43,16 @@ SURVIVORS = {
     "11.4": {
         "sent_each_round: len(sent) < rounds: comparison becomes LtE": "what is too much is cut",
     },
+    "12.2": {
+        "judge: 6 becomes 5": "one octet more of identification, which the masks take away",
+        "judge: 8192 becomes 8193": "only where the offset is 0 is it asked what follows",
+        "judge: 12 becomes 13": "nets for documentation never differ in one octet alone",
+        "is_hiding: 16 becomes 15": "all fragments but the last have a multiple of 8 octets",
+    },
+    "12.5": {
+        "__init__: 0 becomes 1": "nothing lacks at first, so nothing is filled",
+        "__init__: 0 becomes -1": "nothing lacks at first, so nothing is filled",
+    },
     "7.6": {
         "tell_neighbours: if horizon == 'poisoned reverse': condition True": "7.6 uses no other",
     },

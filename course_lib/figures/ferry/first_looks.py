@@ -311,6 +311,26 @@ def inside_the_switch() -> Picture:
     )
 
 
+def your_own_router() -> Picture:
+    """Draw parts of all kinds on a pier, and a boat that waits to be built of them."""
+    names = ("check", "table", "rewrite", "queue", "send", "errors")
+    parts = []
+    for place, name in enumerate(names):
+        x, y = 40 + place % 3 * 104, WATER - 118 + place // 3 * 36
+        parts.append(box("cargo", x, y, 92, 26, 3))
+        parts.append(label(name, x + 46, y + 18, "ink", 13, "middle"))
+    return picture(
+        "Six boxes stand on a pier, with the words check, table, rewrite, queue, send and errors "
+        "on them. Beside it lies an empty boat, and its crew has no plan yet.",
+        "All parts are yours. In which order do they make a router?",
+        moon(690, 40),
+        stars((60, 26), (400, 34), (520, 22), (610, 60)),
+        *parts,
+        pier(20, 340, "North Pier", 30),
+        boat(430, 220),
+    )
+
+
 def _bits(left: float, words: str, bits: str, turned: int = -1) -> str:
     """Write bits side by side, with a diamond around the one that was turned over."""
     y, step = 40, 18
@@ -336,4 +356,5 @@ FIRST_LOOKS: Mapping[str, Callable[[], Picture]] = {
     "09-inside-the-switch": inside_the_switch,
     "10-buffers-and-tcp": buffers_and_tcp,
     "11-loss-and-tcp": loss_and_tcp,
+    "12-your-own-router": your_own_router,
 }

@@ -34,7 +34,7 @@ from course_lib.ip.packets import Packet
 from course_lib.prefixes.text import IPV4_BITS, format_address, parse_address
 
 _SOMEBODY = bytes.fromhex("0000 5e00 5300")  # RFC 9542: for documentation
-_HERE = 0xC0000201  # 192.0.2.1
+_HERE = 0  # 0.0.0.0, the address of nobody: whoever waits may be asked for any other one
 _REASONS = {
     "net unreachable": Reason.NO_ROUTE,
     "host unreachable": Reason.HOST_UNREACHABLE,

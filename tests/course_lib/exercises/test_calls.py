@@ -10,6 +10,7 @@ from hypothesis import strategies as st
 from course_lib.exercises.calls import call_text, shown
 from course_lib.exercises.registry import all_exercises, public_cases
 from course_lib.runner.drivers import DRIVERS
+from course_lib.runner.paper_parts import PaperParts
 from instructor.units.items import item, source_of
 
 SCALARS = (
@@ -67,7 +68,7 @@ def test_values_are_shown_as_people_write_them(value, in_hex, text):
 
 @pytest.mark.parametrize("shape", [pytest.param(one, id=one.id) for one in all_exercises()])
 def test_each_public_call_can_be_typed_and_gives_what_the_case_says(shape):
-    space = {"np": np}  # as the workbook has it whose calls need arrays
+    space = {"np": np, "PaperParts": PaperParts}  # as workbooks have them whose calls need them
     exec(source_of(item(shape.id).answer, shape.function), space)
     for case in public_cases(shape.id):
         if case.expected.raises:

@@ -1,0 +1,1 @@
+"""Unit 12, your own router."""
