@@ -19,6 +19,8 @@ from course_lib.network.hosts.tasks import STREAM_PORT, EchoRequests, HostTask, 
 from course_lib.network.records import Record, What
 from course_lib.network.simulation import Network
 from course_lib.network.wires import NetworkError, Wire
+from course_lib.steering.applying import apply_change
+from course_lib.steering.changes import Change
 from course_lib.steering.reading import read_state
 from course_lib.steering.states import RouterState
 
@@ -76,6 +78,11 @@ class SimulatedNetwork:
         """Return what a router knows and has counted."""
         self.plan.router(router)
         return read_state(self.network.routers[router], {}, self.network.now_s)
+
+    def change(self, router: str, change: Change) -> None:
+        """Change a router's routes or stages; raises `SteeringError` for lines, which stay."""
+        self.plan.router(router)
+        apply_change(self.network.routers[router], {}, change)
 
     def cut(self, link: str) -> None:
         """Cut a link: nothing comes through."""

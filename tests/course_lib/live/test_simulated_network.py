@@ -4,7 +4,14 @@ from course_lib.live import LineSettings, SimulatedNetwork, SourceRecipe, pier_p
 from course_lib.live.ferry_plans import fleet_plan
 from course_lib.live.measuring.probes import echo_requests, stream, trace_path
 from course_lib.network import NetworkError
-from course_lib.steering import RouterState
+from course_lib.steering import (
+    PutBackStage,
+    RouterState,
+    SetLink,
+    StagePlace,
+    SteeringError,
+    SwapStage,
+)
 
 OFFICE, BOARD, PIER = "Ticket Office", "Timetable Board", "North Pier"
 SLOW = LineSettings(rate_bits_per_s=1e6, delay_s=0.010, queue_packets=20)
@@ -64,3 +71,15 @@ def test_what_it_cannot_do_it_says():
         network.measure(OFFICE, "bulk", destination=1)
     with pytest.raises(NetworkError, match="same in both directions"):
         SimulatedNetwork(pier_plan(line=SLOW))
+
+
+def test_a_router_is_changed_while_it_runs_but_not_its_lines():
+    source = "from course_lib.forwarding import Drop\nfrom course_lib.headers import Reason\n"
+    source += "def no_more(packet):\n    return Drop(Reason.FILTERED)\n"
+    with SimulatedNetwork(pier_plan()) as network:
+        network.change(PIER, SwapStage("validate", source, "no_more", StagePlace.AFTER))
+        assert echo_requests(network, OFFICE, BOARD, count=2) == [None, None]
+        network.change(PIER, PutBackStage("no_more"))
+        assert None not in echo_requests(network, OFFICE, BOARD, count=2)
+        with pytest.raises(SteeringError, match="no line"):
+            network.change(PIER, SetLink("to Ticket Office", is_up=False))
