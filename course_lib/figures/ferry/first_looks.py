@@ -327,7 +327,7 @@ def your_own_router() -> Picture:
         stars((60, 26), (400, 34), (520, 22), (610, 60)),
         *parts,
         pier(20, 340, "North Pier", 30),
-        boat(430, 220),
+        boat(620, 200),
     )
 
 
