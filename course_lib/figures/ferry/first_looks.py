@@ -320,8 +320,8 @@ def your_own_router() -> Picture:
         parts.append(box("cargo", x, y, 92, 26, 3))
         parts.append(label(name, x + 46, y + 18, "ink", 13, "middle"))
     return picture(
-        "Six boxes stand on North Pier, with the words check, table, rewrite, queue, send and errors "
-        "on them. Beside it lies an empty boat, and its crew has no plan yet.",
+        "Six boxes stand on North Pier, with the words check, table, rewrite, queue, send and "
+        "errors on them. Beside it lies an empty boat, and its crew has no plan yet.",
         "All parts are yours. In which order do they make a router?",
         moon(690, 40),
         stars((60, 26), (400, 34), (520, 22), (610, 60)),
