@@ -69,8 +69,13 @@ def read_out(scene):
     return scene.words.alternative_text
 
 
+SAME = {
+    "explore_recorded"
+}  # is the figure of explore_journey, with journeys written down elsewhere
+
+
 def test_every_live_figure_is_among_these():
-    assert {line.partition("(")[0] for line in LINES.values()} == set(widgets.__all__)
+    assert {line.partition("(")[0] for line in LINES.values()} == set(widgets.__all__) - SAME
 
 
 @every_name
