@@ -23,6 +23,10 @@ from course_lib.ferry import ferry_network
 from course_lib.network import echo_requests
 echo_requests(ferry_network(), "Ticket Office", "Weather Mast")
 """
+IN_A_PRIVATE_NETWORK = {  # what its own process runs, on Linux alone
+    "course_lib.live.private_network.links",
+    "course_lib.live.private_network.supervisor",
+}
 STILL_THERE = "import os, select; print([n for m, n in {} if hasattr(globals()[m], n)])"
 LOADED = "from importlib import import_module; print([import_module(m) and m for m in {}])"
 
@@ -84,7 +88,7 @@ def test_the_machine_is_fit_and_says_what_it_lacks(system, lacking, tmp_path):
 
 @on_each_system
 def test_every_module_of_the_library_can_be_loaded(system, tmp_path):
-    names = list(modules("course_lib"))
+    names = [name for name in modules("course_lib") if name not in IN_A_PRIVATE_NETWORK]
     assert on(system, "-c", LOADED.format(names), folder=tmp_path) == [str(names)]
 
 
