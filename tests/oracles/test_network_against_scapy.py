@@ -43,7 +43,9 @@ def busy_network():
         Link(("Reed Pier", "Plover"), parse_prefix("192.0.2.2/31"), 1e6, 0.001, mtu=600),
         Link(("Plover", "Bridge Screen"), parse_prefix("203.0.113.0/28")),
     ]
-    network = build_network(links, Router, hosts=["Ticket Office", "Bridge Screen"], seed=1)
+    network = build_network(
+        links, Router, hosts=["Ticket Office", "Bridge Screen"], seed=1, call_limit_s=None
+    )
     fill_in_routes(network)
     echo_requests(network, "Ticket Office", "Bridge Screen", count=2)
     echo_requests(network, "Ticket Office", "Bridge Screen", count=2, payload_octets=1400)
@@ -187,7 +189,7 @@ def test_the_one_line_summary_of_an_address_question_agrees_with_scapy(network):
 
 def test_a_host_answers_what_scapy_asks():
     """Requests are built by Scapy from plain values, and replies judged by it."""
-    network = ferry_network()
+    network = ferry_network(call_limit_s=None)
     echo_requests(network, "Ticket Office", "Weather Mast", count=1)
     mast = network.hosts["Weather Mast"]
     gateway = bytes.fromhex("00005e005300")

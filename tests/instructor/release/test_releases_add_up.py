@@ -76,7 +76,7 @@ def test_units_leave_only_where_that_is_asked_for_and_it_is_said(term):
 
 
 @pytest.mark.parametrize(("without", "said"), [
-    ([TWO], "no unit would be left"), (["9"], "--without 9: there is no such unit"),
+    ([ONE, TWO], "no unit would be left"), (["9"], "--without 9: there is no such unit"),
 ])  # fmt: skip
 def test_what_cannot_be_taken_out_is_refused(term, without, said):
     with pytest.raises(WrongPlaceError, match=said):
