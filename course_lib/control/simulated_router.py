@@ -59,6 +59,7 @@ class SimulatedRouter:
                 [sys.executable, "-m", "course_lib.control.simulated_worker"],
                 stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.PIPE,
                 text=True, encoding="utf-8", errors="replace",
+                start_new_session=True,  # a cell that is interrupted doesn't interrupt the router
             )  # fmt: skip
             self._ends_with_us = weakref.finalize(self, _end, self._process)
             self._answers = queue.Queue()

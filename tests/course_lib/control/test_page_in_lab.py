@@ -163,7 +163,13 @@ def test_a_stage_of_a_cell_is_swapped_in(figure):
     until(lambda: figure.said() == "Your stage meter is out again.")
 
 
-def test_it_goes_on_while_a_cell_runs(figure, workbook):
+def process_id(workbook):
+    """Return the number of the router's process, which a cell has printed."""
+    shown = workbook.page.locator(".jp-Notebook .jp-Cell").nth(PLACE + 1).locator(".jp-OutputArea")
+    return int(shown.inner_text().split()[-1])
+
+
+def test_it_goes_on_while_a_cell_runs_and_is_interrupted(figure, workbook):
     code = "import time\nwhile not stop: time.sleep(0.05)"
     workbook.page.evaluate(
         """code => { const kernel = jupyterapp.shell.currentWidget.sessionContext.session.kernel;
@@ -178,11 +184,12 @@ def test_it_goes_on_while_a_cell_runs(figure, workbook):
     )
     press(figure, "Line to Gull Rock, whole")
     until(lambda: "Line to Gull Rock" in figure.root.aria_snapshot())
+    goes_on(figure)
+    os.kill(process_id(workbook), 0)  # the interrupt was the cell's alone
 
 
 def test_a_lost_router_is_told_and_started_again(figure, workbook):
-    shown = workbook.page.locator(".jp-Notebook .jp-Cell").nth(PLACE + 1).locator(".jp-OutputArea")
-    os.kill(int(shown.inner_text().split()[-1]), signal.SIGKILL)
+    os.kill(process_id(workbook), signal.SIGKILL)
     until(lambda: "has ended, by signal 9" in figure.said())
     press(figure, "Start the router again")
     until(lambda: "was started again" in figure.said())
