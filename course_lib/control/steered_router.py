@@ -1,7 +1,7 @@
 """What the control page asks of a router, wherever that runs.
 
-All calls are made from threads of the page, one call at a time, and may take their time; the
-notebook's own thread makes none.
+All calls are made from threads of the page and may take their time; the notebook's own thread makes
+none. One thread watches, another one steers: what cannot answer two at once has to make one wait.
 """
 
 __all__ = ["LostRouterError", "SteeredRouter"]

@@ -1,5 +1,7 @@
 """A router that is steered, in the process of the test: its time goes on when it is asked."""
 
+import threading
+
 from course_lib.control.ferry_traffic import PLACE, ferry_with_traffic
 from course_lib.control.paced_network import PacedNetwork
 from course_lib.control.steered_router import LostRouterError
@@ -11,6 +13,7 @@ class SteeredStandIn:
 
     def __init__(self, step_s=0.1):
         self.step_s, self.starts, self.is_lost, self.paced = step_s, 0, False, None
+        self._one_at_a_time = threading.Lock()
 
     def start(self):
         self.starts += 1
@@ -20,12 +23,14 @@ class SteeredStandIn:
 
     def state(self):
         self._answer()
-        self.paced.go_on(self.step_s)
-        return self.paced.state()
+        with self._one_at_a_time:
+            self.paced.go_on(self.step_s)
+            return self.paced.state()
 
     def change(self, change):
         self._answer()
-        self.paced.change(change)
+        with self._one_at_a_time:
+            self.paced.change(change)
 
     def is_alive(self):
         return not self.is_lost
