@@ -1,7 +1,8 @@
 """How long live figures take from the hand to the painted picture, in JupyterLab in Chromium.
 
-Run it on a machine that does nothing else: `python tests/benchmarks/bench_live_figures.py`. It
-prints medians, the worst, and the machine's load before and after. Three things are measured:
+Run it on a machine that does nothing else: `python tests/benchmarks/bench_live_figures.py`, or with
+names of figures behind it ("header that asks" is one) for those alone. It prints medians, the
+worst, and the machine's load before and after. Three things are measured:
 
 * Pointer to paint, where nothing has to be computed: a part that is dragged follows the hand.
 * Key to paint, with Python in between. The peer, in the same workbook and in turn with each move,
@@ -12,6 +13,7 @@ prints medians, the worst, and the machine's load before and after. Three things
 a wait of up to 17 ms for the next frame is in all of these times.
 """
 
+import argparse
 import json
 import os
 import statistics
@@ -44,13 +46,14 @@ WATCH = """element => {
   window.hopWatch?.disconnect();
   window.hopListen?.abort();
   window.hopListen = new AbortController();
-  for (const kind of ['keydown', 'pointermove']) {
-    addEventListener(kind, event => {
-      came = event.timeStamp;
-      // What the page does alone, it does at once; what comes later is Python's answer.
-      if (kind === 'pointermove') setTimeout(() => { came = null; });
-    }, {capture: true, signal: window.hopListen.signal});
-  }
+  // What the page does alone, it does at once; what comes later is Python's answer.
+  const listen = (kind, act) =>
+    addEventListener(kind, act, {capture: true, signal: window.hopListen.signal});
+  listen('keydown', ({timeStamp}) => setTimeout(() => { came = timeStamp; }));
+  listen('pointermove', ({timeStamp}) => {
+    came = timeStamp;
+    setTimeout(() => { came = null; });
+  });
   window.hopWatch = new MutationObserver(() => {
     if (came === null) return;
     const since = came;
@@ -62,7 +65,7 @@ WATCH = """element => {
     });
   });
   window.hopWatch.observe(element,
-    {subtree: true, childList: true, characterData: true, attributeFilter: ['transform']});
+    {subtree: true, childList: true, characterData: true, attributes: true});
 }"""
 # How long frames took, in ms, until a figure is at its last step; at rest, of as many frames.
 FRAMES = """([root, count]) => new Promise(end => {
@@ -87,9 +90,11 @@ GRIP = """element => {
 TOOK = "count => window.hopTook.length >= count"
 
 
-def workbook(folder: Path) -> Path:
-    """Write a workbook with all figures, and the peer behind them."""
-    lines = [f"from course_lib.widgets import {', '.join(widgets.__all__)}", *LINES.values(), PEER]
+def workbook(folder: Path, names: list[str]) -> Path:
+    """Write a workbook with the figures of these names, and the peer behind them."""
+    figures = [LINES[name] for name in names]
+    lines = [f"from course_lib.widgets import {', '.join(widgets.__all__)}", *figures, PEER]
+    lines += ["pass"] * 4  # how long a workbook must be before its run is waited for
     kernel = {"display_name": "Python 3", "language": "python", "name": "python3"}
     book = nbformat.v4.new_notebook(
         cells=[nbformat.v4.new_code_cell(line) for line in lines], metadata={"kernelspec": kernel}
@@ -126,7 +131,7 @@ def answers_keys(page: Page, figure: FigureInLab, peer: Locator) -> tuple[list[f
     bare: list[float] = []
     for move in range(MOVES):
         kind = figure.root.evaluate(FOCUS, action)
-        figure.root.locator("pre").evaluate(WATCH)
+        figure.root.locator("svg").evaluate(WATCH)
         keys = {"slider": "ArrowLeft" if move % 2 else "ArrowRight", "full slider": "ArrowLeft"}
         page.keyboard.press(keys.get(kind, "Enter"))
         ours += took(page, 1)[:1]
@@ -149,11 +154,11 @@ def frames(name: str, times: list[float]) -> str:
     return f"{name:<44}{rate:>9.1f} frames/s, {dropped} dropped of {len(times) + dropped}"
 
 
-def measure(opened: OpenWorkbook) -> None:
+def measure(opened: OpenWorkbook, names: list[str]) -> None:
     page = opened.page
-    peer = page.locator(".jp-Notebook .jp-Cell").nth(len(LINES) + 1)
+    peer = page.locator(".jp-Notebook .jp-Cell").nth(len(names) + 1)
     print(f"{'milliseconds':<44}{'median':>9}{'worst':>9}{'moves':>7}")
-    for place, name in enumerate(LINES, start=1):
+    for place, name in enumerate(names, start=1):
         figure = FigureInLab(page, place)
         figure.run_anew()
         sliders = figure.root.locator("svg [role=slider]")
@@ -175,17 +180,22 @@ def measure(opened: OpenWorkbook) -> None:
 
 
 def main() -> None:
+    parser = argparse.ArgumentParser(description=__doc__.partition("\n")[0])
+    parser.add_argument("names", nargs="*", metavar="name", help=f"one of: {', '.join(LINES)}")
+    names = parser.parse_args().names or list(LINES)
+    if unknown := [name for name in names if name not in LINES]:
+        parser.error(f"there is no figure {unknown[0]!r}; there are: {', '.join(LINES)}")
     print("load of the machine at the start:", *os.getloadavg(), f"on {os.cpu_count()} cores")
     with tempfile.TemporaryDirectory() as place, sync_playwright() as starter:
         folder, settings = Path(place) / "student", Path(place) / "settings"
         folder.mkdir()
         settings.mkdir()
-        path = workbook(folder)
+        path = workbook(folder, names)
         with lab_on(folder, settings) as address:
             browser = starter.chromium.launch(**BROWSER)  # type: ignore[arg-type]
             opened = OpenWorkbook(browser, address, path.name, LAPTOP)
             opened.run_all()
-            measure(opened)
+            measure(opened, names)
             browser.close()
     print("load of the machine at the end:", *os.getloadavg())
 
