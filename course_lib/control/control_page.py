@@ -15,7 +15,6 @@ the routes; arrows go on among those of a kind, Space presses.
 __all__ = ["ControlPage", "show_control_page"]
 
 import sys
-import threading
 from collections.abc import Callable, Generator, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from functools import partial
@@ -69,7 +68,6 @@ class ControlPage(TouchFigure):
     ) -> None:
         self._router, self._source_of = router, source_of
         self._pool = ThreadPoolExecutor(1, "control page")
-        self._lock = threading.RLock()  # the watch draws, and so does who touches
         self._record = RateRecord()
         self._said, self._is_held, self._is_left, self._trouble = _HINT, False, False, ""
         self.drafts = Drafts(stage=next(iter(stages), ""), stages=tuple(stages))
@@ -101,7 +99,7 @@ class ControlPage(TouchFigure):
         return self.unseen < MOST_UNSEEN and not self._is_left
 
     def _take(self, state: RouterState) -> None:
-        with self._lock:
+        with self.lock:
             self._record.take(state)
             if self._trouble:
                 self._trouble, self._said = "", f"{state.name} is running again."
@@ -111,7 +109,7 @@ class ControlPage(TouchFigure):
                 self.refresh(self._draw())
 
     def _lose(self, words: str) -> None:
-        with self._lock:
+        with self.lock:
             if words != self._trouble:
                 self._trouble = words
                 self.refresh(self._draw())
@@ -269,10 +267,6 @@ class ControlPage(TouchFigure):
         controls = controls_of(self.state, self.chosen, self.drafts)
         words = f"{self._trouble} Press “Start again”." if self._trouble else self._said
         return Picture((router_scene(view),), (words,), controls, moves=False)
-
-    def _show(self, picture: Picture, number: int, problem: str = "") -> None:
-        with self._lock:
-            super()._show(picture, number, problem)
 
 
 def _started(router: SteeredRouter) -> tuple[RouterState, str]:

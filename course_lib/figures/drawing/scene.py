@@ -8,10 +8,14 @@ nothing that happens.
 
 __all__ = ["Part", "Press", "Scene", "Slide", "Touch"]
 
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
-from typing import Any
+from operator import eq
+from typing import Any, TypeVar
 
 from course_lib.figures.drawing.svg import Figure, Words, drawing, element
+
+T = TypeVar("T")
 
 
 @dataclass(frozen=True, slots=True)
@@ -77,31 +81,45 @@ class Scene:
             raise ValueError("two parts of a scene have the same key")
         if missing := [touch.key for touch in self.touches if touch.key not in keys]:
             raise ValueError(f"there is no part {missing[0]!r} that could be touched")
+        if len({touch.key for touch in self.touches}) < len(self.touches):
+            raise ValueError("a part of a scene can be touched in one way only")
 
     def figure(self) -> Figure:
         """Return the still picture with its words."""
         return drawing(self.words, self.size, *(part.markup for part in self.parts))
 
     def as_data(self, before: "Scene | None" = None) -> dict[str, Any]:
-        """Return all of it as what JSON can hold, for the page.
+        """Return for the page, as what JSON can hold, what is new in it since `before`.
 
-        `before` is the scene that is sent in front of this one: what is the same in both is None
-        here, so that many steps with much in common are sent and read quickly.
+        `before` is the scene that the page has in front of this one; without it all is new. Of
+        parts, and of what may be touched, "order" has all keys, or None where these are as before;
+        "new" has pairs of a key and what is new or has changed.
         """
         title, text, spoken = self.words
-        known = {part.key: part.markup for part in before.parts} if before else {}
-        same_touches = before is not None and before.touches == self.touches
+        parts, touches = before._by_key() if before else ({}, {})
+        own_parts, own_touches = self._by_key()
         return {
             "title": title,
             "text": text,
             "spoken": spoken,
             "size": list(self.size),
-            "parts": [
-                [part.key, None if known.get(part.key) == part.markup else _as_group(part.markup)]
-                for part in self.parts
-            ],
-            "touches": None if same_touches else [_touch_as_data(one) for one in self.touches],
+            "parts": _news(own_parts, parts, _as_group),
+            "touches": _news(own_touches, touches, _touch_as_data),
         }
+
+    def _by_key(self) -> tuple[dict[str, str], dict[str, Touch]]:
+        return (
+            {part.key: part.markup for part in self.parts},
+            {touch.key: touch for touch in self.touches},
+        )
+
+
+def _news(
+    now: Mapping[str, T], before: Mapping[str, T], as_data: Callable[[T], Any]
+) -> dict[str, Any]:
+    same_order = len(now) == len(before) and all(map(eq, now, before))
+    changed = [[key, as_data(one)] for key, one in now.items() if before.get(key) != one]
+    return {"order": None if same_order else list(now), "new": changed}
 
 
 def _as_group(markup: str) -> str:

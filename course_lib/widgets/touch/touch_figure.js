@@ -10,7 +10,8 @@ const STEP_MS = 900; // how long a state stays while playing
 const SPEEDS = { slow: 2, normal: 1, fast: 0.5 }; // by how much longer
 const NUMBER = /-?\d+(?:\.\d+)?/g;
 const NOT_FOR_NOTEBOOK = "data-lm-suppress-shortcuts"; // JupyterLab looks for it on what is focused
-const OF_SLIDERS = ["aria-valuemin", "aria-valuemax", "aria-valuenow", "aria-valuetext"];
+const OF_SLIDERS = ["transform", "aria-valuemin", "aria-valuemax", "aria-valuenow", "aria-valuetext"];
+const OF_HANDLES = ["tabindex", "role", "aria-label", "aria-pressed", ...OF_SLIDERS];
 const TOLD_AFTER = 20; // pictures that nobody asked for: so often Python hears that they are seen
 const LEAST_WORDS = 11 / 12.5; // the smallest words of a scene have 12.5 pixels, on a page 11
 
@@ -18,9 +19,11 @@ export default {
   initialize({ model }) {
     const place = `[data-hop-figure="${model.get("place")}"]`;
     const shown = new Map();
+    const pictures = new Pictures(model);
     const take = (root) => {
       for (const element of [root, ...root.querySelectorAll(place)]) {
-        if (element.matches?.(place) && !shown.has(element)) shown.set(element, mount(model, element));
+        if (!element.matches?.(place) || shown.has(element)) continue;
+        shown.set(element, mount(model, pictures, element));
       }
     };
     // Only what has come is looked at: a notebook is large, and changes with every move.
@@ -36,27 +39,62 @@ export default {
     take(document);
     return () => {
       watch.disconnect();
+      pictures.end();
       for (const leave of shown.values()) leave();
     };
   },
 };
 
-function mount(model, element) {
+// What Python shows now, whole. What comes is what is new since the picture before; if that one is
+// not here, as after a connection that was lost, the whole is asked for.
+class Pictures {
+  constructor(model) {
+    this.model = model;
+    this.latest = null;
+    this.isAsked = false;
+    this.shows = new Set();
+    this.take = this.take.bind(this);
+    model.on("change:view", this.take);
+    this.take();
+  }
+
+  take() {
+    const news = JSON.parse(this.model.get("view"));
+    if (news.base !== null && news.base !== this.latest?.number) {
+      if (!this.isAsked) this.model.send({ whole: true });
+      this.isAsked = true;
+      return;
+    }
+    if (news.base === null) this.isAsked = false;
+    const before = news.base === null ? undefined : this.latest;
+    this.latest = {
+      ...news, style: news.style ?? before.style, steps: wholeSteps(news.steps, before?.steps.at(-1)),
+    };
+    for (const show of this.shows) show();
+  }
+
+  end() {
+    this.model.off("change:view", this.take);
+  }
+}
+
+function mount(model, pictures, element) {
   const figure = new TouchFigure(model);
   element.replaceChildren(figure.root);
   window.addEventListener("keydown", keepKeys, true); // before the notebook hears of it
   const show = () => {
-    const view = JSON.parse(model.get("view"));
+    const view = pictures.latest;
+    if (!view) return; // it is on its way
     figure.show(view);
     const isNew = view.unasked > figure.seen + TOLD_AFTER || (view.unasked && !figure.seen);
     if (isNew) model.send({ seen: (figure.seen = view.unasked) });
   };
   const rest = () => figure.requests.look();
-  model.on("change:view", show);
+  pictures.shows.add(show);
   model.on("change:done", rest);
   show();
   return () => {
-    model.off("change:view", show);
+    pictures.shows.delete(show);
     model.off("change:done", rest);
     if (figure.seen) model.send({ left: true }); // somebody in Python may go on for this figure
     figure.player.pause();
@@ -75,8 +113,8 @@ class TouchFigure {
     this.root = make("div", { class: "hop-touch" });
     this.requests = new Requests(
       model,
-      (words) => (this.alert.textContent = words),
-      (isBusy) => this.root.setAttribute("aria-busy", isBusy),
+      (words) => write(this.alert, words),
+      (isBusy) => set(this.root, { "aria-busy": isBusy }),
     );
     this.controls = make("div", { class: "hop-controls" });
     this.status = make("div", { class: "hop-status", role: "status" });
@@ -106,10 +144,9 @@ class TouchFigure {
 
   show(view) {
     this.requests.answered(view.answer);
-    if (!view.steps?.length) return;
     const focused = this.root.contains(document.activeElement);
-    this.steps = wholeSteps(view.steps);
-    this.alert.textContent = view.problem;
+    this.steps = view.steps;
+    write(this.alert, view.problem);
     if (this.words !== view.words.join("\n")) {
       this.words = view.words.join("\n");
       const title = `${view.steps.at(-1).title}.`; // is read out, and seen in the picture itself
@@ -121,7 +158,7 @@ class TouchFigure {
     }
     this.showControls(view.controls);
     const style = this.svg.querySelector("style"); // a new one costs the whole page's styles
-    if (style.textContent !== view.style) style.textContent = view.style;
+    write(style, view.style);
     this.player.has(this.steps.length);
     if (view.plays && this.steps.length > 1 && !calm()) this.player.play(); // from the first one on
     else this.draw(this.steps.at(-1), view.moves);
@@ -164,8 +201,8 @@ class TouchFigure {
   draw(scene, moves) {
     if (!scene) return;
     this.scene = scene;
-    this.twin.textContent = scene.text;
-    this.spoken.textContent = scene.spoken;
+    write(this.twin, scene.text);
+    write(this.spoken, scene.spoken);
     const [width, height] = scene.size;
     set(this.svg, {
       viewBox: `0 0 ${width} ${height}`,
@@ -181,11 +218,10 @@ class TouchFigure {
     const midway = this.stopMoving?.(); // what is still on its way goes on from where it is
     this.svg.classList.toggle("hop-moves", moves); // where it does not, words don't flip either
     const changes = [];
-    const coming = new Set(scene.parts.map(([key]) => key));
     for (const [key, element] of this.parts) {
-      if (!coming.has(key)) this.parts.delete(key), leave(element, moves);
+      if (!scene.parts.has(key)) this.parts.delete(key), leave(element, moves);
     }
-    const fresh = parsed(scene.parts.filter(([key, markup]) => {
+    const fresh = parsed([...scene.parts].filter(([key, markup]) => {
       const element = this.parts.get(key);
       return !element || midway || element.markup !== markup;
     }));
@@ -199,7 +235,6 @@ class TouchFigure {
         element.addEventListener("animationend", () => element.classList.remove("hop-come"));
         before.after(element);
       } else {
-        element.removeAttribute("transform");
         if (fresh.has(key)) compare(element, fresh.get(key), changes);
         const next = skipLeaving(before.nextElementSibling);
         if (next !== element && !element.contains(document.activeElement)) before.after(element);
@@ -212,38 +247,25 @@ class TouchFigure {
 
   // Give names and roles to what may be touched. Of all parts with one action, Tab reaches one.
   name(scene) {
-    const reached = new Set();
-    for (const element of this.svg.querySelectorAll(":scope > [tabindex]")) {
-      if (element === document.activeElement) reached.add(element.touch?.action);
-      element.touch = null;
-    }
-    for (const touch of scene.touches) {
-      const element = this.parts.get(touch.key);
-      const first = !reached.has(touch.action) || element === document.activeElement;
-      reached.add(touch.action);
-      element.touch = touch;
-      set(element, { class: "hop-handle", tabindex: first ? 0 : -1, "aria-label": touch.name });
-      const other = touch.kind === "slide" ? ["aria-pressed"] : OF_SLIDERS; // what it was before
-      for (const name of other) element.removeAttribute(name);
-      if (touch.kind === "slide") {
-        set(element, {
-          role: "slider", "aria-valuemin": touch.low, "aria-valuemax": touch.high,
-          "aria-valuenow": touch.now, "aria-valuetext": touch.words,
-        });
-        const ahead = this.requests.newest(touch.action); // the hand is further than the answer
-        if (ahead !== undefined) shift(element, touch, ahead);
-      } else {
-        set(element, { role: "button" });
-        if (touch.is_on !== null) set(element, { "aria-pressed": touch.is_on });
-      }
-    }
+    const active = document.activeElement;
+    const own = active.parentNode === this.svg && scene.touches.get(active.touch?.key);
+    const reached = new Set(own ? [own.action] : []);
     for (const element of this.svg.querySelectorAll(":scope > .hop-handle")) {
-      if (!element.touch) {
-        element.classList.remove("hop-handle");
-        for (const name of ["tabindex", "role", "aria-label", "aria-pressed", ...OF_SLIDERS]) {
-          element.removeAttribute(name);
-        }
-      }
+      if (scene.touches.has(element.touch.key)) continue;
+      element.touch = null;
+      element.classList.remove("hop-handle");
+      for (const name of OF_HANDLES) element.removeAttribute(name);
+    }
+    for (const touch of scene.touches.values()) {
+      const element = this.parts.get(touch.key);
+      const first = !reached.has(touch.action) || element === active;
+      reached.add(touch.action);
+      set(element, { tabindex: first ? 0 : -1 });
+      if (element.touch !== touch) describe(element, touch);
+      if (touch.kind !== "slide") continue;
+      const ahead = this.requests.newest(touch.action); // the hand is further than the answer
+      if (ahead !== undefined) shift(element, touch, ahead);
+      else element.removeAttribute("transform");
     }
   }
 
@@ -307,16 +329,20 @@ class TouchFigure {
   }
 }
 
-// Put in again what was left out because it is as in the step before.
-function wholeSteps(steps) {
-  let drawn = new Map();
-  let touches = [];
+// Put in again what was left out because it is as in the step before; `before` is the first one's.
+function wholeSteps(steps, before = { parts: new Map(), touches: new Map() }) {
   return steps.map((step) => {
-    const parts = step.parts.map(([key, markup]) => [key, markup ?? drawn.get(key)]);
-    drawn = new Map(parts);
-    touches = step.touches ?? touches;
-    return { ...step, parts, touches };
+    const [parts, touches] = [renewed(before.parts, step.parts), renewed(before.touches, step.touches)];
+    return (before = { ...step, parts, touches });
   });
+}
+
+// Return things by their keys, in order: those that are new, and the others as they were.
+function renewed(before, news) {
+  if (!news.order && !news.new.length) return before;
+  const fresh = new Map(news.new);
+  const keys = news.order ?? [...before.keys()];
+  return new Map(keys.map((key) => [key, fresh.get(key) ?? before.get(key)]));
 }
 
 // Questions to Python: one at a time. Of those that wait for one action only the newest is asked,
@@ -424,7 +450,7 @@ class Player {
   play() {
     this.to(this.now < this.count - 1 ? this.now : 0);
     this.wait();
-    this.playing.textContent = "❙❙ Pause";
+    write(this.playing, "❙❙ Pause");
   }
 
   wait() {
@@ -438,12 +464,12 @@ class Player {
   pause() {
     clearTimeout(this.timer);
     this.timer = null;
-    this.playing.textContent = "▶ Play";
+    write(this.playing, "▶ Play");
   }
 
   say() {
     this.slider.value = this.now + 1;
-    this.where.textContent = `step ${this.now + 1} of ${this.count}`;
+    write(this.where, `step ${this.now + 1} of ${this.count}`);
     set(this.slider, { "aria-valuetext": `${this.where.textContent}: ${this.titleOf(this.now)}` });
   }
 }
@@ -453,7 +479,7 @@ function makeControl(control, requests, alert) {
   if (control.kind === "button") {
     const button = make("button", { type: "button" });
     button.addEventListener("click", () => requests.press(control.action, null));
-    return { root: button, show: ({ name }) => (button.textContent = name) };
+    return { root: button, show: ({ name }) => write(button, name) };
   }
   const words = make("span", { "aria-hidden": "true" });
   const field = make(control.kind === "choice" ? "select" : "input", {});
@@ -469,21 +495,40 @@ function makeControl(control, requests, alert) {
   field.addEventListener("input", () => ([asked, isTyped] = [null, true]));
   field.addEventListener("change", ask);
   field.addEventListener("keydown", ({ key }) => key === "Enter" && ask());
-  if (control.kind === "written") set(field, { size: control.letters, spellcheck: "false" });
+  if (control.kind === "written") set(field, { spellcheck: "false" });
   return {
     root,
-    show: ({ name, now, options, is_refused = false }) => {
-      words.textContent = name;
+    show: ({ name, now, options, letters, is_refused = false }) => {
+      write(words, name);
       set(field, { "aria-label": name, "aria-invalid": is_refused });
+      if (letters) set(field, { size: letters });
       if (is_refused) set(field, { "aria-describedby": alert });
       else field.removeAttribute("aria-describedby");
       if (options && options.join() !== field.options_) {
         field.options_ = options.join();
         field.replaceChildren(...options.map((one) => make("option", { value: one }, null, one)));
       }
-      if (!isTyped && requests.newest(control.action) === undefined) field.value = now;
+      if (!isTyped && requests.newest(control.action) === undefined && field.value !== now) {
+        field.value = now;
+      }
     },
   };
+}
+
+// Say of an element what it is to be touched, and no longer what it was.
+function describe(element, touch) {
+  element.touch = touch;
+  element.classList.add("hop-handle");
+  const isSlider = touch.kind === "slide";
+  for (const name of isSlider ? ["aria-pressed"] : OF_SLIDERS) element.removeAttribute(name);
+  set(element, { role: isSlider ? "slider" : "button", "aria-label": touch.name });
+  if (isSlider) {
+    set(element, {
+      "aria-valuemin": touch.low, "aria-valuemax": touch.high,
+      "aria-valuenow": touch.now, "aria-valuetext": touch.words,
+    });
+  } else if (touch.is_on === null) element.removeAttribute("aria-pressed");
+  else set(element, { "aria-pressed": touch.is_on });
 }
 
 function numberAt(touch, x) {
@@ -642,6 +687,11 @@ function set(element, attributes) {
     if (name === "class" && element.classList.length) element.classList.add(value);
     else if (element.getAttribute(name) !== String(value)) element.setAttribute(name, value);
   }
+}
+
+// What is written anew is laid out anew, and read out: even if it is the same.
+function write(element, words) {
+  if (element.textContent !== words) element.textContent = words;
 }
 
 function calm() {

@@ -3,6 +3,8 @@
 * A figure is a state, a picture of it (scenes and controls, plain data), and actions that change
   the state. The page moves parts, follows the pointer and plays steps on its own; Python is asked
   when something has to be computed.
+* Pictures are numbered, and the page is told what is new since the one before. A page that lacks
+  that one asks for the whole, and who comes in later begins with the whole.
 * An action may give one picture after the other, a coarse one first. A newer question ends it.
 * What takes long is computed by another thread, so that the kernel stays free: the action gives the
   `Future` of it, and goes on when that is done.
@@ -17,6 +19,7 @@ __all__ = ["Action", "Button", "Choice", "Control", "Picture", "TouchFigure", "W
 import asyncio
 import itertools
 import json
+import threading
 import uuid
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from concurrent.futures import Future, wait
@@ -91,6 +94,39 @@ def _as_json(view: Mapping[str, Any], _: Any) -> str:
     return json.dumps(view)
 
 
+@dataclass(frozen=True, slots=True)
+class _Numbered:
+    """A picture as it goes to the page, with all that belongs to its showing."""
+
+    number: int
+    picture: Picture
+    answer: int = 0  # the number of the question that it answers
+    unasked: int = 0
+    problem: str = ""
+
+    def news(self, before: "_Numbered | None" = None) -> dict[str, Any]:
+        """Return as plain data what a page has to know that has the picture before; None: all."""
+        base = before.picture.scenes[-1] if before else None
+        return {
+            "number": self.number,
+            "base": before and before.number,
+            "answer": self.answer,
+            "unasked": self.unasked,
+            "steps": [
+                scene.as_data(earlier)
+                for earlier, scene in zip(
+                    (base, *self.picture.scenes), self.picture.scenes, strict=False
+                )
+            ],
+            "words": list(self.picture.words),
+            "controls": [asdict(control) for control in self.picture.controls],
+            "moves": self.picture.moves,
+            "plays": self.picture.plays,
+            "problem": self.problem,
+            "style": None if before else style_sheet(),
+        }
+
+
 Work = Future[Any]
 Action = Callable[[Any], Picture | Iterator[Picture] | Iterator[Picture | Work]]
 
@@ -105,22 +141,31 @@ class TouchFigure(anywidget.AnyWidget):
     done = traitlets.Int(0).tag(sync=True)  # the newest question, once nothing more follows
 
     def __init__(self, picture: Picture, actions: Mapping[str, Action]) -> None:
-        super().__init__(place=uuid.uuid4().hex)
         self._actions = dict(actions)
         self._asked = 0  # the number of the newest question
         self._unasked = self._seen = 0  # pictures that nobody asked for, and the last one seen
-        self._show(picture, 0)
+        self._latest = _Numbered(1, picture)
+        self.lock = threading.RLock()  # held by who shows a picture: a thread may, as an action
+        super().__init__(place=uuid.uuid4().hex, view=self._latest.news())
         self.on_msg(self._told)
 
     @property
     def picture(self) -> Picture:
         """Return what the figure shows now."""
-        return self._picture
+        return self._latest.picture
 
     def refresh(self, picture: Picture) -> None:
         """Show a picture that nobody has asked for; from any thread, but from one at a time."""
-        self._unasked += 1
-        self._show(picture, self._latest_answer, self._latest_problem)
+        with self.lock:
+            self._unasked += 1
+            self._show(picture, self._latest.answer, self._latest.problem)
+
+    def get_state(self, key: Any = None, drop_defaults: bool = False) -> dict[str, Any]:
+        """Return what a page is sent; one that asks for all of it has no picture before this."""
+        state: dict[str, Any] = super().get_state(key, drop_defaults)
+        if key is None:
+            state["view"] = _as_json(self._latest.news(), self)
+        return state
 
     @property
     def unseen(self) -> int:
@@ -141,6 +186,9 @@ class TouchFigure(anywidget.AnyWidget):
             return
         if "left" in content:
             self.left()
+            return
+        if "whole" in content:
+            self.send_state()
             return
         following = self._follow(content["action"], content["value"], content["number"])
         try:
@@ -164,7 +212,12 @@ class TouchFigure(anywidget.AnyWidget):
         self._asked = number
         try:
             given = self._actions[action](value)
-            for one in (given,) if isinstance(given, Picture) else given:
+            if isinstance(given, Picture):
+                with self.lock, self.hold_sync():  # nothing follows, and one message says all
+                    self._show(given, number)
+                    self.done = number
+                given = iter(())
+            for one in given:
                 if isinstance(one, Picture):
                     self._show(one, number)
                     yield None
@@ -174,34 +227,22 @@ class TouchFigure(anywidget.AnyWidget):
                     return
         except Exception as problem:  # whatever it is, the reader has to see it
             kind = "" if isinstance(problem, RefusedError) else f"{type(problem).__name__}: "
-            self._show(self._picture, number, f"Nothing has changed. {kind}{problem}")
+            self._show(self.picture, number, f"Nothing has changed. {kind}{problem}")
             if not isinstance(problem, RefusedError):
                 raise_if_strict(problem)
         finally:
             if self._asked == number:
                 self.done = number
 
-    def _show(self, picture: Picture, number: int, problem: str = "") -> None:
-        self._picture, self._latest_answer, self._latest_problem = picture, number, problem
-        self.view = {
-            "answer": number,
-            "unasked": self._unasked,
-            "steps": [
-                scene.as_data(before)
-                for before, scene in itertools.pairwise((None, *picture.scenes))
-                if scene is not None
-            ],
-            "words": list(picture.words),
-            "controls": [asdict(control) for control in picture.controls],
-            "moves": picture.moves,
-            "plays": picture.plays,
-            "problem": problem,
-            "style": style_sheet(),
-        }
+    def _show(self, picture: Picture, answer: int, problem: str = "") -> None:
+        with self.lock:
+            before = self._latest
+            self._latest = _Numbered(before.number + 1, picture, answer, self._unasked, problem)
+            self.view = self._latest.news(before)
 
     def _repr_mimebundle_(self, **_: Any) -> tuple[dict[str, str], dict[str, str]]:
         """Return the still picture; in a page with Python behind it, the live one replaces it."""
-        figure = self._picture.scenes[-1].figure()
+        figure = self.picture.scenes[-1].figure()
         hint = "To touch this figure, run the cell."
         html = (
             f'<div class="hop-still" data-hop-figure="{self.place}">{figure.html()}'
