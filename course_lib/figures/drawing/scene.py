@@ -118,7 +118,11 @@ def _news(
     now: Mapping[str, T], before: Mapping[str, T], as_data: Callable[[T], Any]
 ) -> dict[str, Any]:
     same_order = len(now) == len(before) and all(map(eq, now, before))
-    changed = [[key, as_data(one)] for key, one in now.items() if before.get(key) != one]
+    changed = [
+        [key, as_data(one)]
+        for key, one in now.items()
+        if (was := before.get(key)) is not one and was != one  # most are the very same
+    ]
     return {"order": None if same_order else list(now), "new": changed}
 
 

@@ -7,6 +7,9 @@ An element is a string; a drawing is the join of its elements. Three rules hold 
   the dark one of JupyterLab; paper is always light. No `var()`, which some converters do not read.
 * A drawing is an image with a title and a description (SVG 2, section 5.6). Nothing in it is
   referred to by an id, so any number of drawings can stand on one page.
+
+A live figure is drawn again with every move of the hand, nearly as it was: so the small pieces are
+remembered.
 """
 
 __all__ = [
@@ -123,12 +126,12 @@ def element(name: str, *children: str, **attributes: Attribute) -> str:
     >>> element("line", x1=0, x2=2.5, stroke_width=1, class_="axis")
     '<line x1="0" x2="2.5" stroke-width="1" class="axis"/>'
     """
-    pairs = "".join(
-        f' {key.rstrip("_").replace("_", "-")}="{_attribute(value)}"'
-        for key, value in attributes.items()
-        if value is not None
-    )
-    return f"<{name}{pairs}>{''.join(children)}</{name}>" if children else f"<{name}{pairs}/>"
+    head = f"<{name}"
+    for key, value in attributes.items():
+        if value is not None:
+            text = escape(value) if isinstance(value, str) else f"{value:g}"
+            head = f'{head} {_in_markup(key)}="{text}"'
+    return f"{head}>{''.join(children)}</{name}>" if children else f"{head}/>"
 
 
 def label(
@@ -144,9 +147,22 @@ def label(
 
     `x` may be a place for every character.
     """
+    places = x if isinstance(x, float | int) else " ".join(f"{one:g}" for one in x)
+    return _label(words, places, y, look, size, anchor, room)
+
+
+@functools.lru_cache(maxsize=8192)
+def _label(
+    words: str,
+    places: float | str,
+    y: float,
+    look: str,
+    size: float,
+    anchor: str | None,
+    room: float | None,
+) -> str:
     if not words:
         return ""
-    places = x if isinstance(x, float | int) else " ".join(f"{one:g}" for one in x)
     squeezed = room if room is not None and width_of(words, size, look) > room else None
     return element(
         "text", escape(words), x=places, y=y, class_=look, font_size=size, text_anchor=anchor,
@@ -154,6 +170,7 @@ def label(
     )  # fmt: skip
 
 
+@functools.lru_cache(maxsize=8192)
 def box(
     look: str, x: float, y: float, width: float, height: float, corner: float | None = None
 ) -> str:
@@ -180,14 +197,15 @@ def hatching(x: float, y: float, width: float, height: float, step: float = 7) -
     return "".join(lines)
 
 
-@functools.lru_cache(maxsize=4096)  # a figure is drawn again with every move of the hand
+@functools.lru_cache(maxsize=8192)
 def escape(words: str) -> str:
     """Return words so that they stand as text in markup; what XML forbids becomes U+FFFD."""
     return html.escape(_NOT_XML.sub("\ufffd", words))
 
 
-def _attribute(value: str | float) -> str:
-    return escape(value) if isinstance(value, str) else f"{value:g}"
+@functools.cache
+def _in_markup(name: str) -> str:
+    return name.rstrip("_").replace("_", "-")
 
 
 @functools.cache

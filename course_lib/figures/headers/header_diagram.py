@@ -10,6 +10,7 @@ The figure is made of text alone, so it can be redrawn many times a second.
 
 __all__ = ["bit_presses", "header_diagram", "header_parts", "header_scene"]
 
+import functools
 from collections.abc import Collection, Iterable, Iterator
 
 from course_lib.figures.drawing.scene import Part, Press, Scene
@@ -32,6 +33,7 @@ from course_lib.figures.headers.header_grid import (
     rows_of,
 )
 from course_lib.figures.headers.header_words import note_lines, words_of
+from course_lib.headers.layouts import FieldLayout
 
 _TOP = 56.0  # title and ruler
 _EDGE, _TITLE_Y, _RULER_UP, _LINE = 20.0, 24.0, 11.0, 18.0
@@ -141,7 +143,12 @@ def _margin(row: Row) -> str:
 
 
 def _where(reading: HeaderReading, bit: int) -> str:
-    return f"Bit {bit}: {bit_in_words(reading.at(bit), bit)}"
+    return _bit_of(reading.at(bit).field, bit)
+
+
+@functools.lru_cache(maxsize=4096)
+def _bit_of(field: FieldLayout, bit: int) -> str:
+    return f"Bit {bit}: {bit_in_words(FieldReading(field, None), bit)}"
 
 
 def _draw_field(

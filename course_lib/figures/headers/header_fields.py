@@ -74,7 +74,11 @@ class HeaderReading(NamedTuple):
 
     def at(self, bit: int) -> FieldReading:
         """Return the field that a bit belongs to."""
-        return next(reading for reading in self.fields if bit in reading.bits)
+        return next(
+            one
+            for one in self.fields
+            if one.field.first_bit <= bit < one.field.first_bit + one.field.bits
+        )
 
     def value(self, name: str) -> int | None:
         """Return the value of the field called `name`; None if it is not wholly there."""
