@@ -143,9 +143,14 @@ def exercise(exercise_id: str) -> Exercise:
 def public_cases(exercise_id: str) -> tuple[Case, ...]:
     """Return the public cases of an exercise, in the order in which they are tried."""
     unit = exercise_id.partition(".")[0]
-    path = resources.files(__package__) / "cases" / f"unit_{int(unit):02}.json"
-    data = json.loads(path.read_text(encoding="utf-8"))
-    return tuple(case_from_data(item) for item in data[exercise_id])
+    return tuple(case_from_data(item) for item in _unit_cases(int(unit))[exercise_id])
+
+
+@functools.lru_cache(maxsize=1)  # who asks for one exercise of a unit mostly asks for the next
+def _unit_cases(unit: int) -> dict[str, Any]:
+    path = resources.files(__package__) / "cases" / f"unit_{unit:02}.json"
+    cases: dict[str, Any] = json.loads(path.read_text(encoding="utf-8"))
+    return cases
 
 
 def _unit(unit: str) -> tuple[Exercise, ...]:

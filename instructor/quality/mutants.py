@@ -35,6 +35,7 @@ class Mutant:
 def mutants(source: str) -> list[Mutant]:
     """Return every mutant of a piece of source, each with one change."""
     found: list[Mutant] = []
+    unchanged = ast.unparse(ast.parse(source))
     number = 0
     while True:
         tree = ast.parse(source)
@@ -44,7 +45,7 @@ def mutants(source: str) -> list[Mutant]:
         what, change = changes[number]
         change()
         text = ast.unparse(ast.fix_missing_locations(tree))
-        if text != ast.unparse(ast.parse(source)):
+        if text != unchanged:
             found.append(Mutant(what, text))
         number += 1
 

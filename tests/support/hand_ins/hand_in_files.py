@@ -1,6 +1,7 @@
 """Hand-ins made from the released workbooks: whole, broken and odd ones."""
 
 import copy
+import functools
 import json
 
 import nbformat
@@ -20,14 +21,17 @@ OTHER_UNIT = "02-checksums"
 
 def solved(unit=UNIT, **answers):
     """Return the workbook with model answers; `answer_1_1="..."` replaces one."""
-    workbook = read_workbook(unit)
-    workbook.metadata["hop_by_hop"]["release"] = release_name(unit)
     own = {name.replace("_", "-"): source for name, source in answers.items()}
-    return with_answers(workbook, {**model_answers(unit), **own})
+    return with_answers(_handed_out(unit), {**model_answers(unit), **own})
 
 
 def blank(unit=UNIT):
     """Return the workbook as it is handed out."""
+    return copy.deepcopy(_handed_out(unit))
+
+
+@functools.cache  # to read and check one takes long
+def _handed_out(unit):
     workbook = read_workbook(unit)
     workbook.metadata["hop_by_hop"]["release"] = release_name(unit)
     return workbook
