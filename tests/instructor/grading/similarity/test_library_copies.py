@@ -10,7 +10,7 @@ from course_lib.exercises.registry import public_cases
 from course_lib.exercises.verdict import Outcome, agrees, without_run
 from hand_ins.copied_code import CHANGES, original
 from hand_ins.hand_in_files import OTHER_UNIT, UNIT, solved, with_cell_after
-from hand_ins.honest_answers import NOBODY_YET, STYLES, known_answers, written_apart
+from hand_ins.honest_answers import STYLES, known_answers, written_apart
 from hand_ins.hostile_answers import COPIES
 from hand_ins.odd_hand_ins import odd_hand_ins
 from instructor.grading.intake.hand_ins import HandIn
@@ -81,10 +81,7 @@ def test_a_share_is_that_of_the_function_of_the_library():
     assert (name, LibraryCopy(UNIT, "alder", "1.1", name, shared, of).share) == (TAKEN[3], 1)
 
 
-WRITTEN = [one for one in all_items() if one.exercise.id not in NOBODY_YET]
-
-
-@pytest.mark.parametrize("one", [pytest.param(one, id=one.exercise.id) for one in WRITTEN])
+@pytest.mark.parametrize("one", [pytest.param(one, id=one.exercise.id) for one in all_items()])
 def test_what_was_written_apart_is_right(one):
     unit = one.exercise.unit[:2]
     for style in STYLES:
@@ -97,7 +94,7 @@ def test_what_was_written_apart_is_right(one):
 
 
 def test_no_answer_that_was_written_apart_is_named():
-    assert len(list(written_apart())) == len(STYLES) * len(WRITTEN)
+    assert len(list(written_apart())) == len(STYLES) * len(all_items())
     assert [one for one in written_apart() if named(one.source, unit=one.unit)] == []
 
 
