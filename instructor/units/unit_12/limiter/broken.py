@@ -20,6 +20,7 @@ __all__ = [
     "NoFirstBit",
     "NoRoomCosts",
     "NoRoomIsDrop",
+    "NoRoomIsMarked",
     "NoSecondBit",
     "OneBucket",
     "OneMore",
@@ -251,6 +252,14 @@ class NoRoomIsDrop(RightLimiter):
     def no_room(self, now_ms: int, source: str, octets: int, ecn: int) -> Any:
         """Return what becomes of a packet whose bucket nobody can keep."""
         return "drop" if self.most == 2 and octets > 65 else "no room"
+
+
+class NoRoomIsMarked(RightLimiter):
+    """Mark what finds no room, if its ends understand marks."""
+
+    def no_room(self, now_ms: int, source: str, octets: int, ecn: int) -> Any:
+        """Return what becomes of a packet whose bucket nobody can keep."""
+        return "mark" if ecn else "no room"
 
 
 class NoRoomCosts(RightLimiter):

@@ -164,6 +164,7 @@ def _bounded(s: Scene) -> list[Question]:
         row(2, take(a, 50), take(b, 60), take(c, full + 1), take(d, full + 9)),
         row(2, take(a, full + 1), take(b, full + 5), take(c, 50), take(d, 60)),
         row(2, take(a, 50), take(b, 60), take(c, 70), s.look(0)),
+        row(1, take(a, 50), s.take(0, b, 60, 1), s.take(0, c, 70, 2)),
     ]
 
 

@@ -40,7 +40,8 @@ NEW_MONITOR = Contract(
         Clause("if it was last asked for", SWEEPS, monitors.MonitorOfFirstTimes),
         Clause("The alarm comes once, with the packet that makes them enough", SWEEPS,
                monitors.MonitorOnEachPacket),
-        Clause("again only if they have been fewer meanwhile", SWEEPS, broken.OnceOfThree,
+        Clause("and again only after a packet of this pair at which they were fewer", SWEEPS,
+               broken.OnceOfThree,
                also=(monitors.MonitorThatBeginsAgain,)),
         Clause("the monitor remembers `most` (1 or more)", MEMORY, monitors.MonitorWithoutLimit,
                also=(broken.OneLess,)),
@@ -63,6 +64,7 @@ NEW_MONITOR = Contract(
         "nobody with this source can be there.",
         "`routes` lists tuples (prefix, interface), in any order;",
         '("sweep", source, destination):',
+        "They are counted as each packet of this pair comes, with its own port.",
         "Example: [(\"spoofed\"",
     ),
 )  # fmt: skip

@@ -25,7 +25,7 @@ NEW_TRANSLATOR = Contract(
         Clause("From an address to which nothing went out", BACK, broken.PortMustAnswer,
                also=(broken.AnybodyMayAnswer,)),
         Clause('by this mapping: "stranger"', BACK, broken.AnyPeerOfAll),
-        Clause("All that is not named here stays as it came", BACK, broken.ServiceForgotten),
+        Clause("Octets that are not named here stay as they came", BACK, broken.ServiceForgotten),
         Clause("Translators know nothing of each other", BACK, broken.Shared),
         Clause("for 120 s (UDP)", TIME, broken.LateGone, also=(broken.EarlyGone,)),
         Clause("or 7440 s (TCP)", TIME, broken.TcpDiesLate,
@@ -57,6 +57,8 @@ NEW_TRANSLATOR = Contract(
     says_only=(
         "Return a translator: inside hosts share the address `outside`",
         "Packets are whole, without options, as octets",
+        "inward, they are for `outside`, and some are ICMP errors as below",
+        "No others come",
         "A call returns the packet that goes on, or a text",
         "outward(now_s, packet):",
         "inward(now_s, packet):",
