@@ -5,13 +5,19 @@ Some clauses about fragments would fall together. So they are broken for one pro
 
 __all__ = [
     "BySource",
+    "ClosesWhole",
     "DropsTheRestOfICMP",
+    "LongByOptions",
+    "OctetOfOffset",
     "OfAllProtocols",
+    "OtherwiseForOrphans",
     "PassesTheRestOfUDP",
     "ReadsOnInTCP",
     "RemembersWholeOnes",
+    "RulesAreRemembered",
     "SixteenIsShort",
     "TellsNobody",
+    "WholeIsAPiece",
     "WholeOnesByEitherEnd",
     "WithoutDestination",
     "WithoutNumber",
@@ -54,10 +60,75 @@ class RemembersWholeOnes(Filter):
     def judge(self, packet: bytes) -> str:
         """Keep whole datagrams, too."""
         verdict = super().judge(packet)
-        if verdict == "pass" and packet[6:8] == bytes(2):
+        if verdict == "pass" and not int.from_bytes(packet[6:8], "big") & 0x3FFF:
             datagram = packet[4:6] + packet[9:10] + packet[12:20]
             self.passed = [*self.passed, datagram][-self.most :]
         return verdict
+
+
+class WholeIsAPiece(Filter):
+    """Remember what must not be cut, as if there were more to come."""
+
+    def judge(self, packet: bytes) -> str:
+        """Take any flag for that of more fragments."""
+        verdict = super().judge(packet)
+        if verdict == "pass" and packet[6] & 0x40:
+            datagram = packet[4:6] + packet[9:10] + packet[12:20]
+            self.passed = [*self.passed, datagram][-self.most :]
+        return verdict
+
+
+class ClosesWhole(Filter):
+    """Drop whole packets that no rule fits."""
+
+    def by_rules(self, packet: bytes, inside: bytes) -> str:
+        """Let fragments be."""
+        is_whole = not int.from_bytes(packet[6:8], "big") & 0x3FFF
+        no_rule = not any(self.fits(rule, packet, inside) for rule in self.rules)
+        return "drop" if is_whole and no_rule else super().by_rules(packet, inside)
+
+
+class OtherwiseForOrphans(Filter):
+    """Do with later fragments of nobody knows whom what is done otherwise."""
+
+    def judge(self, packet: bytes) -> str:
+        """Look whether the first one is known."""
+        known = packet[4:6] + packet[9:10] + packet[12:20] in self.passed
+        later = int.from_bytes(packet[6:8], "big") & 0x1FFF > 1
+        return self.otherwise if later and not known else super().judge(packet)
+
+
+class RulesAreRemembered(Filter):
+    """Remember datagrams that a rule let pass, and no others."""
+
+    def judge(self, packet: bytes) -> str:
+        """Forget again what no rule fits."""
+        before = self.passed
+        verdict = super().judge(packet)
+        if not any(self.fits(rule, packet, packet[20:]) for rule in self.rules):
+            self.passed = before
+        return verdict
+
+
+class OctetOfOffset(Filter):
+    """Read the low octet of the offset alone."""
+
+    def judge(self, packet: bytes) -> str:
+        """Take the high bits away."""
+        return super().judge(packet[:6] + bytes([packet[6] & 0xE0]) + packet[7:])
+
+
+class LongByOptions(Filter):
+    """Count options as part of what a first fragment holds."""
+
+    def is_hiding(self, protocol: int, offset: int, more: bool, inside: bytes) -> bool:
+        """Add them."""
+        return super().is_hiding(protocol, offset, more, inside + bytes(self.options))
+
+    def judge(self, packet: bytes) -> str:
+        """Note how long they are."""
+        self.options = 4 * (packet[0] & 0x0F) - 20
+        return super().judge(packet)
 
 
 class OfAllProtocols(Filter):

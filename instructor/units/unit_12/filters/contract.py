@@ -40,21 +40,32 @@ NEW_FILTER = Contract(
             filters.FilterByTheLast,
             also=(filters.FilterByTheNarrowest, filters.FilterThatPassesIfAnyDoes),
         ),
-        Clause("`otherwise` decides if none does", RULES, filters.FilterThatClosesAlways),
+        Clause("`otherwise` decides if none does", RULES, broken.ClosesWhole),
         Clause(
-            "carries no ports", FRAGMENTS, broken.ReadsOnInTCP, also=(filters.FilterThatReadsOn,)
+            "carries no ports",
+            FRAGMENTS,
+            broken.ReadsOnInTCP,
+            also=(filters.FilterThatReadsOn, broken.OctetOfOffset),
         ),
         Clause(
             "It passes if the first one of its datagram came before it and passed",
             FRAGMENTS,
             broken.DropsTheRestOfICMP,
-            also=(filters.FilterThatDropsTheRest, filters.FilterThatPassesWhatItKnows),
+            also=(
+                filters.FilterThatDropsTheRest,
+                filters.FilterThatPassesWhatItKnows,
+                broken.RulesAreRemembered,
+            ),
         ),
         Clause(
             "else drop it in silence",
             FRAGMENTS,
             broken.PassesTheRestOfUDP,
-            also=(filters.FilterThatPassesTheRest, filters.FilterThatTellsOfEach),
+            also=(
+                filters.FilterThatPassesTheRest,
+                filters.FilterThatTellsOfEach,
+                broken.OtherwiseForOrphans,
+            ),
         ),
         Clause(
             "share source, destination, protocol and identification",
@@ -72,7 +83,7 @@ NEW_FILTER = Contract(
             "16 octets behind the IPv4 header",
             FRAGMENTS,
             filters.FilterThatPassesShortOnes,
-            also=(filters.FilterThatFearsAllShortOnes, broken.SixteenIsShort),
+            also=(filters.FilterThatFearsAllShortOnes, broken.SixteenIsShort, broken.LongByOptions),
         ),
         Clause("any fragment with offset 1", FRAGMENTS, filters.FilterThatPassesTheSecond),
         Clause(
@@ -83,6 +94,7 @@ NEW_FILTER = Contract(
                 filters.FilterThatForgetsTheNewest,
                 filters.FilterThatRenews,
                 broken.RemembersWholeOnes,
+                broken.WholeIsAPiece,
             ),
         ),
     ),

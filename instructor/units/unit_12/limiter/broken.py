@@ -4,6 +4,7 @@ How many buckets a limiter may keep tells the aspects apart (`questions.MOST`).
 """
 
 __all__ = [
+    "AddedAsFloats",
     "BitsPerOctet",
     "BurstNotLarger",
     "FirstIsEmpty",
@@ -96,6 +97,19 @@ class RoundedRate(RightLimiter):
         """Return how many octets come in a time."""
         right = super().gain(elapsed_ms)
         return Fraction(round(right)) if self.most == 1 else right
+
+
+class AddedAsFloats(RightLimiter):
+    """Keep the level of an only bucket as a float."""
+
+    def at_first(self, now_ms: int) -> Any:
+        """Return what a new bucket holds."""
+        return float(self.burst) if self.most == 1 else super().at_first(now_ms)
+
+    def gain(self, elapsed_ms: int) -> Any:
+        """Return how many octets come in a time."""
+        right = super().gain(elapsed_ms)
+        return float(right) if self.most == 1 else right
 
 
 class BurstNotLarger(RightLimiter):

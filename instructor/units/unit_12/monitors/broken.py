@@ -7,6 +7,8 @@ __all__ = [
     "BlindOfTwo",
     "ByTheShortest",
     "EndlessOfFour",
+    "FewerByTheClock",
+    "ForgivesElsewhere",
     "InclusiveOfItsEnd",
     "KeepsWhomItTold",
     "OnceOfThree",
@@ -112,6 +114,26 @@ class OnceOfThree(MonitorOnce):
             super().remember(now_s, pair, port)
         else:
             Monitor.remember(self, now_s, pair, port)
+
+
+class FewerByTheClock(Monitor):
+    """Accuse again if ports were fewer at any time, whether or not a packet came then."""
+
+    def remember(self, now_s: float, pair: Pair, port: int) -> None:
+        """Count before the packet is looked at."""
+        times = self.asked.get(pair, {}).values()
+        if sum(now_s - at < self.window_s for at in times) < self.ports:
+            self.told.discard(pair)
+        super().remember(now_s, pair, port)
+
+
+class ForgivesElsewhere(Monitor):
+    """Accuse again if the source asked another host meanwhile."""
+
+    def remember(self, now_s: float, pair: Pair, port: int) -> None:
+        """Forget whom it told of this source."""
+        self.told = {one for one in self.told if one == pair or one[0] != pair[0]}
+        super().remember(now_s, pair, port)
 
 
 class KeepsWhomItTold(MonitorOnce):

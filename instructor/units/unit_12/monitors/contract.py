@@ -42,7 +42,8 @@ NEW_MONITOR = Contract(
                monitors.MonitorOnEachPacket),
         Clause("and again only after a packet of this pair at which they were fewer", SWEEPS,
                broken.OnceOfThree,
-               also=(monitors.MonitorThatBeginsAgain,)),
+               also=(monitors.MonitorThatBeginsAgain, broken.FewerByTheClock,
+                     broken.ForgivesElsewhere)),
         Clause("the monitor remembers `most` (1 or more)", MEMORY, monitors.MonitorWithoutLimit,
                also=(broken.OneLess,)),
         Clause(

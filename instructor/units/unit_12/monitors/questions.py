@@ -31,7 +31,8 @@ def monitor_questions(rng: random.Random) -> list[Question]:
         (_five, 1), (_same_ports, 1), (_many_hosts, 1), (_one_port_of_many, 1),
         (_busy_server, 1), (_slow, 1),
         (_just_too_late, 1), (_just_in_time, 1), (_last_time, 1), (_over_the_end, 1),
-        (_on_and_on, 1), (_again, 1), (_no_new_start, 1),
+        (_on_and_on, 1), (_fewer_by_the_clock, 1), (_another_between, 1), (_again, 1),
+        (_no_new_start, 1),
         (_forgotten, 2), (_kept, 1), (_renewed, 1), (_second, 1), (_newcomer, 1), (_told_again, 1),
     )  # fmt: skip
     return [draw(rng) for draw, number in kinds for _ in range(number)]
@@ -232,6 +233,23 @@ def _again(rng: random.Random) -> Question:
         SWEEPS, rng, 3, window_s,
         [(now, 0, 0, port) for now, port in zip(times, ports, strict=True)],
     )  # fmt: skip
+
+
+def _fewer_by_the_clock(rng: random.Random) -> Question:
+    """Let ports be fewer for a while in which no packet comes, and enough at the next one."""
+    window_s, ports = rng.randint(6, 12), _ports(rng, 4)
+    times = (0, window_s - 2, window_s - 1, window_s + 0.5)
+    return _asked(
+        SWEEPS, rng, 3, window_s,
+        [(now, 0, 0, port) for now, port in zip(times, ports, strict=True)],
+    )  # fmt: skip
+
+
+def _another_between(rng: random.Random) -> Question:
+    """Ask another host for one port while a sweep goes on."""
+    ports = _ports(rng, 4)
+    row = [(now, 0, 0, port) for now, port in enumerate(ports[:3])]
+    return _asked(SWEEPS, rng, 3, 30, [*row, (4, 0, 1, ports[0]), (5, 0, 0, ports[3])])
 
 
 def _no_new_start(rng: random.Random) -> Question:

@@ -4,19 +4,25 @@ __all__ = ["NEW_ROUTER"]
 
 from instructor.units.clauses import Clause, Contract
 from instructor.units.unit_12.misconceptions import routers
-from instructor.units.unit_12.router import broken
+from instructor.units.unit_12.router import broken_counters as counters
+from instructor.units.unit_12.router import broken_errors as errors
+from instructor.units.unit_12.router import broken_order as order
 
 ORDER, NEAR = "the order", "neighbours"
 ERRORS, COUNTERS = "errors", "counters"
 
 NEW_ROUTER = Contract(
     clauses=(
-        Clause('A frame of kind "other" is ignored', ORDER, broken.OthersAreMessages),
+        Clause('A frame of kind "other" is ignored', ORDER, order.OthersAreMessages),
         Clause(
             "and one for another hardware address",
             ORDER,
-            broken.TakesPacketsOfOthers,
-            also=(routers.RouterThatTakesWhatIsForAll, routers.RouterThatTakesAll),
+            order.TakesPacketsOfOthers,
+            also=(
+                routers.RouterThatTakesWhatIsForAll,
+                routers.RouterThatTakesAll,
+                order.CountsTheUnsoundOfOthers,
+            ),
         ),
         Clause(
             'holds a message and is for "ff:ff:ff:ff:ff:ff"', NEAR,
@@ -26,37 +32,39 @@ NEW_ROUTER = Contract(
         Clause(
             "the packets that waited, each in a frame for its neighbour",
             NEAR,
-            broken.ForgetsTheSecond,
-            also=(routers.RouterThatForgetsWhatWaits, broken.WaitsForTheRouter),
+            order.ForgetsTheSecond,
+            also=(routers.RouterThatForgetsWhatWaits, order.WaitsForTheRouter),
         ),
-        Clause("A packet that is not sound ends in silence", ORDER, broken.TellsOfUnsound),
+        Clause("A packet that is not sound ends in silence", ORDER, order.TellsOfUnsound,
+               also=(order.AnswersTheUnsound,)),
         Clause("One for an address of any interface", ORDER, routers.RouterWithOneAddress),
         Clause(
             "gets its answer",
             ORDER,
-            broken.AgesItsOwnFirst,
-            also=(broken.AnswersLowered, broken.AnswersComeBack),
+            order.AgesItsOwnFirst,
+            also=(order.AnswersLowered, order.AnswersComeBack),
         ),
-        Clause("if there is one", ORDER, broken.TellsAnything),
+        Clause("if there is one", ORDER, order.TellsAnything),
         Clause("For all others the way is looked up; then", ERRORS,
                routers.RouterThatAgesBeforeTheWay),
-        Clause("the time to live is lowered", ORDER, broken.LowersTwice),
+        Clause("the time to live is lowered", ORDER, order.LowersTwice),
         Clause("leaves by the interface of its way", ORDER, routers.RouterThatNeverTurnsBack),
         Clause(
             "for the next hop, or for its destination if that is a neighbour", NEAR,
-            routers.RouterThatAsksForTheEnd,
+            order.AsksForTheEnd,
         ),
-        Clause("else it waits, and the questions go out", NEAR, broken.NoQuestion),
-        Clause('An error says "net unreachable" where there is no way', ERRORS, broken.SaysNet),
-        Clause('"time exceeded" where `lower` refuses', ERRORS, broken.SaysTime),
-        Clause("tick sends the questions of `give_up`", NEAR, broken.NeverAsksAgain),
+        Clause("else it waits, and the questions go out", NEAR, order.NoQuestion),
+        Clause('An error says "net unreachable" where there is no way', ERRORS, errors.SaysNet),
+        Clause('"time exceeded" where `lower` refuses', ERRORS, errors.SaysTime),
+        Clause("tick sends the questions of `give_up`", NEAR, order.NeverAsksAgain),
         Clause(
             'an error "host unreachable" about each packet given up', ERRORS,
-            routers.RouterThatGivesUpInSilence, also=(broken.SaysHost,),
+            errors.SaysHost, also=(routers.RouterThatGivesUpInSilence,),
         ),
+        Clause("of `give_up`, then an error", ERRORS, errors.TellsFirst),
         Clause(
             "none about a packet whose source is an address of the router", ERRORS,
-            broken.TellsItselfBeforeFour,
+            errors.TellsItselfBeforeFour,
         ),
         Clause(
             "The way of an error is that to the sender; its address is that of the interface "
@@ -67,24 +75,24 @@ NEW_ROUTER = Contract(
         ),
         Clause(
             "Errors and answers are sent like other packets, but not lowered", ERRORS,
-            broken.ErrorsLowered,
+            errors.ErrorsLowered, also=(errors.OwnWordsToTheEnd, errors.ErrorsDoNotWait),
         ),
         Clause(
-            "without a way they end", ERRORS, broken.ErrorsWithoutAWay,
-            also=(broken.AnswersWithoutAWay,),
+            "without a way they end", ERRORS, errors.ErrorsWithoutAWay,
+            also=(errors.AnswersWithoutAWay,),
         ),
-        Clause('"bad header"', COUNTERS, broken.MiscountsHeaders),
-        Clause('"for us"', COUNTERS, broken.MiscountsForUs),
-        Clause('"no route"', COUNTERS, broken.MiscountsRoutes),
-        Clause('"too old"', COUNTERS, broken.MiscountsTimes),
+        Clause('"bad header"', COUNTERS, counters.MiscountsHeaders),
+        Clause('"for us"', COUNTERS, counters.MiscountsForUs),
+        Clause('"no route"', COUNTERS, counters.MiscountsRoutes),
+        Clause('"too old"', COUNTERS, counters.MiscountsTimes),
         Clause(
             '"forwarded" (each as it leaves in a frame)', COUNTERS,
-            broken.CountsUntilGivenUp,
-            also=(broken.MiscountsForwarded, routers.RouterThatCountsWhatWaits),
+            counters.CountsUntilGivenUp,
+            also=(counters.MiscountsForwarded, routers.RouterThatCountsWhatWaits),
         ),
-        Clause('"given up"', COUNTERS, broken.MiscountsGivenUp),
+        Clause('"given up"', COUNTERS, counters.MiscountsGivenUp),
         Clause("What the router says itself is counted nowhere", COUNTERS,
-               routers.RouterThatCountsItself, also=(broken.CountsItsOwnGivenUp,)),
+               routers.RouterThatCountsItself, also=(counters.CountsItsOwnGivenUp,)),
     ),
     says_only=(
         "Return a router put together from `parts`, an object with the functions above.",
