@@ -115,6 +115,7 @@ def _result(case: Case, name: str) -> Result:
     return Result("out of time") if given.out_of_time else Result("value", given.value)
 
 
+MAKE_OBJECTS = ("operate", "with_parts")  # drivers whose last argument are steps
 TRIVIAL = {
     "as handed out": "def {name}(*given):\n    raise NotImplementedError\n",
     "echo of the first argument": "def {name}(*given):\n    return given[0]\n",
@@ -129,19 +130,29 @@ def trivial_verdicts(one: Item, cases: Sequence[Case]) -> Iterator[tuple[str, Ve
     """Yield what answers without any thought in them earn: it must be nothing at all.
 
     What a constant gives for every case is known without running it. Only where a case makes an
-    object and calls it, it has to be run.
+    object and calls its methods, it has to be run: one of each type that has no such method.
     """
-    name = one.exercise.function
+    name, types = one.exercise.function, set()
     for what, source in TRIVIAL.items():
         yield what, verdict_on(one, source.format(name=name), cases)
     for value in _right_values(one):
         if one.exercise.driver == "call":
             run = Run(tuple(Result("value", value) for _ in cases), None, "", 0)
             verdict = judge(one.exercise, cases, run)
-        else:
+        elif type(value) not in types:
+            if one.exercise.driver in MAKE_OBJECTS and not _has_methods(value, cases):
+                types.add(type(value))
             source = f"def {name}(*given):\n    return {value!r}\n"
             verdict = verdict_on(one, source, cases)
         yield f"constant {encode(value)}", verdict
+
+
+def _has_methods(value: Any, cases: Sequence[Case]) -> bool:
+    """Tell whether a value has a method that some step of a case calls."""
+    steps = [step for case in cases for step in case.arguments[-1]]
+    return any(
+        isinstance(word, str) and hasattr(value, word) for step in steps for word in step[:2]
+    )
 
 
 def _right_values(one: Item) -> Iterator[Any]:

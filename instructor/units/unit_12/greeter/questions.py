@@ -13,6 +13,7 @@ from typing import Any
 
 from instructor.units.items import Question
 from instructor.units.unit_10.secret_events import between, events
+from instructor.units.unit_12.half_of_rows import half_of
 
 MESSAGES, LOST, REFUSALS = "three messages", "lost and doubled", "refusals"
 TRIES = {MESSAGES: 9, LOST: 3, REFUSALS: 7}
@@ -256,8 +257,8 @@ GREETERS = tuple(_all(PUBLIC_SCENE, PUBLIC_SCENE, PUBLIC_SCENE))
 
 
 def greeter_questions(rng: random.Random) -> list[Question]:
-    """Draw addresses and numbers for all rows, anew for each aspect."""
-    return _all(_scene(rng), _scene(rng), _scene(rng))
+    """Draw addresses and numbers, anew for each aspect, and half of the rows."""
+    return half_of(rng, _all(_scene(rng), _scene(rng), _scene(rng)))
 
 
 def _scene(rng: random.Random) -> Scene:

@@ -15,6 +15,7 @@ from typing import Any
 
 from instructor.units.items import Question
 from instructor.units.unit_10.secret_events import between, events
+from instructor.units.unit_12.half_of_rows import half_of
 from instructor.units.unit_12.translator.packets import (
     TCP,
     UDP,
@@ -241,8 +242,8 @@ TRANSLATORS = tuple(_all(PUBLIC_SCENE, PUBLIC_SCENE, PUBLIC_SCENE, PUBLIC_SCENE)
 
 
 def translator_questions(rng: random.Random) -> list[Question]:
-    """Draw addresses, ports and times for all rows, anew for each aspect."""
-    return _all(_scene(rng), _scene(rng), _scene(rng), _scene(rng))
+    """Draw addresses, ports and times, anew for each aspect, and half of the rows."""
+    return half_of(rng, _all(_scene(rng), _scene(rng), _scene(rng), _scene(rng)))
 
 
 def _scene(rng: random.Random) -> Scene:
