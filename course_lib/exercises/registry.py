@@ -160,13 +160,17 @@ def _unit(unit: str) -> tuple[Exercise, ...]:
 
 
 def case_from_data(data: dict[str, Any]) -> Case:
-    """Read what `case_to_data` on the instructor's side has written."""
+    """Read what the instructor's side has written; a variant of null is what is right."""
+    right = expected_from_data(data["expected"])
     return Case(
         aspect=data["aspect"],
         arguments=tuple(decode(argument) for argument in data["arguments"]),
-        expected=expected_from_data(data["expected"]),
+        expected=right,
         source=data["source"],
-        variants={name: expected_from_data(item) for name, item in data["variants"].items()},
+        variants={
+            name: right if item is None else expected_from_data(item)
+            for name, item in data["variants"].items()
+        },
     )
 
 

@@ -3,8 +3,8 @@
     python -m instructor.units.build_cases [UNIT ...]
 
 For every public case the file holds the input, the right result, and what each
-misconception would give. The library can then name a mistake without holding the
-code of any answer. A test rebuilds the files and compares.
+misconception would give: null if that is right. The library can then name a
+mistake without holding the code of any answer. A test rebuilds the files and compares.
 """
 
 __all__ = ["build_unit", "case_to_data", "expected_to_data", "main", "unit_text"]
@@ -51,7 +51,7 @@ def unit_text(unit: str) -> str:
 def build_unit(unit: str) -> dict[str, list[dict[str, Any]]]:
     """Return the public cases of one unit as JSON-ready data."""
     return {
-        one.exercise.id: [case_to_data(case) for case in _checked_cases(one)]
+        one.exercise.id: [_without_repeats(case_to_data(case)) for case in _checked_cases(one)]
         for one in unit_items(unit)
     }
 
@@ -75,6 +75,16 @@ def case_to_data(case: Case) -> dict[str, Any]:
         "source": case.source,
         "variants": {name: expected_to_data(item) for name, item in case.variants.items()},
     }
+
+
+def _without_repeats(data: dict[str, Any]) -> dict[str, Any]:
+    """Write null for a misconception that gives what is right: most do, in most cases."""
+    right = json.dumps(data["expected"])
+    variants = {
+        name: None if json.dumps(given) == right else given
+        for name, given in data["variants"].items()
+    }
+    return data | {"variants": variants}
 
 
 def _checked_cases(one: Item) -> tuple[Case, ...]:
