@@ -6,7 +6,8 @@ Read the folders in this order:
 * `packet_sockets` - frames out of the kernel and into it;
 * `carrying` - how a process of ours carries frames, and what a line does to them;
 * `measuring` - echo, path, stream and bulk transfer, asked from a host;
-* `speaking_routers` - routers that find their routes by themselves, and a line that is cut.
+* `speaking_routers` - routers that find their routes by themselves, and a line that is cut;
+* `three_ways` - theory, simulator and real kernels, asked the same question.
 
 `ability` says whether this machine can do it; `simulated_network` steps in where it cannot;
 `ferry_plans` has the networks that the workbooks use. All that is sent stays in the private
@@ -28,5 +29,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "private_network.supervised": ["LiveNetworkError"],
         "simulated_network": ["SimulatedNetwork"],
         "speaking_routers.cut_story": ["CutStory", "both_cuts"],
+        "three_ways.buffer_ways": ["three_ways_buffer"],
+        "three_ways.loss_ways": ["three_ways_loss"],
     },
 )

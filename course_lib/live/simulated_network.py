@@ -7,20 +7,24 @@ hosts speak no TCP, and its wires lose at random, with the share that a period o
 
 __all__ = ["SimulatedNetwork"]
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from concurrent.futures import Future
 from types import TracebackType
 from typing import Any, Self
 
+from course_lib.ip.packets import OutgoingFrame
+from course_lib.live.carrying.followed_packet import FollowedPacket, Follower
 from course_lib.live.carrying.line_settings import LARGEST_RATE_BITS_PER_S, LineSettings
 from course_lib.live.carrying.recipes import make_router
 from course_lib.live.private_network.plan import LiveLink, LivePlan
+from course_lib.network.careful_calls import FrameHandler
 from course_lib.network.hosts.host import Host
 from course_lib.network.hosts.tasks import STREAM_PORT, EchoRequests, HostTask, PathTrace, Stream
 from course_lib.network.records import Record, What
 from course_lib.network.simulation import Network
 from course_lib.network.wires import NetworkError, Wire
 from course_lib.steering.applying import apply_change
-from course_lib.steering.changes import Change
+from course_lib.steering.changes import Change, SteeringError
 from course_lib.steering.reading import read_state
 from course_lib.steering.states import RouterState
 
@@ -84,6 +88,22 @@ class SimulatedNetwork:
         self.plan.router(router)
         apply_change(self.network.routers[router], {}, change)
 
+    def follow_next_packet(
+        self, router: str, interface: str | None = None
+    ) -> Future[FollowedPacket]:
+        """Follow the next packet that comes to a router; inside of it no simulated time passes.
+
+        interface: where it must come in, None for any. The result is there when the router has
+        handed on the packet; it is `SteeringError` if a packet is being followed already.
+        """
+        self.plan.router(router)
+        found, taken = Future[FollowedPacket](), self.network.routers[router]
+        if _RECEIVE in vars(taken):
+            found.set_exception(SteeringError("a packet is being followed already"))
+        else:
+            _stand_in_front(router, taken, interface, found)
+        return found
+
     def cut(self, link: str) -> None:
         """Cut a link: nothing comes through."""
         self.network.cut(self.plan.link(link).name)
@@ -131,6 +151,34 @@ class SimulatedNetwork:
                 yield {"number": record.number, "delay_s": record.delay_s}
 
 
+def _stand_in_front(
+    name: str, router: FrameHandler, wanted: str | None, found: Future[FollowedPacket]
+) -> None:
+    """Stand in front of a router until the packet comes that is to be followed."""
+    plain, follower = router.receive, Follower(name, router)
+
+    def receive(now_s: float, interface: str, frame: bytes) -> Sequence[OutgoingFrame]:
+        if wanted not in (None, interface) or frame[12:14] == _ARP:
+            return plain(now_s, interface, frame)
+        delattr(router, _RECEIVE)
+        now_ns = round(now_s * 1e9)
+        follower.came(now_ns, interface, frame)
+        try:
+            sent = follower.receive(now_s, interface, frame)
+        except BaseException as problem:
+            found.set_exception(problem)
+            raise
+        follower.all_went(now_ns)
+        followed = follower.followed()
+        if followed is not None:
+            found.set_result(followed)
+        return sent
+
+    setattr(router, _RECEIVE, receive)
+
+
+_RECEIVE = "receive"
+_ARP = b"\x08\x06"
 _ANSWERS = frozenset({What.ECHO_REPLY, What.TIME_EXCEEDED, What.UNREACHABLE, What.NO_ANSWER})
 
 

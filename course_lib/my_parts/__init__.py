@@ -17,7 +17,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
         "choosing": ["my_parts"],
-        "own_recipe": ["my_recipe"],
+        "own_recipe": ["my_recipe", "my_stage"],
         "over_octets": ["assembled", "octet_parts"],
         "parts": ["Part", "Parts"],
         "careful_part": ["MissingPartError", "PartError"],

@@ -1,6 +1,6 @@
 """`my_parts`: for each part, the student's own if it passes, else the library's."""
 
-__all__ = ["my_parts"]
+__all__ = ["borrowed_or_missing", "exercise_of", "my_parts"]
 
 import importlib
 import importlib.util
@@ -8,7 +8,8 @@ from collections.abc import Mapping
 
 from course_lib.exercises.registry import Exercise, all_exercises
 from course_lib.my_parts.careful_part import Function, missing
-from course_lib.my_parts.own_answer import NotTakenError, own_answer
+from course_lib.my_parts.loaded_answer import NotTakenError
+from course_lib.my_parts.own_answer import own_answer
 from course_lib.my_parts.parts import Part, Parts
 from course_lib.my_parts.saved_workbooks import NotReadError, SavedWorkbook, read_saved
 
@@ -23,7 +24,7 @@ def my_parts(*functions: str, even_if_wrong: bool = False) -> Parts:
 
     Raises `LookupError` for a name that no exercise has, and nothing because of your answers.
     """
-    items = tuple(dict.fromkeys(map(_exercise_of, functions))) or all_exercises()
+    items = tuple(dict.fromkeys(map(exercise_of, functions))) or all_exercises()
     saved = {unit: _read(unit) for unit in dict.fromkeys(item.unit for item in items)}
     parts = tuple(_choose(item, saved, even_if_wrong=even_if_wrong) for item in items)
     return Parts(parts, _notes(parts, saved))
@@ -35,13 +36,18 @@ def _choose(item: Exercise, saved: Saved, *, even_if_wrong: bool) -> Part:
         if isinstance(workbook, NotReadError):
             raise NotTakenError(str(workbook))
         own = own_answer(item, workbook, even_if_wrong=even_if_wrong)
-        return Part(item, own.function, "yours", own.why)
+        return Part(item, own.function, "yours", own.why, own.answer)
     except NotTakenError as problem:
-        function = _borrowed(item)
-        if function is not None:
-            return Part(item, function, "borrowed", str(problem))
-        why = f"{problem}; nothing to borrow: answer exercise {item.id} first"
-        return Part(item, missing(item), "missing", why)
+        return borrowed_or_missing(item, str(problem))
+
+
+def borrowed_or_missing(item: Exercise, why: str) -> Part:
+    """Return the library's part for an exercise, or what stands in where it has none."""
+    function = _borrowed(item)
+    if function is not None:
+        return Part(item, function, "borrowed", why)
+    why = f"{why}; nothing to borrow: answer exercise {item.id} first"
+    return Part(item, missing(item), "missing", why)
 
 
 def _borrowed(item: Exercise) -> Function | None:
@@ -54,7 +60,8 @@ def _borrowed(item: Exercise) -> Function | None:
     return function if item.function in module.__all__ else None
 
 
-def _exercise_of(function: str) -> Exercise:
+def exercise_of(function: str) -> Exercise:
+    """Return the exercise of a function; raise `LookupError` with the names that there are."""
     for item in all_exercises():
         if item.function == function:
             return item

@@ -1,29 +1,21 @@
 """Take a student's own answer out of a saved workbook, if it passes its check.
 
 The source is the one that `mark` would take, helpers of other cells included, and it is tried like
-there: on the public cases, in a process of its own. Only then is it run in this process, in a
-namespace of its own, so that two answers never see each other's names.
+there: on the public cases, in a process of its own. Only then is it run in this process.
 """
 
-__all__ = ["NotTakenError", "OwnAnswer", "own_answer"]
+__all__ = ["OwnAnswer", "own_answer"]
 
-import __future__
-
-import contextlib
-import io
-import linecache
-from types import CodeType
-from typing import Any, NamedTuple
+from typing import NamedTuple
 
 from course_lib.exercises.cells.cell_text import UNREADABLE, without_magics
 from course_lib.exercises.registry import Exercise
 from course_lib.exercises.tried_answer import mark_cells
 from course_lib.exercises.verdict import Outcome, Verdict
-from course_lib.my_parts.careful_part import Function, careful, file_name_of
+from course_lib.my_parts.careful_part import Function
+from course_lib.my_parts.loaded_answer import NotTakenError, load_answer
 from course_lib.my_parts.saved_workbooks import SavedWorkbook
 from course_lib.runner.runner import Problem, StandAlone
-
-_ANNOTATIONS: int = __future__.annotations.compiler_flag
 
 
 class OwnAnswer(NamedTuple):
@@ -31,10 +23,7 @@ class OwnAnswer(NamedTuple):
 
     function: Function
     why: str
-
-
-class NotTakenError(ValueError):
-    """An answer that is not taken; the text says why, in a few words for the student."""
+    answer: StandAlone
 
 
 def own_answer(item: Exercise, workbook: SavedWorkbook, *, even_if_wrong: bool) -> OwnAnswer:
@@ -44,39 +33,12 @@ def own_answer(item: Exercise, workbook: SavedWorkbook, *, even_if_wrong: bool) 
     if answer is None:
         raise NotTakenError(_why_nothing_defines(item, workbook))
     if verdict.outcome is Outcome.RIGHT:
-        return OwnAnswer(_load(item, answer), _points(verdict))
+        return OwnAnswer(load_answer(item, answer), _points(verdict), answer)
     if even_if_wrong and verdict.first_wrong is not None:  # so it could at least be run
         why = f"{_points(verdict)}: it does not pass, and you asked for it"
-        return OwnAnswer(_load(item, answer), why)
+        return OwnAnswer(load_answer(item, answer), why, answer)
     name = next(cell.name for cell in reversed(workbook.cells) if cell.source == answer.cell)
     raise NotTakenError(_why_not(verdict, name))
-
-
-def _load(item: Exercise, answer: StandAlone) -> Function:
-    """Run an answer, and what it needs from other cells, and return its function."""
-    names: dict[str, Any] = {"__name__": "__main__"}  # as in the workbook
-    others = f"{file_name_of(item)}, other cells"
-    nowhere = io.StringIO()
-    try:
-        with contextlib.redirect_stdout(nowhere), contextlib.redirect_stderr(nowhere):
-            flags = _run(answer.before, others, names, 0)
-            flags = _run(answer.source, file_name_of(item), names, flags)
-            _run(answer.after, others, names, flags)
-        return careful(item, names[item.function])
-    except (Exception, SystemExit) as problem:
-        what = f"{type(problem).__name__}: {problem}"
-        raise NotTakenError(f"its cell runs alone, but not here: {what}") from problem
-
-
-def _run(source: str, place: str, names: dict[str, Any], flags: int) -> int:
-    """Run source under a name that errors will show, together with the line itself.
-
-    Return how code behind it is to be compiled: `from __future__` holds for all cells below.
-    """
-    linecache.cache[place] = (len(source), None, source.splitlines(keepends=True), place)
-    code: CodeType = compile(source, place, "exec", flags, dont_inherit=True)
-    exec(code, names)
-    return flags | code.co_flags & _ANNOTATIONS
 
 
 def _points(verdict: Verdict) -> str:

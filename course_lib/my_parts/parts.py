@@ -9,17 +9,19 @@ from typing import Literal, NamedTuple
 from course_lib.exercises.display import Panel, Row
 from course_lib.exercises.registry import Exercise
 from course_lib.my_parts.careful_part import Function
+from course_lib.runner.runner import StandAlone
 
 Whose = Literal["yours", "borrowed", "missing"]
 
 
 class Part(NamedTuple):
-    """One function of a router: what it answers, whose it is, and why."""
+    """One function of a router: what it answers, whose it is, and why; `answer` if it is yours."""
 
     exercise: Exercise
     function: Function
     whose: Whose
     why: str
+    answer: StandAlone | None = None
 
 
 @dataclass(frozen=True)  # with slots too, Python 3.11 trips over its own error message

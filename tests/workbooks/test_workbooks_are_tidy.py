@@ -96,7 +96,19 @@ def test_cells_are_short(unit):
 
 @pytest.mark.parametrize("unit", UNITS)
 def test_it_reads_in_one_sitting(unit):
-    assert 1200 <= sum(words(cell.source) for cell in text_cells(unit)) <= 2600
+    """A section on real packets has a limit of its own.
+
+    It comes last, earns no points, needs a machine that can do it, and can wait for another day.
+    The one of unit 12 belongs to what the unit is about, and has a number.
+    """
+    main, live = [], []
+    part = main
+    for cell in text_cells(unit):
+        if heading := re.match("## (.*)", cell.source):
+            part = live if heading[1] == "Real packets" else main
+        part.append(words(cell.source))
+    assert 1200 <= sum(main) <= 2600
+    assert sum(live) <= 320
 
 
 @pytest.mark.parametrize("unit", UNITS)

@@ -4,10 +4,13 @@ The text stands alone: it was cut out of a workbook as `mark` does it, with all 
 needs. It runs in the process of the router only, never in that of the notebook.
 """
 
-__all__ = ["SourceError", "function_of"]
+__all__ = ["SourceError", "function_of", "load_library"]
 
 import __future__
 
+import ast
+import contextlib
+import importlib
 import linecache
 import traceback
 from collections.abc import Callable
@@ -17,6 +20,7 @@ from course_lib.live.carrying.line_settings import OwnSource
 
 PLACE = "your router"
 OTHER_CELLS = "your other cells"
+_LIBRARY = "course_lib"
 _ANNOTATIONS: int = __future__.annotations.compiler_flag
 
 
@@ -42,6 +46,23 @@ def function_of(own: OwnSource) -> Callable[..., Any]:
     if function is None or not callable(function):
         raise SourceError(f"the source defines no function called {own.function}")
     return function
+
+
+def load_library(source: str) -> None:
+    """Load what the source imports of this library, before its own time begins to run.
+
+    What is wrong in the source is left for those who run it.
+    """
+    try:
+        statements = ast.parse(source).body
+    except (SyntaxError, ValueError):
+        return
+    for one in statements:
+        if isinstance(one, ast.ImportFrom) and str(one.module).startswith(f"{_LIBRARY}."):
+            with contextlib.suppress(ImportError):
+                module = importlib.import_module(str(one.module))
+                for name in one.names:
+                    getattr(module, name.name, None)  # a face loads a name when it is asked for
 
 
 def told(error: BaseException) -> str:

@@ -15,9 +15,10 @@ from course_lib.live.carrying.control_channel import ControlChannel
 from course_lib.live.carrying.followed_packet import Follower
 from course_lib.live.carrying.line import Line
 from course_lib.live.carrying.line_settings import LineSettings
+from course_lib.live.carrying.own_source import load_library
 from course_lib.live.carrying.packet_loop import PacketLoop
 from course_lib.live.carrying.ports import Port
-from course_lib.live.carrying.recipes import make_router, make_rules, recipe_of
+from course_lib.live.carrying.recipes import SourceRecipe, make_router, make_rules, recipe_of
 from course_lib.live.carrying.steered_port import SteeredPort, kernel_counters
 from course_lib.live.packet_sockets.packet_ring import PacketRing
 from course_lib.live.packet_sockets.packet_sender import PacketSender
@@ -25,7 +26,7 @@ from course_lib.prefixes.prefix import parse_prefix
 from course_lib.prefixes.text import parse_address
 from course_lib.runner.time_limit import CallLimit, TookTooLongError
 from course_lib.steering.applying import apply_change
-from course_lib.steering.changes import SteeringError
+from course_lib.steering.changes import Change, SteeringError, SwapStage
 from course_lib.steering.plain_data import as_plain, change_of
 from course_lib.steering.reading import read_state
 
@@ -51,7 +52,10 @@ class RunningRouter:
             if command == "state":
                 answer["state"] = self._limit.call(self._state)
             elif command == "change":
-                self._limit.call(self._change, message.get("change"))
+                change = change_of(message.get("change"))
+                if isinstance(change, SwapStage):
+                    load_library(change.source)
+                self._limit.call(self._change, change)
                 answer["done"] = True
             elif command == "follow the next packet":
                 return self._begin_to_follow(dict(message))
@@ -102,8 +106,8 @@ class RunningRouter:
         kernel = kernel_counters(self.loop.ports.values())
         return as_plain(state._replace(counters=dict(state.counters) | kernel))
 
-    def _change(self, data: Any) -> None:
-        apply_change(self.loop.router.router, self._lines, change_of(data))
+    def _change(self, change: Change) -> None:
+        apply_change(self.loop.router.router, self._lines, change)
         self.loop.ask_again()
 
     def _begin_to_follow(self, message: dict[str, Any]) -> bool:
@@ -147,8 +151,11 @@ def open_router(
     """
     name = str(order["name"])
     interfaces = {each["name"]: _interface(each) for each in order["interfaces"]}
+    recipe = recipe_of(order["recipe"])
+    if isinstance(recipe, SourceRecipe):
+        load_library("\n".join((recipe.before, recipe.source, recipe.after)))
     try:
-        made = limit.call(make_router, recipe_of(order["recipe"]), name, list(interfaces.values()))
+        made = limit.call(make_router, recipe, name, list(interfaces.values()))
     except TookTooLongError as error:
         raise ValueError(f"the router could not be made: {error}") from error
 

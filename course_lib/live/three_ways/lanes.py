@@ -18,6 +18,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from course_lib.ip.packets import Interface
+from course_lib.live.ability import Ability
 from course_lib.live.carrying.line_settings import LineSettings
 from course_lib.live.carrying.recipes import LibraryRecipe
 from course_lib.live.measuring.probes import bulk_transfer
@@ -78,12 +79,23 @@ def run_lanes(lanes: Sequence[Lane], length_s: float, from_s: float) -> LaneRuns
     return LaneRuns(reports, drops, os.getloadavg()[0], _late_s(reports), note)
 
 
-def try_lanes(lanes: Sequence[Lane], length_s: float, from_s: float) -> LaneRuns:
-    """Do the same where there can be a private network; elsewhere the note says why not."""
+def try_lanes(
+    lanes: Sequence[Lane], length_s: float, from_s: float, ability: Ability | None = None
+) -> LaneRuns:
+    """Do the same where there can be a private network; elsewhere the note says why not.
+
+    ability: what `live_ability` has found out; None: it is tried here.
+    """
+    if ability is not None and not ability.is_there:
+        return _nothing(": ".join(filter(None, (ability.step, ability.reason))))
     try:
         return run_lanes(lanes, length_s, from_s)
     except NoAbilityError as refused:
-        return LaneRuns((), 0, 0.0, 0.0, f"no private network on this machine: {refused}")
+        return _nothing(str(refused))
+
+
+def _nothing(why: str) -> LaneRuns:
+    return LaneRuns((), 0, 0.0, 0.0, f"no private network on this machine: {why}")
 
 
 def lane_plan(lanes: Sequence[Lane]) -> LivePlan:

@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from course_lib.experiments.intervals import Band, confidence_band
 from course_lib.experiments.sweeps import sweep
+from course_lib.live.ability import Ability
 from course_lib.live.carrying.line_settings import LineSettings
 from course_lib.live.measuring.reports import BulkReport
 from course_lib.live.three_ways.lanes import Lane, try_lanes
@@ -41,18 +42,20 @@ def three_ways_loss(
     *,
     length_s: float = 12.0,
     from_s: float = 2.0,
+    ability: Ability | None = None,
 ) -> ThreeWays:
     """Ask three ways at which rate data come through, if one packet in `periods` is lost.
 
     All real flows send at once, for `length_s`; what counts is from `from_s` on. By how much
-    a real run is off theory is said for the round trip that its kernel measured. Raises
-    `ValueError` for a control that theory does not know.
+    a real run is off theory is said for the round trip that its kernel measured. `ability` is what
+    `live_ability` has found out; without it, it is tried. Raises `ValueError` for a control that
+    theory does not know.
     """
     if strangers := set(controls) - set(CONTROLS):
         raise ValueError(f"theory knows {', '.join(CONTROLS)}, and nothing of {strangers}")
     settings = [_Setting(control, period) for control in controls for period in sorted(periods)]
     simulated = sweep([partial(_simulated, one) for one in settings])
-    runs = try_lanes([_lane(one) for one in settings], length_s, from_s)
+    runs = try_lanes([_lane(one) for one in settings], length_s, from_s, ability)
     reports = [None] * len(settings) if runs.note else list(runs.reports)
     answers = {
         one: _answers(one, model, report)

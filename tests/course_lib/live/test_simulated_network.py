@@ -1,5 +1,6 @@
 import pytest
 
+from course_lib import capture
 from course_lib.live import LineSettings, SimulatedNetwork, SourceRecipe, pier_plan
 from course_lib.live.ferry_plans import fleet_plan
 from course_lib.live.measuring.probes import echo_requests, stream, trace_path
@@ -14,6 +15,24 @@ from course_lib.steering import (
 )
 
 OFFICE, BOARD, PIER = "Ticket Office", "Timetable Board", "North Pier"
+REPEATER = """
+class Repeater:
+    def __init__(self, interfaces):
+        self.macs = {each.name: each.hardware_address for each in interfaces}
+    def receive(self, now_s, interface, frame):
+        if frame[12:14] == b"\\x08\\x06":
+            asker, mac = frame[22:32], self.macs[interface]
+            said = frame[14:21] + b"\\2" + mac + frame[38:42] + asker
+            return [(interface, asker[:6] + mac + frame[12:14] + said)]
+        (other,) = set(self.macs) - {interface}
+        return [(other, frame)]
+    def tick(self, now_s):
+        return []
+    def next_tick_s(self):
+        return float("inf")
+def make_router(interfaces):
+    return Repeater(interfaces)
+"""
 SLOW = LineSettings(rate_bits_per_s=1e6, delay_s=0.010, queue_packets=20)
 
 
@@ -83,3 +102,34 @@ def test_a_router_is_changed_while_it_runs_but_not_its_lines():
         assert None not in echo_requests(network, OFFICE, BOARD, count=2)
         with pytest.raises(SteeringError, match="no line"):
             network.change(PIER, SetLink("to Ticket Office", is_up=False))
+
+
+def test_a_packet_is_followed_as_in_a_network_of_kernels(tmp_path):
+    with SimulatedNetwork(pier_plan()) as network:
+        first, second = (network.follow_next_packet(PIER, "to Ticket Office") for _ in range(2))
+        with pytest.raises(SteeringError, match="already"):
+            second.result(0)
+        assert None not in echo_requests(network, OFFICE, BOARD, count=2)
+    followed = first.result(0)
+    assert (followed.journey.router, followed.journey.end.kind) == (PIER, "left the fast path")
+    assert followed.passings[0].interface == "to Ticket Office"
+    with SimulatedNetwork(pier_plan()) as network:
+        echo_requests(network, OFFICE, BOARD, count=1)
+        asked = network.follow_next_packet(PIER)
+        echo_requests(network, OFFICE, BOARD, count=1)
+    came, went = asked.result(0).passings
+    assert (came.is_outgoing, went.is_outgoing) == (False, True)
+    assert came.octets[22] - went.octets[22] == 1  # the time to live
+    asked.result(0).save(tmp_path / "one.pcap")
+    assert [one.octets for one in capture.read(tmp_path / "one.pcap")] == [
+        came.octets,
+        went.octets,
+    ]
+
+
+def test_a_router_of_ones_own_that_returns_pairs_is_followed_too():
+    with SimulatedNetwork(pier_plan(SourceRecipe(REPEATER))) as network:
+        asked = network.follow_next_packet(PIER)
+        echo_requests(network, OFFICE, BOARD, count=1)
+    assert asked.result(0).journey.stages == ("the router",)
+    assert [one.interface for one in asked.result(0).passings][1:] == ["to Timetable Board"]
