@@ -2,7 +2,8 @@
 
 A column for each congestion control, a row for each quantity. Theory is the dashed line. Simulator
 and kernels are marks with whiskers, their 95 % bands. Beside each mark of the kernels stands by how
-much it lies off theory: that is what asks for a reason.
+much it lies off theory: that is what asks for a reason. Where the kernels met another round trip
+than was asked for, a short stroke is what theory says for that one.
 
 Where no real run counts, the picture says why and shows the other two.
 """
@@ -10,6 +11,7 @@ Where no real run counts, the picture says why and shows the other two.
 __all__ = ["three_ways_curves"]
 
 from collections.abc import Sequence
+from typing import Any
 
 from matplotlib.axes import Axes
 from matplotlib.ticker import LogLocator, NullLocator
@@ -34,7 +36,16 @@ _TOP, _HIGH, _BETWEEN, _BELOW = 116.0, 158.0, 48.0, 48.0
 _MOST_LETTERS = 90
 _ROOM = 0.18  # of an axis, free around what is drawn
 _NAMES = {"reno": "Reno", "cubic": "CUBIC", "bbr": "BBR"}
-_WAYS = ("theory", "simulator (95 % band)", "real kernels (95 % band), and how far off theory")
+_WAYS = ("theory", "simulator (95 % band)", "real kernels (95 % band), and how far off theory", "")
+_WAYS_THERE = (
+    "theory",
+    "simulator (95 %)",
+    "kernels (95 %), how far off",
+    "theory for their round trip",
+)
+_STROKE: dict[str, Any] = {
+    "marker": "_", "markersize": 15, "markeredgewidth": 2, "linestyle": "none"
+}  # fmt: skip
 
 
 def three_ways_curves(
@@ -69,14 +80,18 @@ def three_ways_curves(
 
 def _draw(ax: Axes, curve: Curve, x_name: str, is_power_law: bool, *, is_first: bool) -> None:
     rows = curve.answers
-    names = _WAYS if is_first else ("", "", "")
+    there = [(one.x, one.theory_there) for one in rows if one.theory_there is not None]
+    names = (_WAYS_THERE if there else _WAYS) if is_first else ("", "", "", "")
     ax.plot([one.x for one in rows], [one.theory for one in rows], label=names[0], **THEORY)
     band_marks(ax, [one.simulated for one in rows], LOOKS[0], names[1])
     real = [one for one in rows if one.real is not None]
     if real:
         band_marks(ax, _bands(real), LOOKS[1], names[2])
+    if there:
+        ax.plot([x for x, _ in there], [law for _, law in there], color=LIGHT.ink,
+                label=names[3], **_STROKE)  # fmt: skip
     name = f"{_NAMES.get(curve.control, curve.control)}: {curve.quantity}"
-    name_parts(ax, x_name, name, above=26, columns=3)
+    name_parts(ax, x_name, name, above=26, columns=4)
     _number(ax, [one.x for one in rows], is_last=bool(x_name))
     if is_power_law:
         _number_powers(ax)
@@ -107,8 +122,9 @@ def _say_how_far(ax: Axes, one: Answers) -> None:
     """Write by how much a real run lies off theory, on the side where the line of theory is not."""
     if one.real is None or one.real_off is None:
         return
-    below = one.real.mean < one.theory
-    end = min(one.real.low, one.real.mean) if below else max(one.real.high, one.real.mean)
+    below, there = one.real.mean < one.theory, one.theory_there
+    drawn = [one.real.low, one.real.mean, one.real.high, *([] if there is None else [there])]
+    end = min(drawn) if below else max(drawn)
     ax.annotate(_percent(one.real_off), (one.x, end), (0, -5 if below else 5),
                 textcoords="offset points", color=LIGHT.ink, fontsize=11,
                 horizontalalignment="center",
@@ -140,7 +156,7 @@ def _words(answers: ThreeWays) -> Words:
         name = f"{_NAMES.get(curve.control, curve.control)}: {curve.quantity}"
         text.append(f"{name}, by {answers.x_name}")
         text.append(f"{'':>8}{'theory':>10}{'simulator':>11}{'low':>9}{'high':>9}{'off':>10}"
-                    f"{'kernels':>10}{'low':>9}{'high':>9}{'off':>10}")  # fmt: skip
+                    f"{'kernels':>10}{'low':>9}{'high':>9}{'off':>10}{_its(curve)}")  # fmt: skip
         text += [_row(one) for one in curve.answers]
         off = [one.real_off for one in curve.answers if one.real_off is not None]
         if off:
@@ -162,7 +178,13 @@ def _row(one: Answers) -> str:
     row = f"{one.x:>8g}{one.theory:>10.4g}{_three(one.simulated)}{_percent(one.simulated_off):>10}"
     if one.real is None or one.real_off is None:
         return row
-    return f"{row}{_three(one.real)}{_percent(one.real_off):>10}"
+    there = "" if one.theory_there is None else f"{one.theory_there:>11.4g}"
+    return f"{row}{_three(one.real)}{_percent(one.real_off):>10}{there}"
+
+
+def _its(curve: Curve) -> str:
+    """Return the head of one more column where theory was asked for the kernels' round trip too."""
+    return " for theory" if any(one.theory_there for one in curve.answers) else ""
 
 
 def _three(band: Band) -> str:

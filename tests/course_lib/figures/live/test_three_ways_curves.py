@@ -9,7 +9,7 @@ from course_lib.live.three_ways.points import Answers, Curve, ThreeWays
 from pages.words_in_figures import SIZE, boxes, covered
 
 
-def answers(note="", late_s=0.001, off=(-0.08, -0.04, 0.01, 0.0)):
+def answers(note="", late_s=0.001, off=(-0.08, -0.04, 0.01, 0.0), there=None):
     curves = []
     for control in ("reno", "cubic"):
         for quantity, scale in (("use of the line (%)", 85), ("mean round trip (ms)", 30)):
@@ -19,7 +19,8 @@ def answers(note="", late_s=0.001, off=(-0.08, -0.04, 0.01, 0.0)):
                 model = Band(buffer, law * 0.98, law * 0.97, law * 0.99, 5)
                 mean = law * (1 + share)
                 real = None if note else Band(buffer, mean, mean * 0.98, mean * 1.02, 6)
-                rows.append(Answers(buffer, law, model, real))
+                its = None if there is None or note else there * law
+                rows.append(Answers(buffer, law, model, real, its))
             curves.append(Curve(control, quantity, tuple(rows)))
     told = {"note": note, "kernel_drops": 3 if note else 0, "load": 1.25, "late_s": late_s}
     return ThreeWays("What does a buffer buy?", "buffer (packets)", tuple(curves), **told)
@@ -31,6 +32,15 @@ def test_the_picture_says_by_how_much_each_real_run_is_off():
         assert drawn.svg.count(f">{share}<") == 4
         assert drawn.text.count(share) >= 4
     assert "Busy machine" not in drawn.text
+
+
+def test_a_run_that_met_another_round_trip_is_held_against_theory_for_that_one():
+    drawn = shown(three_ways_curves(answers(there=0.8)))
+    assert ">theory for their round trip<" in drawn.svg
+    assert "theory for their round trip" not in shown(three_ways_curves(answers())).svg
+    assert drawn.svg.count(">+15.0 %<") == 4  # -8 % of theory, held against 80 % of it
+    assert " for theory" in drawn.text
+    assert f"{0.8 * 85:11.4g}" in drawn.text
 
 
 def test_where_no_real_run_counts_the_reason_stands_in_its_place():
@@ -47,7 +57,8 @@ def test_a_busy_machine_is_said_beside_the_results():
 
 
 @pytest.mark.parametrize("given", [
-    answers(), answers(late_s=0.3), answers("invalid, machine too busy: " + "frames " * 40),
+    answers(), answers(late_s=0.3, there=0.5), answers(there=0.95),
+    answers("invalid, machine too busy: " + "frames " * 40),
 ])  # fmt: skip
 @pytest.mark.parametrize("is_power_law", [False, True])
 def test_no_words_leave_the_picture_or_cover_each_other(page, given, is_power_law):
