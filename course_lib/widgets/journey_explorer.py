@@ -133,9 +133,8 @@ class JourneyExplorer(TouchFigure):
             for until in range(last + 1)
         )
         words = self.guess.words() if asks else _ANSWERED.format(self.guess.given)
-        controls = (
-            Choice("packet", "Packet", tuple(self._arrivals), self._packet),
-            Choice("place", "Own stage", tuple(self._places), self._place),
-            *self.guess.controls(letters=0),
-        )
+        choices = [Choice("packet", "Packet", tuple(self._arrivals), self._packet)]
+        if len(self._places) > 1:  # what is over has no place for a stage of one's own
+            choices.append(Choice("place", "Own stage", tuple(self._places), self._place))
+        controls = (*choices, *self.guess.controls(letters=0))
         return Picture(scenes, (words,), controls, plays=not asks)

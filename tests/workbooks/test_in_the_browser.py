@@ -19,6 +19,7 @@ from instructor.release.workbook_files import (
     with_answers,
 )
 from machines.lab_on_loopback import lab_on
+from machines.real_packets import without_real_packets
 from pages.figure_in_lab import ANSWERED, REST
 from pages.open_workbook import OpenWorkbook
 
@@ -33,6 +34,8 @@ def folder(tmp_path_factory):
     (home / BUNDLE_MARK).touch()
     for unit in UNITS:
         workbook = read_workbook(unit)
+        if unit[:2] in ("10", "11"):  # their flows take long, and look alike without kernels
+            workbook = without_real_packets(workbook)
         (home / f"{unit}.ipynb").write_text(json.dumps(workbook))
         answered = with_answers(workbook, model_answers(unit))
         (home / f"{unit}-answered.ipynb").write_text(json.dumps(answered))

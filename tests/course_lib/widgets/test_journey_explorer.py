@@ -195,5 +195,6 @@ def test_journeys_that_were_written_down_can_be_explored():
     written = {"an echo": follow(north_pier(), 0.0, *ARRIVALS["plain"])}
     shown = explore_recorded(written)
     assert shown.journey is written["an echo"]
+    assert [control.action for control in shown.picture.controls] == ["packet", "answer"]
     with pytest.raises(ValueError, match="at least one packet"):
         explore_recorded({})
