@@ -18,7 +18,11 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     submod_attrs={
         "control_page": ["ControlPage", "show_control_page"],
         "simulated_router": ["SimulatedRouter"],
-        "live_router": ["LiveRouterOnPage"],
+        "live_router": [
+            "LiveRouterOnPage",
+            "LiveRouterWithTraffic",
+            "live_or_simulated_router",
+        ],
         "steered_router": ["LostRouterError", "SteeredRouter"],
     },
 )

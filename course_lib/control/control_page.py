@@ -1,7 +1,7 @@
 """The control page: a running router in the notebook, shown ten times a second, and steered.
 
     show_control_page()                                   # in a simulated network of the ferry
-    show_control_page(LiveRouterOnPage(network, "North Pier"), stages=["my_filter"])
+    show_control_page(live_or_simulated_router(ability), stages=["my_filter"])
 
 A line, a route or a stage is chosen by pressing it; the controls above the picture are then about
 it. What takes time is done by other threads, so the notebook stays free: states are read by a
@@ -100,6 +100,8 @@ class ControlPage(TouchFigure):
 
     def _take(self, state: RouterState) -> None:
         with self.lock:
+            if not self._trouble and state.now_s < self.state.now_s:
+                return  # it was asked for before a change, and that has been read already
             self._record.take(state)
             if self._trouble:
                 self._trouble, self._said = "", f"{state.name} is running again."
@@ -262,7 +264,12 @@ class ControlPage(TouchFigure):
 
     def _draw(self) -> Picture:
         view = RouterView(
-            self.state, self._record.rates(), self.chosen, self._trouble, self._is_held
+            self.state,
+            self._record.rates(),
+            self.chosen,
+            self._trouble,
+            self._is_held,
+            self._router.where,
         )
         controls = controls_of(self.state, self.chosen, self.drafts)
         words = f"{self._trouble} Press “Start again”." if self._trouble else self._said

@@ -4,7 +4,7 @@ All other routers are the library's. The streams come in bursts, so that queues 
 and to empty; the line to the Plover is slowed down to a rate at which they just find room.
 """
 
-__all__ = ["PLACE", "ferry_with_traffic"]
+__all__ = ["FLOWS", "PLACE", "ferry_with_traffic"]
 
 from functools import partial
 from typing import NamedTuple, cast
@@ -34,9 +34,9 @@ class _Flow(NamedTuple):
     payload_octets: int = 472  # 500 with UDP and IP headers
 
 
-_FLOWS = (
+FLOWS = (
     _Flow("Ticket Office", "Plover Bridge Screen", 6, 0.05),
-    _Flow("Timetable Board", "Plover Bridge Screen", 3, 0.16),
+    _Flow("Weather Mast", "Plover Bridge Screen", 3, 0.16),
     _Flow("Weather Mast", "Ticket Office", 2, 0.05),
     _Flow("Ticket Office", "Sandpiper Bridge Screen", 2, 0.04),
     _Flow("Ticket Office", "Timetable Board", 1, 0.025),
@@ -60,7 +60,7 @@ def ferry_with_traffic(recipe: Recipe, place: str = PLACE) -> Network:
             for route in ways[name]:
                 cast(Router, router).add_route(*route)
     _slow_down(network, End(place, "to Plover"))
-    for flow in _FLOWS:
+    for flow in FLOWS:
         _begin_round(network, flow)
     return network
 

@@ -18,6 +18,7 @@ from typing import IO, Any
 
 from course_lib.control.ferry_traffic import PLACE
 from course_lib.control.steered_router import LostRouterError
+from course_lib.live.carrying.endings import why_it_ended
 from course_lib.live.carrying.recipes import LibraryRecipe, Recipe
 from course_lib.steering.changes import Change, SteeringError
 from course_lib.steering.plain_data import as_plain, state_of
@@ -36,6 +37,8 @@ class SimulatedRouter:
 
     recipe: how the router is made; the library's router, if none is given.
     """
+
+    where = "simulated"
 
     def __init__(self, recipe: Recipe | None = None, place: str = PLACE) -> None:
         self._recipe, self._place = recipe or LibraryRecipe(), place
@@ -132,9 +135,8 @@ class SimulatedRouter:
             self._process.kill()
             code = self._process.wait()
         self._listener.join(ENDS_WITHIN_S)
-        how = f"by signal {-code}" if code < 0 else f"with code {code}"
         said = f" It said: {' / '.join(self._said)}" if self._said else ""
-        return f"The router's process has ended, {how}.{said}"
+        return f"The router has ended: {why_it_ended(code)}.{said}"
 
     def _end(self) -> None:
         if self._process is not None:

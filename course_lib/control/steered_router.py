@@ -19,6 +19,10 @@ class LostRouterError(RuntimeError):
 class SteeredRouter(Protocol):
     """A running router: simulated, live, or a stand-in of a test."""
 
+    @property
+    def where(self) -> str:
+        """Say in a few words where it runs."""
+
     def state(self) -> RouterState:
         """Return its state; raises `LostRouterError` if it does not tell."""
 

@@ -1,4 +1,4 @@
-"""The ferry company's network as plans for a private network: one pier, or the whole fleet.
+"""The ferry company's network as plans for a private network: a pier, three, or the whole fleet.
 
     with PrivateNetwork(pier_plan()) as network: ...
 
@@ -6,7 +6,7 @@
 addresses and routes, with a kernel for each host and a process for each router.
 """
 
-__all__ = ["fleet_plan", "pier_plan", "plan_like"]
+__all__ = ["fleet_plan", "pier_plan", "plan_like", "three_router_plan"]
 
 from collections.abc import Callable
 from typing import cast
@@ -60,6 +60,31 @@ def pier_plan(
     plan = plan_like(network, lambda name, routes: recipe or LibraryRecipe(routes), bare=True)
     office, board = plan.links
     return LivePlan(plan.hosts, plan.routers, (office, LiveLink(board.ends, line, back)))
+
+
+def three_router_plan(
+    make_recipe: MakeRecipe | None = None,
+    *,
+    slow: LineSettings = LineSettings(1e6, RADIO.delay_s, 20),  # noqa: B008 - an immutable value
+) -> LivePlan:
+    """Return North Pier with two of its neighbours, Plover and Gull Rock, and a host at each.
+
+    make_recipe: as for `fleet_plan`. slow: the line from North Pier to the Plover.
+
+    >>> [router.name for router in three_router_plan().routers]
+    ['Gull Rock', 'North Pier', 'Plover']
+    """
+    places = {"North Pier", "Gull Rock", "Plover", "Ticket Office", "Weather Mast",
+              "Plover Bridge Screen"}  # fmt: skip
+    near = [link for link in ferry_links() if places.issuperset(link.ends)]
+    network = build_network(near, Router, hosts=[host for host in HOSTS if host in places])
+    fill_in_routes(network)
+    plan = plan_like(network, make_recipe)
+    links = (
+        link._replace(there=slow) if link.name == "North Pier - Plover" else link
+        for link in plan.links
+    )
+    return LivePlan(plan.hosts, plan.routers, tuple(links))
 
 
 def fleet_plan(make_recipe: MakeRecipe | None = None) -> LivePlan:

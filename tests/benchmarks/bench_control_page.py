@@ -2,9 +2,10 @@
 
     python tests/benchmarks/bench_control_page.py [SECONDS]
 
-A real kernel shows the page of a simulated router. Nobody looks, so all that Python does for a page
+A real kernel shows the page of a simulated router, then that of one between real kernels with
+packets on its lines, if this machine can have one. Nobody looks, so all that Python does for a page
 is done: states are read, pictures drawn and sent. Processor time is that of the kernel's process
-with all its threads; the network's own process is not in it. The goal is less than 5 % of a core
+with all its threads; the network's own processes are not in it. The goal is less than 5 % of a core
 at ten pictures a second.
 """
 
@@ -14,8 +15,11 @@ import time
 
 from jupyter_client.manager import start_new_kernel
 
+from course_lib.live import live_ability
+
 RUNS, LENGTH_S = 3, 10.0
-BEGIN = "from course_lib.control import show_control_page\npage = show_control_page()"
+BEGIN = "import course_lib.control as control\npage = control.show_control_page({router})"
+ROUTERS = {"simulated": "control.SimulatedRouter()", "live": "control.LiveRouterWithTraffic()"}
 READ = "import time; print(time.process_time(), time.monotonic(), {pictures})"
 
 
@@ -24,18 +28,23 @@ def main(length_s: float) -> None:
     manager, client = start_new_kernel()
     try:
         idle = [_share(client, "0", length_s) for _ in range(RUNS)]
-        _say(client, BEGIN)
-        shown = []
-        for _ in range(RUNS):
-            _say(client, "page._seen = page._unasked")
-            shown.append(_share(client, "page._unasked", length_s))
+        measured = {"idle kernel": idle}
+        for name, router in ROUTERS.items():
+            if name == "live" and not live_ability().is_there:
+                continue
+            _say(client, BEGIN.format(router=router))
+            for _ in range(RUNS):
+                _say(client, "page._seen = page._unasked")
+                run = _share(client, "page._unasked", length_s)
+                measured.setdefault(f"page, {name}", []).append(run)
+            _say(client, "page.close()")
     finally:
         client.stop_channels()
         manager.shutdown_kernel(now=True)
-    for name, runs in (("idle kernel", idle), ("with the page", shown)):
+    for name, runs in measured.items():
         share = statistics.median(share for share, _ in runs)
         rate = statistics.median(rate for _, rate in runs)
-        print(f"{name:<14} {100 * share:5.2f} % of a core, {rate:4.1f} pictures a second")
+        print(f"{name:<15} {100 * share:5.2f} % of a core, {rate:4.1f} pictures a second")
 
 
 def _share(client: object, pictures: str, length_s: float) -> tuple[float, float]:

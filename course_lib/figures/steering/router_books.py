@@ -42,9 +42,10 @@ def dropped_words(counters: Mapping[str, int]) -> str:
 
 
 def other_words(counters: Mapping[str, int]) -> str:
-    """Return all counters that are in no other sentence."""
+    """Return all counters that are in no other sentence and are not 0."""
     shown = (*_IN_BALANCE, _DROPPED, *_OF_NO_INTEREST)
-    rest = (f"{name} {n:,}" for name, n in counters.items() if not name.startswith(shown))
+    rest = (f"{name} {n:,}" for name, n in counters.items()
+            if n and not name.startswith(shown))  # fmt: skip
     return "; ".join(rest) if "received" in counters else ""
 
 

@@ -43,8 +43,7 @@ def router_scene(view: RouterView) -> Scene:
 
 def _title(view: RouterView, title: str) -> list[Part]:
     """Return title, time, and the button that holds the picture, or starts the router again."""
-    state = view.state
-    time = "" if view.trouble else f"for {state.now_s:.0f} s"
+    time = "" if view.trouble else view.time
     mark = path("alert", "M16 24h16l-8 -16z") if view.trouble else ""
     x = 40.0 if view.trouble else 16.0
     name = "Start again" if view.trouble else "Go on" if view.is_held else "Hold the picture"
@@ -69,7 +68,8 @@ def _books(view: RouterView) -> list[str]:
     rest = other_words(counters)
     return [
         balance_words(counters),
-        dropped_words(counters) + (f" Also: {rest}." if rest else ""),
+        dropped_words(counters),
+        f"Also: {rest}." if rest else "",
         neighbour_words(view.state),
         complaint_words(view.state) or "No stage has failed.",
     ]

@@ -43,6 +43,7 @@ class RouterView(NamedTuple):
 
     rates: bits per second that were sent, in spans of equal length, the newest last, by interface.
     trouble: what is wrong with whoever runs the router; then the state is the last one known.
+    where: in a few words, where it runs.
     """
 
     state: RouterState
@@ -50,6 +51,12 @@ class RouterView(NamedTuple):
     chosen: Chosen
     trouble: str = ""
     is_held: bool = False
+    where: str = ""
+
+    @property
+    def time(self) -> str:
+        """Say where it runs, and for how long."""
+        return ", ".join(filter(None, (self.where, f"for {self.state.now_s:.0f} s")))
 
     @property
     def lines(self) -> tuple[InterfaceState, ...]:

@@ -28,7 +28,7 @@ def router_words(view: RouterView) -> Words:
     title = f"{state.name} has stopped" if view.trouble else f"{state.name} is running"
     stages = " > ".join(state.stages) or "no list of stages"
     lines = [
-        f"{title}, for {state.now_s:.0f} s. {view.trouble}".rstrip(),
+        f"{title}, {view.time}. {view.trouble}".rstrip(),
         f"Stages: {stages}",
         "",
         f"Lines; rates are those of the last {STRIP_S} s, on an axis from 0 to "

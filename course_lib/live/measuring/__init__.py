@@ -8,6 +8,7 @@ network in which its process stands. It yields plain data, row by row, as they c
 * `echo`, `path` - who answers, after which time;
 * `transfer`, `tcp_info` - as much as TCP can carry, and what the sender's kernel knows meanwhile;
 * `media` - datagrams at a steady pace, each with its number and the time when it was sent;
+* `traffic` - datagrams in bursts that go on until nobody wants them any more;
 * `reports` - what is made of the rows; `play_out_buffer` - which frames come in time;
 * `probes` - the way in: the same questions, and answers, as `course_lib.network.probes` has. By
   their names they are those of a simulated network, so they come from `probes` itself.

@@ -13,6 +13,7 @@ from typing import Any
 from course_lib.live.measuring.echo import measure_echo
 from course_lib.live.measuring.media import measure_stream, measure_stream_arrivals
 from course_lib.live.measuring.path import measure_path
+from course_lib.live.measuring.traffic import measure_traffic
 from course_lib.live.measuring.transfer import measure_bulk, measure_bulk_arrivals
 
 MEASUREMENTS: dict[str, Callable[..., Iterator[dict[str, Any]]]] = {
@@ -22,6 +23,7 @@ MEASUREMENTS: dict[str, Callable[..., Iterator[dict[str, Any]]]] = {
     "bulk_arrivals": measure_bulk_arrivals,
     "stream": measure_stream,
     "stream_arrivals": measure_stream_arrivals,
+    "traffic": measure_traffic,
 }
 
 

@@ -34,7 +34,8 @@ class LiveProcess:
         *,
         lines_on_output: bool = False,
     ) -> None:
-        self.place, self._what = place, " ".join(arguments[1:3])
+        self.place = place
+        self._what = " ".join(arguments[1:3]).removeprefix("course_lib.live.").replace("_", " ")
         self._supervised, self._errors = supervised, tempfile.TemporaryFile()  # noqa: SIM115 - closed by `stop`
         ours, theirs = socket.socketpair()
         with theirs:

@@ -58,6 +58,10 @@ class Measurement(Iterator[dict[str, Any]]):
             raise LiveNetworkError(words)
         raise StopIteration
 
+    def want(self) -> None:
+        """Say that it is wanted on, to one that would rest otherwise."""
+        self._process.send({})
+
     def stop(self) -> None:
         """End it; rows that have not been asked for are gone."""
         if not self._is_stopped:
@@ -120,6 +124,11 @@ class PrivateNetwork:
         self._talks.clear()
         self._measurements.clear()
 
+    @property
+    def is_there(self) -> bool:
+        """Whether the network has been made and has not ended."""
+        return self._supervised is not None and self._supervised.is_running
+
     # --- measuring
 
     def measure(self, host: str, name: str, /, **arguments: Any) -> Measurement:
@@ -164,12 +173,11 @@ class PrivateNetwork:
 
     def state(self, router: str) -> RouterState:
         """Return what a router knows and has counted."""
-        answer = self._talk(router).command("state").result()
-        return state_of(answer["state"])
+        return state_of(self._talk(router).ask("state")["state"])
 
     def change(self, router: str, change: Change) -> None:
         """Change something at a router while packets flow; raises `SteeringError` in words."""
-        answer = self._talk(router).command("change", change=as_plain(change)).result()
+        answer = self._talk(router).ask("change", change=as_plain(change))
         if "problem" in answer:
             raise SteeringError(f"router {router!r}: {answer['problem']}")
 

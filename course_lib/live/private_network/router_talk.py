@@ -19,6 +19,7 @@ from course_lib.live.private_network.supervised import LiveNetworkError, Supervi
 
 PROGRAM = "course_lib.live.router_process"
 READY = 0  # the number under which the first answer is waited for
+ANSWERS_WITHIN_S = 30.0  # one that computes too long has ended by then; a machine may be busy
 MOST_EVENTS = 1000  # the latest; a router may complain about every frame
 
 
@@ -58,6 +59,14 @@ class RouterTalk:
             self._waiting[number] = answer
             self.process.send({"number": number, "command": command, **more})
         return answer
+
+    def ask(self, command: str, **more: object) -> dict[str, Any]:
+        """Send a command and wait for the answer; raises `LiveNetworkError` if none comes."""
+        try:
+            return self.command(command, **more).result(ANSWERS_WITHIN_S)
+        except TimeoutError:
+            words = f"router {self.process.place!r} has not answered for {ANSWERS_WITHIN_S:g} s"
+            raise LiveNetworkError(words) from None
 
     def stop(self) -> None:
         """End the process, and with it every command that waits."""

@@ -2,13 +2,12 @@
 
 import pytest
 
-from course_lib.control import ControlPage, LiveRouterOnPage
+from course_lib.control import ControlPage
 from course_lib.control.control_page import MOST_UNSEEN
 from course_lib.figures.steering.router_view import Kind
-from course_lib.steering import SetLink, SteeringError
 from course_lib.widgets.touch.touch_figure import Written
 from machines.processes import until
-from networks.steered_stand_in import NetworkStandIn, SteeredStandIn
+from networks.steered_stand_in import SteeredStandIn
 from pages.touched_figure import controls, said
 
 PLOVER, ROUTE = "to Plover", "203.0.113.0/28"
@@ -177,25 +176,3 @@ def test_the_still_picture_is_there_without_a_page(page):
     bundle, _ = page._repr_mimebundle_()
     assert "North Pier is running" in bundle["text/html"]
     assert PLOVER in bundle["text/plain"]
-
-
-def test_a_live_network_is_steered_in_the_same_way():
-    network = NetworkStandIn()
-    live = LiveRouterOnPage(network, "North Pier")
-    page = ControlPage(live)
-    page.act("cut", PLOVER)
-    assert not line(page).is_up
-    network.router.is_lost = True
-    until(lambda: "has ended: The stand-in has gone." in said(page))
-    page.act("start again", "")
-    assert network.router.starts == 2
-    page.close()
-    assert live.is_alive()  # it is not the page's own
-
-
-def test_a_live_network_refuses_in_its_own_words():
-    live = LiveRouterOnPage(NetworkStandIn(), "North Pier")
-    live.start()
-    live.start()
-    with pytest.raises(SteeringError, match="no line at an interface moon"):
-        live.change(SetLink("moon", is_up=True))

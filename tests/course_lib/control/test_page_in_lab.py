@@ -190,7 +190,7 @@ def test_it_goes_on_while_a_cell_runs_and_is_interrupted(figure, workbook):
 
 def test_a_lost_router_is_told_and_started_again(figure, workbook):
     os.kill(process_id(workbook), signal.SIGKILL)
-    until(lambda: "has ended, by signal 9" in figure.said())
+    until(lambda: "ended by the signal SIGKILL" in figure.said())
     press(figure, "Start the router again")
     until(lambda: "was started again" in figure.said())
     goes_on(figure)

@@ -142,7 +142,7 @@ def test_a_lost_process_is_told_and_can_be_started_again(router):
     lost = router.process_id
     os.kill(lost, signal.SIGKILL)
     until(lambda: not router.is_alive())
-    with pytest.raises(LostRouterError, match="has ended, by signal 9"):
+    with pytest.raises(LostRouterError, match="ended by the signal SIGKILL"):
         router.state()
     with pytest.raises(LostRouterError):
         router.change(SetLink(PLOVER, is_up=False))

@@ -11,15 +11,17 @@ from course_lib.live.carrying.recipes import LibraryRecipe
 class SteeredStandIn:
     """It may be lost, and started again; `starts` counts how often it was."""
 
+    where = "in a test"
+
     def __init__(self, step_s=0.1):
         self.step_s, self.starts, self.is_lost, self.paced = step_s, 0, False, None
         self._one_at_a_time = threading.Lock()
 
     def start(self):
         self.starts += 1
-        self.is_lost = False
-        self.paced = PacedNetwork(ferry_with_traffic(LibraryRecipe()), PLACE)
-        self.paced.go_on(1.0)
+        paced = PacedNetwork(ferry_with_traffic(LibraryRecipe()), PLACE)
+        paced.go_on(1.0)
+        self.paced, self.is_lost = paced, False
 
     def state(self):
         self._answer()
@@ -41,26 +43,3 @@ class SteeredStandIn:
     def _answer(self):
         if self.is_lost:
             raise LostRouterError("The stand-in has gone.")
-
-
-class NetworkStandIn:
-    """Speaks as a private network does: of routers by their names."""
-
-    def __init__(self):
-        self.router = SteeredStandIn()
-
-    def start_router(self, name):
-        assert name == PLACE
-        self.router.start()
-
-    def is_alive(self, name):
-        return name == PLACE and self.router.starts > 0 and self.router.is_alive()
-
-    def state(self, name):
-        try:
-            return self.router.state()
-        except LostRouterError as problem:
-            raise RuntimeError(str(problem)) from None
-
-    def change(self, name, change):
-        self.router.change(change)

@@ -1,4 +1,4 @@
-"""What tests of the live chapter share: a machine that can have private networks."""
+"""What tests of several chapters share: a machine that can have private networks."""
 
 import os
 
