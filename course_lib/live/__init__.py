@@ -22,6 +22,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "ability": ["Ability", "live_ability", "live_or_simulated"],
         "carrying.line_settings": ["LineSettings"],
         "carrying.recipes": ["LibraryRecipe", "SourceRecipe"],
+        "live_board": ["LiveBoard"],
         "ferry_plans": ["fleet_plan", "pier_plan", "plan_like", "three_router_plan"],
         "private_network.plan": ["LiveHost", "LiveLink", "LivePlan", "LiveRouter"],
         "private_network.private_network": ["PrivateNetwork"],

@@ -7,6 +7,7 @@ text. Then commands come, each with a number that stands in its answer too:
 
 * `state`: what the router knows and counts, as plain data of `course_lib.steering`;
 * `change`: a change of `course_lib.steering`, while packets flow;
+* `make anew`: the router, by a recipe; lines and their books stay;
 * `follow the next packet`: it is answered when the packet has left, or is given up;
 * `stop`: end. The end of the socket does the same, so nobody is left behind.
 
@@ -60,11 +61,11 @@ def main() -> int:
 
 def run(running: RunningRouter, channel: ControlChannel) -> None:
     """Turn the loop until the router is stopped or nobody steers it any more."""
-    loop = running.loop
-    rings = [port.ring.fileno() for port in loop.ports.values()]
+    rings = [port.ring.fileno() for port in running.loop.ports.values()]
     control = channel.fileno()
     while True:
         wind_up()
+        loop = running.loop
         is_more = loop.turn()
         running.look_after_followed()
         timeout_s = 0.0 if is_more else wait_s(loop.next_s(), loop.now_s())

@@ -31,7 +31,10 @@ from course_lib.conformance.playing import MakeRouter
 from course_lib.figures.conformance.board_scene import board_scene
 from course_lib.forwarding.router import Router
 from course_lib.ip.packets import Interface
-from course_lib.widgets.touch.as_written import whole_number
+from course_lib.live.carrying.recipes import Recipe
+from course_lib.live.live_board import LiveBoard
+from course_lib.live.private_network.refusals import NoAbilityError
+from course_lib.widgets.touch.as_written import RefusedError, whole_number
 from course_lib.widgets.touch.own_guess import OwnGuess
 from course_lib.widgets.touch.touch_figure import (
     Action,
@@ -59,27 +62,36 @@ def watch_conformance(
     *,
     guess: int | None = None,
     play: Play | None = None,
+    live: Recipe | None = None,
 ) -> "ConformanceExplorer":
     """Show a board of clauses that fills up while a router is tried.
 
     make_router: called as `make_router(interfaces, routes)` for every clause, as by
         `conformance_board`; left out, the library's router is tried.
     guess: how many clauses the reader thinks are not kept; left out, the figure asks.
-    play: how a router is reached that is no object here, such as one on real wires.
+    play: how a router is reached that is no object here.
+    live: a recipe, such as `my_recipe("make_mine")`: then the router is tried as a process between
+        real kernels, in a private network of its own, and `make_router` is not called.
 
     Raises `ValueError` for a guess that is not possible.
     """
     if not 0 <= (guess or 0) <= len(SCENARIOS):
         raise ValueError(f"guess must be 0 to {len(SCENARIOS)}, not {guess}")
-    return ConformanceExplorer(make_router, guess, play)
+    return ConformanceExplorer(make_router, guess, play, live)
 
 
 class ConformanceExplorer(TouchFigure):
     """The live figure of a board; `board` is what it shows now."""
 
-    def __init__(self, make_router: MakeRouter, guess: int | None, play: Play | None) -> None:
+    def __init__(
+        self,
+        make_router: MakeRouter,
+        guess: int | None,
+        play: Play | None = None,
+        live: Recipe | None = None,
+    ) -> None:
         self.board = untried()
-        self._make_router, self._play = make_router, play
+        self._make_router, self._play, self._live = make_router, play, live
         self._shown = SCENARIOS[0].name
         self._is_chosen = False  # what is shown was pressed, so a failure does not replace it
         self._pool = ThreadPoolExecutor(1)
@@ -110,20 +122,30 @@ class ConformanceExplorer(TouchFigure):
         self._is_chosen = False
         trying = self._trying()
         while len(known) < len(SCENARIOS):
-            if self._play is None:
+            if self._play is None and self._live is None:
                 known += islice(trying, _AT_A_TIME)
             else:
                 work = self._pool.submit(partial(next, trying))
                 yield work
-                known.append(work.result())
+                try:
+                    known.append(work.result())
+                except NoAbilityError as refused:
+                    raise RefusedError(f"There is no private network here: {refused}.") from None
             self.board = Board((*known, *untried().results[len(known) :]))
             self._turn_to_failure()
             yield self._draw()
 
     def _trying(self) -> Iterator[Result]:
+        if self._live is not None:
+            return self._lively(self._live)
         if self._play is not None:
             return played_results(self._play, SCENARIOS)
         return results_of(self._make_router, SCENARIOS)
+
+    def _lively(self, recipe: Recipe) -> Iterator[Result]:
+        """Try a router's process; its network is there as long as results are asked for."""
+        with LiveBoard(recipe) as board:
+            yield from played_results(board.play, SCENARIOS)
 
     def _turn_to_failure(self) -> None:
         """Show the first clause that failed, unless the reader has chosen one."""

@@ -15,7 +15,7 @@ from course_lib.live.carrying.control_channel import ControlChannel
 from course_lib.live.carrying.followed_packet import Follower
 from course_lib.live.carrying.line import Line
 from course_lib.live.carrying.line_settings import LineSettings
-from course_lib.live.carrying.own_source import load_library
+from course_lib.live.carrying.own_source import SourceError, load_library
 from course_lib.live.carrying.packet_loop import PacketLoop
 from course_lib.live.carrying.ports import Port
 from course_lib.live.carrying.recipes import SourceRecipe, make_router, make_rules, recipe_of
@@ -57,13 +57,16 @@ class RunningRouter:
                     load_library(change.source)
                 self._limit.call(self._change, change)
                 answer["done"] = True
+            elif command == "make anew":
+                self._make_anew(message.get("recipe") or {})
+                answer["done"] = True
             elif command == "follow the next packet":
                 return self._begin_to_follow(dict(message))
             elif command == "stop":
                 answer["done"] = True
             else:
                 answer["problem"] = message.get("problem") or f"there is no command {command!r}"
-        except (SteeringError, TookTooLongError) as problem:
+        except (SourceError, SteeringError, TookTooLongError) as problem:
             answer["problem"] = str(problem)
         self._channel.answer(answer)
         return command == "stop"
@@ -110,6 +113,14 @@ class RunningRouter:
         apply_change(self.loop.router.router, self._lines, change)
         self.loop.ask_again()
 
+    def _make_anew(self, recipe: Mapping[str, Any]) -> None:
+        """Put a new router between the same ports."""
+        interfaces = {name: port.interface for name, port in self.loop.ports.items()}
+        self.loop = PacketLoop(
+            _careful(self.name, recipe, interfaces, self._channel, self._limit), self.loop.ports
+        )
+        self._follower = None
+
     def _begin_to_follow(self, message: dict[str, Any]) -> bool:
         if self._follower is not None:
             busy = {
@@ -151,21 +162,32 @@ def open_router(
     """
     name = str(order["name"])
     interfaces = {each["name"]: _interface(each) for each in order["interfaces"]}
-    recipe = recipe_of(order["recipe"])
-    if isinstance(recipe, SourceRecipe):
-        load_library("\n".join((recipe.before, recipe.source, recipe.after)))
     try:
-        made = limit.call(make_router, recipe, name, list(interfaces.values()))
+        router = _careful(name, order["recipe"], interfaces, channel, limit)
     except TookTooLongError as error:
         raise ValueError(f"the router could not be made: {error}") from error
+    ports = {each["name"]: _port(each, interfaces[each["name"]], order)
+             for each in order["interfaces"]}  # fmt: skip
+    return RunningRouter(name, PacketLoop(router, ports), channel, limit)
+
+
+def _careful(
+    name: str,
+    data: Mapping[str, Any],
+    interfaces: Mapping[str, Interface],
+    channel: ControlChannel,
+    limit: CallLimit,
+) -> CarefulRouter:
+    """Make a router, and stand around it."""
+    recipe = recipe_of(data)
+    if isinstance(recipe, SourceRecipe):
+        load_library("\n".join((recipe.before, recipe.source, recipe.after)))
 
     def tell(text: str) -> None:
         channel.tell({"event": "complaint", "text": text})
 
-    router = CarefulRouter(name, made, interfaces, limit, tell)
-    ports = {each["name"]: _port(each, interfaces[each["name"]], order)
-             for each in order["interfaces"]}  # fmt: skip
-    return RunningRouter(name, PacketLoop(router, ports), channel, limit)
+    made = limit.call(make_router, recipe, name, list(interfaces.values()))
+    return CarefulRouter(name, made, interfaces, limit, tell)
 
 
 def _interface(data: Mapping[str, Any]) -> Interface:

@@ -23,6 +23,7 @@ from typing import Any, Self
 
 from course_lib.ip.packets import Interface
 from course_lib.live.carrying.followed_packet import FollowedPacket
+from course_lib.live.carrying.recipes import Recipe
 from course_lib.live.private_network.live_process import LiveProcess
 from course_lib.live.private_network.namespaces import StepError
 from course_lib.live.private_network.plan import LiveHost, LivePlan, LiveRouter, device_names
@@ -180,6 +181,19 @@ class PrivateNetwork:
         answer = self._talk(router).ask("change", change=as_plain(change))
         if "problem" in answer:
             raise SteeringError(f"router {router!r}: {answer['problem']}")
+
+    def make_anew(self, router: str, recipe: Recipe) -> None:
+        """Let a router's process make its router anew; raises `LiveNetworkError` if it can't."""
+        answer = self._talk(router).ask("make anew", recipe=recipe.as_data())
+        if "problem" in answer:
+            raise LiveNetworkError(f"router {router!r} could not be made: {answer['problem']}")
+
+    def start_program(self, place: str, program: str, *words: str) -> LiveProcess:
+        """Start a module of ours in a place; it speaks in lines of JSON, and ends with the network.
+
+        Whoever starts it stops it.
+        """
+        return LiveProcess(self._running, place, ["-m", program, *words])
 
     def follow_next_packet(
         self, router: str, interface: str | None = None
