@@ -84,7 +84,7 @@ def write_results(
         result, summary, out / "scores.csv", out / "upload.csv", out / "feedback",
         out / "report" / "report.html", out / "summary.html",
     )  # fmt: skip
-    write_scores(graded.scores, result, with_numbers(named, used))
+    write_scores(graded.scores, result, with_numbers(named, used), totals)
     write_upload(graded.upload, shape, totals, students)
     write_changes(out / "changes.csv", summary.changes)
     history = record.history()

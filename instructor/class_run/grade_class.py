@@ -115,10 +115,11 @@ def grade_class(
 
 def shown_grade(console: Console, graded: Graded) -> None:
     """Print what became of every hand-in, what needs a look, and where things lie."""
-    console.print(score_table(graded.result))
-    for line in score_lines(graded.result):
+    totals = graded.summary.totals
+    console.print(score_table(graded.result, totals))
+    for line in score_lines(graded.result, totals):
         console.print(line)
-    if things := waiting(graded.result, graded.summary.totals).things:
+    if things := waiting(graded.result, totals).things:
         verb = "thing waits" if things == 1 else "things wait"
         console.print(f"{things} {verb} for a person: the summary says which, and where one marks.")
     if graded.summary.copies:

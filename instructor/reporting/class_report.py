@@ -21,12 +21,14 @@ __all__ = [
 ]
 
 from collections import Counter
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
 from course_lib.exercises.registry import Exercise
 from course_lib.exercises.verdict import Outcome, Verdict
+from instructor.grading.gradebook.standing import hand_in_standing, together
+from instructor.grading.gradebook.totals import Total
 from instructor.grading.marked import BatchResult, MarkedAnswer, MarkedHandIn
 from instructor.reporting.intervals import Estimate, wilson
 from instructor.reporting.telling_line import common_shapes, line_shapes, telling_line
@@ -130,10 +132,16 @@ class _Given(NamedTuple):
 
 
 _Answers = Mapping[Exercise, Sequence[_Given]]
+_InBook = Mapping[tuple[str, str], Total]
 
 
-def class_report(result: BatchResult) -> ClassReport:
-    """Work out all figures of a graded class."""
+def class_report(result: BatchResult, totals: Iterable[Total] = ()) -> ClassReport:
+    """Work out all figures of a graded class; `totals` are what the gradebook says of it.
+
+    What students have is what the gradebook says, points by hand too. Figures of exercises are
+    those of machines, and so comparable.
+    """
+    in_book = {(one.student, one.unit): one for one in totals}
     answers = _by_exercise(result.marked)
     not_right = [
         one.verdict
@@ -153,8 +161,8 @@ def class_report(result: BatchResult) -> ClassReport:
         decided=sum(one.exercise.points for one in decided),
         not_right=len(not_right),
         named=sum(bool(one.misconception) for one in not_right),
-        students=tuple(_students(result, len(units))),
-        of=sum(item.points for item in answers),
+        students=tuple(_students(result, len(units), in_book)),
+        of=sum(item.points for item in answers) + _by_hand(result, in_book),
         warnings=tuple(_warnings(units)),
     )
 
@@ -226,7 +234,16 @@ def _tried(answers: Sequence[_Given]) -> list[_Given]:
     return [one for one in answers if one.verdict.outcome not in NOT_TRIED]
 
 
-def _students(result: BatchResult, units: int) -> Iterator[StudentTotal]:
+def _by_hand(result: BatchResult, in_book: _InBook) -> float:
+    """Return the points that persons can give one student in all units, beside the machine's."""
+    most: dict[str, float] = {}
+    for one in result.marked:
+        of = hand_in_standing(one, in_book.get((one.student, one.unit))).of
+        most[one.unit] = max(of - one.of, most.get(one.unit, 0.0))
+    return sum(most.values())
+
+
+def _students(result: BatchResult, units: int, in_book: _InBook) -> Iterator[StudentTotal]:
     """Yield a line for everybody known, also for those of whom no file could be graded."""
     by_student: dict[str, list[MarkedHandIn]] = {
         one.student: [] for one in result.not_graded if one.student
@@ -236,15 +253,14 @@ def _students(result: BatchResult, units: int) -> Iterator[StudentTotal]:
     refused = {one.student for one in result.not_graded}
     for student, own in sorted(by_student.items()):
         answers = [answer for one in own for answer in one.answers]
+        standing = together(hand_in_standing(one, in_book.get((student, one.unit))) for one in own)
         yield StudentTotal(
             student=student,
             units=tuple(sorted(one.unit for one in own)),
-            points=sum(one.points for one in own),
-            of=sum(one.of for one in own),
+            points=standing.points or 0.0,
+            of=standing.of,
             verdicts={one.verdict.exercise.id: one.verdict for one in answers},
-            is_final=len(own) == units
-            and student not in refused
-            and not any(one.needs_person for one in answers),
+            is_final=len(own) == units and student not in refused and not standing.waits,
         )
 
 

@@ -95,7 +95,7 @@ NOTHING_BESIDE = Beside()
 
 def write_report(folder: Path, result: BatchResult, beside: Beside = NOTHING_BESIDE) -> Path:
     """Write the report's page and its two tables into `folder`; return the page's path."""
-    report = class_report(result)
+    report = class_report(result, beside.totals)
     folder.mkdir(parents=True, exist_ok=True)
     write_tables(folder, report)
     path = folder / "report.html"

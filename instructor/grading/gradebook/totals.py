@@ -4,10 +4,21 @@ The figures are the gradebook's own: a person's points count before the machine'
 credit is added, and what being late costs is taken off, but never below nothing.
 """
 
-__all__ = ["Total", "seconds_late", "totals"]
+__all__ = ["CellPoints", "Total", "seconds_late", "totals"]
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from typing import Any, NamedTuple
+
+
+class CellPoints(NamedTuple):
+    """What the gradebook has for one cell; None where nobody, and no machine, gave points."""
+
+    name: str
+    points: float | None
+    max_points: float
+    by_hand: bool
+    waits: bool
+    comment: str = ""
 
 
 class Total(NamedTuple):
@@ -20,11 +31,13 @@ class Total(NamedTuple):
     penalty: float
     late_s: float
     waiting: tuple[str, ...]
+    cells: tuple[CellPoints, ...] = ()
 
 
 def totals(book: Any, units: Iterable[str]) -> tuple[Total, ...]:
     """Return every hand-in of these units that is in the gradebook, by unit and student."""
-    found = (_total(unit, one) for unit in units for one in book.assignment_submissions(unit))
+    said = _comments(book)
+    found = (_total(unit, one, said) for unit in units for one in book.assignment_submissions(unit))
     return tuple(sorted(found, key=lambda one: (one.unit, one.student)))
 
 
@@ -35,11 +48,33 @@ def seconds_late(submission: Any) -> float:
     return float(submission.total_seconds_late)
 
 
-def _total(unit: str, one: Any) -> Total:
+def _total(unit: str, one: Any, said: Mapping[tuple[str, str], str]) -> Total:
     penalty = one.late_submission_penalty or 0.0
-    grades = (grade for notebook in one.notebooks for grade in notebook.grades)
-    waiting = sorted(grade.name for grade in grades if grade.needs_manual_grade)
+    grades = [grade for notebook in one.notebooks for grade in notebook.grades]
+    cells = sorted(_cell(grade, said.get((grade.notebook_id, grade.name), "")) for grade in grades)
     return Total(
         one.student_id, unit, max(0.0, one.score - penalty), one.max_score, penalty,
-        seconds_late(one), tuple(waiting),
+        seconds_late(one), tuple(cell.name for cell in cells if cell.waits), tuple(cells),
     )  # fmt: skip
+
+
+def _cell(grade: Any, comment: str) -> CellPoints:
+    by_hand = grade.manual_score is not None or bool(grade.extra_credit)
+    points = grade.auto_score if grade.manual_score is None else grade.manual_score
+    if by_hand:
+        points = (points or 0.0) + (grade.extra_credit or 0.0)
+    return CellPoints(
+        grade.name, points, grade.max_score, by_hand, grade.needs_manual_grade, comment
+    )
+
+
+def _comments(book: Any) -> dict[tuple[str, str], str]:
+    """Return what people wrote to cells, by the hand-in's key and the name of the points' cell."""
+    from nbgrader.api import Comment
+
+    written = book.db.query(Comment).filter(Comment.manual_comment.isnot(None))
+    # The comment on an answer in code belongs to the answer, its points to the check below it.
+    return {
+        (one.notebook_id, one.name.replace("answer-", "mark-")): one.manual_comment
+        for one in written
+    }

@@ -20,6 +20,13 @@ from course_lib.exercises.display import sign_of
 from course_lib.exercises.feedback import Feedback, feedback
 from course_lib.exercises.verdict import Outcome, Verdict
 from course_lib.exercises.whole_file import write_whole
+from instructor.grading.gradebook.standing import (
+    Standing,
+    answer_standing,
+    hand_in_standing,
+    text_standings,
+    together,
+)
 from instructor.grading.gradebook.totals import Total
 from instructor.grading.intake.hand_ins import NotGraded
 from instructor.grading.marked import BatchResult, MarkedAnswer, MarkedHandIn
@@ -69,17 +76,27 @@ def write_feedback_page(
     """Write the page of one student over all units into `folder`, and return its path.
 
     `hand_ins` and `refused` are those of this student, and `totals` what the gradebook says of
-    them: what a person has marked there waits no longer. A page that is there is replaced.
+    them: its points are the ones that count, and what a person has marked there waits no longer. A
+    page that is there is replaced.
     """
     waits = waiting(BatchResult(tuple(hand_ins), ()), totals)
-    by_hand = {one.unit: one.waiting for one in totals if one.student == student}
+    in_book = {one.unit: one for one in totals if one.student == student}
     in_order = sorted(hand_ins, key=lambda one: one.unit)
-    units = [(one, _total([one]), [_answer(each) for each in one.answers]) for one in in_order]
+    standings = [hand_in_standing(one, in_book.get(one.unit)) for one in in_order]
+    units = [
+        (one, _total(stands), [_answer(each, in_book.get(one.unit)) for each in one.answers])
+        for one, stands in zip(in_order, standings, strict=True)
+    ]
+    texts = [
+        (one.unit, stands)
+        for one in in_order
+        for stands in text_standings(one, in_book.get(one.unit)).values()
+    ]
     answers = [answer for _, _, every in units for answer in every]
     page = render_page(
         TEMPLATE,
         student=student,
-        total=_total(hand_ins),
+        total=_total(together(standings)),
         units=units,
         to_do=[
             (hand_in, left)
@@ -88,11 +105,11 @@ def write_feedback_page(
         ],
         right=[one for one in answers if _is_right(one)],
         begin=next((one for one in answers if one.to_earn), None),
-        texts=[
-            (one.unit, text.points)
-            for one in in_order
-            for text in one.texts
-            if text.name in by_hand.get(one.unit, (text.name,))
+        texts=[(unit, one.of) for unit, one in texts if one.waits],
+        in_words=[
+            (unit, _points(one.points or 0.0, one.of), one.comment)
+            for unit, one in texts
+            if one.by_hand
         ],
         waiting=[answer.verdict.exercise for _, answer in waits.answers],
         refused=[(one.path.name, one.why) for one in refused],
@@ -119,25 +136,31 @@ def page_name(student: str) -> str:
     return f"{words or 'student'}_{digest}.html"
 
 
-def _total(hand_ins: Sequence[MarkedHandIn]) -> str:
-    points = _points(sum(one.points for one in hand_ins), sum(one.of for one in hand_ins))
-    waits = any(answer.needs_person for one in hand_ins for answer in one.answers)
-    return points + " so far" if waits else points
+def _total(standing: Standing) -> str:
+    points = _points(standing.points or 0.0, standing.of)
+    return points + " so far" if standing.waits else points
 
 
-def _answer(answer: MarkedAnswer) -> AnswerOnPage:
+def _answer(answer: MarkedAnswer, total: Total | None) -> AnswerOnPage:
     verdict = _for_student(answer)
+    stands = answer_standing(answer, total)
     words = feedback(verdict)
     sign = sign_of(verdict.outcome)
-    of = verdict.exercise.points
     return AnswerOnPage(
         verdict, words, sign.character, sign.look,
-        points="not decided yet" if verdict.points is None else _points(verdict.points, of),
-        to_earn=0.0 if verdict.points is None else of - verdict.points,
+        points=_decided(stands),
+        to_earn=0.0 if stands.points is None else max(0.0, stands.of - stands.points),
         parts=() if answer.needs_person else [_part(*part) for part in words.aspects],
-        notes=_notes(answer, verdict, words),
+        notes=[*_notes(answer, verdict, words), *filter(None, [stands.comment])],
         code=_code(answer.source),
     )  # fmt: skip
+
+
+def _decided(stands: Standing) -> str:
+    if stands.points is None:
+        return "not decided yet"
+    points = _points(stands.points, stands.of)
+    return f"{points}, given by a person" if stands.by_hand else points
 
 
 def _is_right(answer: AnswerOnPage) -> bool:

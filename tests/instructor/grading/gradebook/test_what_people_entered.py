@@ -5,6 +5,7 @@ late hand-ins is asked for a second opinion.
 """
 
 import contextlib
+import csv
 import datetime
 import os
 
@@ -27,6 +28,7 @@ from course_lib.cli import main
 from hand_ins.hand_in_files import UNIT, hand_in
 from instructor.class_run import resumable
 from instructor.release.course_folder import named_course, settings
+from pages.page_reader import PageReader
 
 pytestmark = pytest.mark.usefixtures("walls_tried_once")
 
@@ -118,6 +120,35 @@ def test_what_was_marked_by_hand_stays_through_a_regrade(course, monkeypatch):
     ]
     assert seen(course, "explain-1") == (None, 1.5, 0.5, False)
     assert seen(course, "mark-1-2") == (0.0, 4.0, None, False)
+
+
+def test_every_view_gives_the_points_of_the_gradebook(course, capsys):
+    grade(course)
+    mark_by_hand(course, "explain-1", 1.5)
+    mark_by_hand(course, "mark-1-2", 4.0)
+    with opened(course) as book:
+        book.find_comment("explain-1", UNIT, UNIT, "alder").manual_comment = "Well <b>seen</b>."
+    capsys.readouterr()
+    grade(course)
+    terminal, results = capsys.readouterr().out, course / "results"
+    assert score(course) == (7.5, 0)
+    assert ["alder", "7.5"] in [line.split() for line in terminal.splitlines()]
+    with (results / "scores.csv").open(newline="") as table:
+        rows = [row for row in csv.DictReader(table) if row["student"] == "alder"]
+    assert sum(float(row["points"]) for row in rows) == 7.5
+    by_hand = [row["exercise"] for row in rows if row["note"].endswith("points given by hand")]
+    assert by_hand == ["1.2", "explain-1"]
+    assert {row["needs_person"] for row in rows} == {"no"}
+    assert "alder,7.5,7.5,26,no" in (results / "upload.csv").read_text()
+    words = PageReader((results / "feedback" / "alder.html").read_text("utf-8")).words
+    assert "7.5 of 26 points. Begin with" in words
+    assert "1.5 of 2 points, given by a person" in words
+    assert "Comment: Well <b>seen</b>." in words
+    assert "4 of 4 points, given by a person" in words
+    assert "waits for a person" not in words
+    report = (results / "report" / "report.html").read_text("utf-8")
+    assert "alder: 7.5</title>" in report
+    assert "Of 26 points there are" in report
 
 
 def test_points_by_hand_count_on_where_a_corrected_check_changes_points_by_machine(
@@ -233,4 +264,4 @@ def test_of_several_attempts_the_last_or_the_best_counts(course, attempts, point
         os.utime(path, (newest + place, newest + place))
     grade(course, "--attempts", attempts)
     assert score(course)[0] == points
-    assert (course / "results" / "scores.csv").read_text().count("alder,") == 6
+    assert (course / "results" / "scores.csv").read_text().count("alder,") == 7
