@@ -11,6 +11,7 @@ from typing import Any
 from course_lib.commands.parser import Commands, add_command, add_help
 from course_lib.commands.terminal_words import folded, say
 from instructor.class_run.explained import TOPICS
+from instructor.marking import command as marking
 
 RELEASE = """\
 Make a course folder and a bundle for the students. In a folder where this was
@@ -34,6 +35,7 @@ def register(commands: Commands) -> None:
     """Add the instructor's commands to the command line."""
     _add_release(commands)
     _add_grade(commands)
+    marking.register(commands)
     _add_demo(commands)
 
 

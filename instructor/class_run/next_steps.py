@@ -41,12 +41,18 @@ def next_steps(graded: Graded, typed: Sequence[str], gradebook: str = "") -> str
 def _steps(graded: Graded, typed: Sequence[str], gradebook: str) -> Iterator[str]:
     yield f"Read what is left for you: {graded.page}"
     to_mend = bool(graded.result.not_graded)
-    by_hand = any(one.waiting for one in graded.summary.totals)
+    cells = [cell for one in graded.summary.totals for cell in one.waiting]
+    by_hand = any(cell.startswith("mark-") for cell in cells)
+    in_words = not all(cell.startswith("mark-") for cell in cells)
     if to_mend:
         yield "Get what could not be graded from those who sent it, and put it beside the rest."
+    if in_words:
+        more = ("--gradebook", "URL") if gradebook else ()
+        words = to_type(this_command(), "mark-words", graded.course, *more)
+        yield f"Mark the answers in words, without names:\n{words}"
     if by_hand:
         yield _mark_by_hand(graded.course, gradebook)
-    if to_mend or by_hand:
+    if to_mend or by_hand or in_words:
         again = to_type(this_command(), *_without_again(typed))
         yield f"Then type this once more, so that points and pages are whole:\n{again}"
     yield f"Give each student the page with their id: {graded.pages}"

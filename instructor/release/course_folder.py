@@ -56,6 +56,11 @@ c.CourseDirectory.course_id = "hop-by-hop"
 c.ClearSolutions.code_stub = {{"python": "{STUB}"}}
 c.ClearSolutions.text_stub = "{TEXT_STUB}"
 '''
+AS_TEXT = """
+# On the gradebook's pages, what a student wrote in words is shown as text: markup in it would run
+# with your rights. Where this course is not installed, these pages stay shut.
+c.HTMLExporter.preprocessors = ["instructor.release.text_as_text.TextAsText"]
+"""
 
 
 @dataclass(frozen=True, slots=True)
@@ -94,6 +99,9 @@ def make_course_folder(folder: Path, units: Sequence[str], seed: str = "") -> Co
     folder.mkdir(parents=True, exist_ok=True)
     if not (folder / CONFIG_FILE).exists():  # the staff may have put rules of their own into it
         (folder / CONFIG_FILE).write_text(CONFIG_TEXT, encoding="utf-8")
+    config = (folder / CONFIG_FILE).read_text(encoding="utf-8")
+    if "HTMLExporter.preprocessors" not in config:  # made before, or written by the staff
+        (folder / CONFIG_FILE).write_text(config.rstrip("\n") + "\n" + AS_TEXT, encoding="utf-8")
     for unit in units:
         source = folder / "source" / unit / f"{unit}.ipynb"
         source.parent.mkdir(parents=True, exist_ok=True)

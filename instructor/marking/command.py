@@ -1,0 +1,67 @@
+"""`hopbyhop mark-words`: open the pages for answers in words, until they are stopped."""
+
+__all__ = ["register"]
+
+import argparse
+import sys
+import webbrowser
+from pathlib import Path
+
+from course_lib.commands.parser import Commands, add_command, add_help
+from course_lib.commands.terminal_words import say
+
+TOLD = """\
+Mark the answers in words of a graded class on a page of this machine alone.
+Ids are hidden, answers that are alike come together, and the rubric is beside
+them. A second marker, named by another --as, sees nothing of the first one's
+points before giving some; where they differ, both settle it.
+
+    hopbyhop mark-words class-2027/course --as rowan"""
+
+
+def register(commands: Commands) -> None:
+    """Add the command to the command line."""
+    command = add_command(
+        commands, "mark-words", "mark answers in words on a local page, without names", _run,
+        usage="hopbyhop mark-words COURSE [--as NAME] [...]", description=TOLD,
+    )  # fmt: skip
+    usual = command.add_argument_group("usual")
+    usual.add_argument("course", type=Path, metavar="COURSE", help="course folder, graded")
+    usual.add_argument(
+        "--as", dest="marker", default="first marker", metavar="NAME",
+        help="who marks, in your own words (default: first marker)",
+    )  # fmt: skip
+    rare = command.add_argument_group("now and then")
+    rare.add_argument("--gradebook", default="", metavar="URL", help="another one to write")
+    rare.add_argument("--no-browser", action="store_true", help="only print the address")
+    add_help(rare)
+
+
+def _run(chosen: argparse.Namespace) -> int:
+    from instructor.marking.marks import open_marks
+    from instructor.marking.page_server import serve
+    from instructor.marking.reading import Reading
+    from instructor.release.course_folder import CourseFolderError, gradebook_url, named_course
+
+    marker = chosen.marker.strip()
+    if not marker or not marker.isprintable():
+        say("--as: name yourself by a word, such as --as rowan.", sys.stderr)
+        return 1
+    try:
+        course = named_course(chosen.course)
+    except CourseFolderError as problem:
+        say(str(problem), sys.stderr)
+        return 1
+    with open_marks(course.path) as store:
+        reading = Reading(course, chosen.gradebook or gradebook_url(course), marker, store)
+
+        def announce(address: str) -> None:
+            texts = sum(len(every) for every in reading.entries.values())
+            say(f"Texts to read: {texts}. Open on this machine:")
+            print(f"    {address}", flush=True)
+            say("Every mark is safe as soon as it is saved. Stop with Ctrl-C.")
+            if not chosen.no_browser:
+                webbrowser.open(address)
+
+        serve(reading, announce)
+    return 0
