@@ -11,6 +11,7 @@ from typing import Any
 from course_lib.commands.parser import Commands, add_command, add_help
 from course_lib.commands.terminal_words import folded, say
 from instructor.class_run.explained import TOPICS
+from instructor.keeping import command as keeping
 from instructor.marking import command as marking
 
 RELEASE = """\
@@ -36,6 +37,7 @@ def register(commands: Commands) -> None:
     _add_release(commands)
     _add_grade(commands)
     marking.register(commands)
+    keeping.register(commands)
     _add_demo(commands)
 
 

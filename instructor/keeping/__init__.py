@@ -1,0 +1,1 @@
+"""What becomes of student records in the end: an archive of them, and their deletion."""

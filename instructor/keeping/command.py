@@ -1,0 +1,141 @@
+"""`hopbyhop archive` and `hopbyhop forget`: what is asked, and what is said before and after."""
+
+__all__ = ["register"]
+
+import argparse
+import difflib
+import sys
+from collections import Counter
+from pathlib import Path
+from typing import TYPE_CHECKING
+
+from course_lib.commands.parser import Commands, add_command, add_help
+from course_lib.commands.terminal_words import say
+
+if TYPE_CHECKING:
+    from instructor.keeping.forget import Trace
+    from instructor.release.course_folder import CourseFolder
+
+RULES = "How long student records must be kept, and when they must be deleted, say the rules of\n" \
+    "your institution and the law: they come first."  # fmt: skip
+ARCHIVE = f"""\
+Put what must be kept of a class into one archive, with a list and digests of
+all that is in it. It holds student records.
+
+    hopbyhop archive class-2027/course class-2027.zip
+
+{RULES}"""
+FORGET = f"""\
+Delete all that a course folder holds of a student, or of everybody. You see
+what that is, and are asked, before anything is deleted. It cannot be undone.
+
+    hopbyhop forget class-2027/course s102
+    hopbyhop forget class-2027/course --all
+
+{RULES}"""
+ELSEWHERE = """\
+Not looked at, and yours to delete: hand-ins in other folders, mail and upload
+pages, archives of the class, results written elsewhere (--out), the hub's
+exchange and homes, copies and backups of any of these. Who is graded again
+from there is back. A database server may keep old rows until it is cleaned."""
+
+
+def register(commands: Commands) -> None:
+    """Add both commands to the command line."""
+    archive = add_command(
+        commands, "archive", "put what must be kept of a class into one file", _archive,
+        usage="hopbyhop archive COURSE FILE [--pseudonyms]", description=ARCHIVE,
+    )  # fmt: skip
+    usual = archive.add_argument_group("usual")
+    usual.add_argument("course", type=Path, metavar="COURSE", help="course folder, graded")
+    usual.add_argument("file", type=Path, metavar="FILE", help="the archive to write (.zip)")
+    rare = archive.add_argument_group("now and then")
+    rare.add_argument(
+        "--pseudonyms", action="store_true",
+        help="tables of points alone, with numbers in place of ids",
+    )  # fmt: skip
+    add_help(rare)
+    forget = add_command(
+        commands, "forget", "delete all that is held of a student, or of a class", _forget,
+        usage="hopbyhop forget COURSE (ID ... | --all) [--yes]", description=FORGET,
+    )  # fmt: skip
+    usual = forget.add_argument_group("usual")
+    usual.add_argument("course", type=Path, metavar="COURSE", help="course folder")
+    usual.add_argument("students", nargs="*", default=[], metavar="ID", help="ids of students")
+    usual.add_argument("--all", action="store_true", dest="whole", help="everybody of the class")
+    rare = forget.add_argument_group("now and then")
+    rare.add_argument("--yes", action="store_true", help="do not ask: what is shown is deleted")
+    add_help(rare)
+
+
+def _archive(chosen: argparse.Namespace) -> int:
+    from instructor.keeping.archive import ArchiveError, write_archive
+    from instructor.release.course_folder import CourseFolderError, named_course
+
+    try:
+        course = named_course(chosen.course)
+        files = write_archive(course, chosen.file, pseudonyms=chosen.pseudonyms)
+    except (ArchiveError, CourseFolderError) as problem:
+        say(str(problem), sys.stderr)
+        return 1
+    except OSError as problem:
+        say(f"FILE {chosen.file} cannot be written: {problem.strerror}.", sys.stderr)
+        return 1
+    say(f"Written and read back: {chosen.file}, {files} files. Nothing was deleted.\n{RULES}")
+    return 0
+
+
+def _forget(chosen: argparse.Namespace) -> int:
+    from instructor.keeping.forget import everybody, forget, still_named, traces
+    from instructor.release.course_folder import CourseFolderError, named_course
+
+    if bool(chosen.students) == chosen.whole:
+        say("Name students by their ids, or say --all.", sys.stderr)
+        return 2
+    try:
+        course = named_course(chosen.course)
+    except CourseFolderError as problem:
+        say(str(problem), sys.stderr)
+        return 1
+    known = everybody(course)
+    students = sorted(known) if chosen.whole else list(dict.fromkeys(chosen.students))
+    for student in students:
+        if student not in known:
+            like = difflib.get_close_matches(student, known, 1)
+            meant = f" Did you mean {like[0]}?" if like else ""
+            say(f"ID {student}: there is no such student in {course.path}.{meant}", sys.stderr)
+            return 1
+    if not students:
+        say(f"{course.path} holds nobody.")
+        return 0
+    found = traces(course.path, students, known)
+    say(_to_go(course, students, found))
+    if not (chosen.yes or _is_confirmed(students, chosen.whole)):
+        say("Nothing was deleted.", sys.stderr)
+        return 1
+    done = forget(course, students, found)
+    say(f"Deleted: {len(done.own)} files and folders of their own, "
+        f"{sum(rows for _, rows in done.rows)} rows in {len(done.rows)} tables and databases, "
+        f"{len(done.shared)} pages and files that grading makes anew.")  # fmt: skip
+    left = list(still_named(course.path, students))
+    for path in left:
+        say(f"STILL NAMED in {path}: look at it yourself. It may be somebody else's words.")
+    if not left:
+        say("A search through all files of the course folder finds their ids no more.")
+    say(ELSEWHERE)
+    return 1 if left else 0
+
+
+def _to_go(course: "CourseFolder", students: list[str], found: list["Trace"]) -> str:
+    counts = Counter((one.place.what, one.place.kind.value) for one in found)
+    who = ", ".join(students[:12]) + (f" and {len(students) - 12} more" if students[12:] else "")
+    rows = "\n".join(f"    {what} ({number}): {how}" for (what, how), number in counts.items())
+    return f"In {course.path}, of {who}:\n{rows}\n{RULES}"
+
+
+def _is_confirmed(students: list[str], whole: bool) -> bool:
+    if not sys.stdin.isatty():
+        say("Nobody is there to be asked: say --yes if all of this shall go.", sys.stderr)
+        return False
+    word = "all" if whole else " ".join(students)
+    return input(f"This cannot be undone. To delete it, type {word}: ").strip() == word
