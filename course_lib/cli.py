@@ -54,11 +54,16 @@ def _parser() -> CommandParser:
     )
     _add_open(commands)
     _add_update(commands)
-    for name, run, tell in (
-        ("check-machine", _check_machine, "say what works here, and how to mend the rest"),
-        ("progress", _progress, "show your points over all units"),
-    ):
-        add_help(add_command(commands, name, tell, run).add_argument_group("now and then"))
+    tell = "say what works here, and how to mend the rest"
+    rare = add_command(commands, "check-machine", tell, _check_machine).add_argument_group(
+        "now and then"
+    )
+    rare.add_argument(
+        "--report", type=Path, metavar="FILE", help="also write what was found to a .json file"
+    )
+    add_help(rare)
+    tell = "show your points over all units"
+    add_help(add_command(commands, "progress", tell, _progress).add_argument_group("now and then"))
     for entry in entry_points(group=COMMAND_GROUP):
         try:
             register = entry.load()
@@ -118,11 +123,18 @@ def _update(chosen: argparse.Namespace) -> int:
     return 0
 
 
-def _check_machine(_: argparse.Namespace) -> int:
+def _check_machine(chosen: argparse.Namespace) -> int:
     from course_lib.commands.check_machine import check_machine, report
+    from course_lib.commands.machine_report import write_report
 
     findings = check_machine()
     print(report(findings))
+    if chosen.report is not None:
+        try:
+            write_report(chosen.report, findings)
+        except OSError as problem:
+            say(f"--report {chosen.report} cannot be written: {problem.strerror}.", sys.stderr)
+            return 1
     return 0 if all(finding.works or not finding.required for finding in findings) else 1
 
 

@@ -13,6 +13,7 @@ from course_lib.commands.terminal_words import folded, say
 from instructor.class_run.explained import TOPICS
 from instructor.keeping import command as keeping
 from instructor.marking import command as marking
+from instructor.room import command as room
 
 RELEASE = """\
 Make a course folder and a bundle for the students. In a folder where this was
@@ -38,6 +39,7 @@ def register(commands: Commands) -> None:
     _add_grade(commands)
     marking.register(commands)
     keeping.register(commands)
+    room.register(commands)
     _add_demo(commands)
 
 
@@ -60,6 +62,11 @@ def _add_release(commands: Commands) -> None:
     )  # fmt: skip
     rare.add_argument(
         "--without", nargs="+", default=[], metavar="UNIT", help="units that it shall not have",
+    )  # fmt: skip
+    rare.add_argument(
+        "--offline", nargs="*", metavar="LAPTOP",
+        help="also a kit for laptops without a network, such as windows-3.12 mac-3.13 (default:"
+        " like this machine)",
     )  # fmt: skip
     add_help(rare)
 
@@ -166,7 +173,7 @@ def _release(chosen: argparse.Namespace) -> int:
             "yours.", sys.stderr)  # fmt: skip
         return 1
     say(said_of(made))
-    return 0
+    return 0 if chosen.offline is None else room.offline(made, chosen.offline)
 
 
 def _grade(chosen: argparse.Namespace) -> int:

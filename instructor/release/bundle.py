@@ -4,7 +4,7 @@ It holds no answer and no secret case. The workbooks come from the gradebook's
 release; the wheel holds `course_lib` alone.
 """
 
-__all__ = ["make_bundle"]
+__all__ = ["make_bundle", "start_page"]
 
 import re
 import shutil
@@ -40,7 +40,7 @@ def make_bundle(course: Path, units: Sequence[str], out: Path, number: int = 1) 
         shutil.copy(course / "release" / unit / f"{unit}.ipynb", target)
         shutil.copy(ROOT / "workbooks" / unit / "unit.toml", target)
     wheel = build_wheel(folder, number)
-    page = _start_page(units, wheel.name, f"{folder.name}.zip" if number > 1 else "")
+    page = start_page(units, wheel.name, f"{folder.name}.zip" if number > 1 else "")
     (folder / "START.html").write_text(page, encoding="utf-8")
     return _archive(folder)
 
@@ -68,11 +68,12 @@ def build_wheel(folder: Path, number: int = 1) -> Path:
     return Path(path)
 
 
-def _start_page(units: Sequence[str], wheel: str, update: str) -> str:
+def start_page(units: Sequence[str], wheel: str, update: str = "", *, offline: bool = False) -> str:
+    """Return the page from which a student starts; `offline` in a kit with all that is needed."""
     template = (resources.files("instructor.release") / "start.html").read_text(encoding="utf-8")
     page = Environment(autoescape=True, undefined=StrictUndefined).from_string(template)
     titles = [(unit, _title(unit)) for unit in units]
-    return page.render(units=titles, wheel=wheel, update=update)
+    return page.render(units=titles, wheel=wheel, update=update, offline=offline)
 
 
 def _title(unit: str) -> str:

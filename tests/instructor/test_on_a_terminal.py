@@ -34,7 +34,7 @@ from instructor.release.course_folder import named_course
 
 pytestmark = pytest.mark.usefixtures("walls_tried_once")
 
-COMMANDS = ("open", "check-machine", "progress", "release", "grade", "mark-words", "archive", "forget", "demo")
+COMMANDS = ("open", "check-machine", "progress", "release", "grade", "mark-words", "archive", "forget", "machines", "demo")
 SCREEN = 30
 
 

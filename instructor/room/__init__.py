@@ -1,0 +1,1 @@
+"""Thirty laptops in one room without the Internet: a kit, a sheet to run it by, and reports."""
