@@ -97,7 +97,7 @@ def test_who_is_forgotten_is_found_nowhere_and_nobody_else_loses_anything(course
     paths = [path for path in course.rglob("*.csv") if path.name not in made_anew]
     tables = {path: others_rows(path) for path in paths}
     folder = course / "results" / "feedback"
-    pages = {path: path.read_bytes() for path in folder.iterdir() if path.stem != "alder"}
+    pages = {path: path.read_text() for path in folder.iterdir() if path.stem != "alder"}
     assert files_with(course, canaries("alder"))
     assert main(["forget", str(course), "alder", "--yes"]) == 0
     said = " ".join(capsys.readouterr().out.split())
@@ -107,9 +107,9 @@ def test_who_is_forgotten_is_found_nowhere_and_nobody_else_loses_anything(course
     assert [row for row in dump(book_of(course)) if row[1] == "alder"] == []
     assert dump(book_of(course)) == others
     assert {path: others_rows(path) for path in tables} == tables
-    assert {path: path.read_bytes() for path in pages} == pages
+    assert {path: path.read_text() for path in pages} == pages
     assert main(["grade", str(course), "--trusted"]) == 0
-    assert {path: path.read_bytes() for path in pages} == pages
+    assert {path: path.read_text() for path in pages} == pages
     with (course / "results" / "upload.csv").open(newline="") as table:
         assert [row["student"] for row in csv.DictReader(table)] == ["bracken", "s-103"]
     assert files_with(course, canaries("alder")) == set()
