@@ -90,6 +90,9 @@ def _add_grade(commands: Commands) -> None:
     )  # fmt: skip
     usual.add_argument("--out", type=Path, help="for scores and pages (default: COURSE/results)")
     usual.add_argument("--roster", type=Path, metavar="FILE", help="one student's id on each line")
+    usual.add_argument(
+        "--look", action="store_true", help="only say of each file whose it is and for which unit"
+    )
     _add_rare_choices(command.add_argument_group("now and then"))
 
 
@@ -105,6 +108,10 @@ def _add_rare_choices(rare: "argparse._ArgumentGroup") -> None:
     rare.add_argument(
         "--library-copies", choices=("look", "no-points"), metavar="RULE",
         help="copies of library code: look (default), no-points",
+    )  # fmt: skip
+    rare.add_argument(
+        "--whole", action="store_true",
+        help="FOLDER holds all that counts: leave out what was graded before and is not there",
     )  # fmt: skip
     rare.add_argument("--columns", type=Path, metavar="FILE", help="how upload.csv looks")
     rare.add_argument("--gradebook", default="", metavar="URL", help="another one to write")
@@ -177,7 +184,7 @@ def _release(chosen: argparse.Namespace) -> int:
 
 
 def _grade(chosen: argparse.Namespace) -> int:
-    from instructor.class_run.grade_class import Choices, grade_class
+    from instructor.class_run.grade_class import Choices, grade_class, look
     from instructor.class_run.next_steps import next_steps
     from instructor.class_run.stopping import STOPPED_STATUS, GradingStoppedError
     from instructor.grading.pages.upload_table import UploadShapeError
@@ -194,8 +201,12 @@ def _grade(chosen: argparse.Namespace) -> int:
         columns=chosen.columns,
         library_copies=chosen.library_copies,
         cluster=chosen.cluster,
+        whole=chosen.whole,
     )
     try:
+        if chosen.look:
+            print(look(chosen.folder, chosen.course, chosen.roster))
+            return 0
         graded = grade_class(
             chosen.folder,
             course=chosen.course,

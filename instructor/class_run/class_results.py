@@ -5,6 +5,7 @@
 | `scores.csv` | staff | one row for each exercise, see `scores` |
 | `upload.csv` | the office | one row for each student, in any shape, see `upload_table` |
 | `changes.csv`, `history.csv` | staff | whose points changed, and why, see `changes` |
+| `files.csv` | staff | every file that was there, and what became of it, see `file_list` |
 | `similar.csv` | staff | pairs of workbooks for a look, see `pairs` |
 | `library.csv` | staff | what of the library is in answers, see `library_copies` |
 | `numbers.csv` | staff | whose personal code stands in workbooks, see `whose_numbers` |
@@ -25,6 +26,7 @@ from instructor.class_run.attempts import Attempt
 from instructor.grading.gradebook.totals import Total
 from instructor.grading.marked import BatchResult
 from instructor.grading.pages.feedback_pages import write_feedback_page
+from instructor.grading.pages.file_list import FileLine, write_file_list
 from instructor.grading.pages.scores import write_scores
 from instructor.grading.pages.summary_page import Summary, write_summary
 from instructor.grading.pages.upload_table import Shape, write_upload
@@ -67,6 +69,7 @@ def write_results(
     shape: Shape,
     roster: Sequence[str],
     seed: str,
+    files: Sequence[FileLine] = (),
 ) -> Graded:
     """Write all tables and pages into `out`; `counting` are the hand-ins that count.
 
@@ -92,6 +95,7 @@ def write_results(
     write_alike(out / "similar.csv", summary.alike)
     write_library_copies(out / "library.csv", summary.copies)
     write_numbers(out / "numbers.csv", used)
+    write_file_list(out / "files.csv", files)
     _write_pages(graded.pages, result, totals)
     unclear = answers_of_class(one.hand_in for one in counting)
     since = since_last_run(history, summary.changes, record.round)

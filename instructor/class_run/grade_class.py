@@ -1,6 +1,6 @@
 """`hopbyhop grade`: the whole of it, from a folder of files to scores and pages."""
 
-__all__ = ["Choices", "GradingRefusedError", "grade_class", "shown_grade"]
+__all__ = ["Choices", "GradingRefusedError", "grade_class", "look", "shown_grade"]
 
 import contextlib
 from dataclasses import dataclass, replace
@@ -26,11 +26,14 @@ from instructor.grading.intake.hand_ins import Attempts, Intake
 from instructor.grading.intake.handed_in import REPORT_FILE
 from instructor.grading.intake.intake import find_hand_ins
 from instructor.grading.marked import BatchResult
+from instructor.grading.pages.file_list import FileLine, file_lines
+from instructor.grading.pages.file_list import in_words as files_in_words
 from instructor.grading.pages.score_table import score_lines, score_table
 from instructor.grading.pages.summary_page import to_look_at
 from instructor.grading.pages.upload_table import Shape, default_shape, read_shape
 from instructor.grading.pages.waiting import waiting
 from instructor.grading.record.record import GradingRecord, open_record
+from instructor.grading.record.seen_hand_ins import keep_seen, with_seen
 from instructor.grading.sandbox.sandboxed_run import GradingRefusedError
 from instructor.grading.similarity.copies_rule import Rule, rule_of
 from instructor.grading.workers.batch import grade_batch
@@ -42,6 +45,7 @@ from instructor.release.gradebook_tools import shown_url
 from instructor.release.personal_codes import code_of
 
 RECORD_FILE = "grading-record.db"
+LIMITS_FILE = "sandbox-limits.json"
 SHAPE_FILE = "upload.toml"
 
 
@@ -56,6 +60,7 @@ class Choices:
     again: tuple[str, ...] = ()
     columns: Path | None = None
     library_copies: Rule | None = None  # None: as the course folder says
+    whole: bool = False  # nothing counts but what is handed over now
 
 
 def grade_class(
@@ -88,20 +93,25 @@ def grade_class(
     names = read_ids(roster)
     with (
         stopped_by_hand(),
-        _workers(console, trusted, choices) as crew,
+        _workers(console, trusted, choices, course / LIMITS_FILE) as crew,
         open_record(course / RECORD_FILE) as record,
     ):
-        intake = as_released(
-            find_hand_ins(hand_ins, found.batch.units, names, attempts=choices.attempts),
-            found.batch,
-        )
-        refuse_shifted(hand_ins, intake, found.batch.units)
-        refuse_unknown(choices.again, intake)
+        here = find_hand_ins(hand_ins, found.batch.units, names, attempts=choices.attempts)
+        refuse_shifted(hand_ins, here, found.batch.units)
+        files = file_lines(here, hand_ins)
+        if choices.whole:
+            record.forget_hand_ins()
+        intake, before = with_seen(here, record, found.batch.units)
+        intake = as_released(intake, found.batch)
+        refuse_unknown(choices.again, intake, names)
+        if before:
+            console.print(f"{before} workbooks that were graded before and are not here count as "
+                          "before; where nothing else counts, say --whole.")  # fmt: skip
         console.print(f"{len(intake.hand_ins)} workbooks to grade, "
                       f"{len(intake.not_graded)} files that cannot be graded.")  # fmt: skip
         if intake.times:
             console.print(f"Times of handing in: {intake.times} from {REPORT_FILE}.")
-        run = _Run(found, intake, crew, choices, record, console)
+        run = _Run(found, intake, crew, choices, record, console, files)
         try:
             graded = replace(run.to_the_end(out, shape, names), course=course)
         except (KeyboardInterrupt, Exception) as problem:
@@ -111,6 +121,17 @@ def grade_class(
             raise stopped from problem
     shown_grade(console, graded)
     return graded
+
+
+def look(folder: Path, course: Path | None = None, roster: Path | None = None) -> str:
+    """Say of every file in `folder` whose it would be and for which unit; nothing is graded.
+
+    Raises `WrongPlaceError` if an argument names a wrong place.
+    """
+    hand_ins, found = find_places(folder, course)
+    intake = find_hand_ins(hand_ins, found.batch.units, read_ids(roster))
+    refuse_shifted(hand_ins, intake, found.batch.units)
+    return files_in_words(file_lines(intake, hand_ins))
 
 
 def shown_grade(console: Console, graded: Graded) -> None:
@@ -145,6 +166,7 @@ class _Run:
     choices: Choices
     record: GradingRecord
     console: Console
+    files: tuple[FileLine, ...] = ()
     done: int = 0
 
     def to_the_end(self, out: Path, shape: Shape, roster: list[str]) -> Graded:
@@ -158,9 +180,11 @@ class _Run:
                 self.choices.library_copies or rule_of(self.course),
             )  # fmt: skip
             result = run.finish(self._grade(run))
+            keep_seen(self.record, (one.hand_in for one in run.counting()))
             graded = write_results(
                 out, result, counting=run.counting(), totals=book.totals(self.course.batch.units),
                 record=self.record, shape=shape, roster=roster, seed=self.course.batch.seed,
+                files=self.files,
             )  # fmt: skip
         self.record.finish_round()
         return graded
@@ -195,11 +219,11 @@ def as_released(intake: Intake, batch: CourseBatch) -> Intake:
 
 
 def _workers(
-    console: Console, trusted: bool, choices: Choices
+    console: Console, trusted: bool, choices: Choices, limits: Path
 ) -> contextlib.AbstractContextManager[Crew]:
     """Return those who examine: processes of this machine, or a cluster's."""
     if not choices.cluster:
-        return local_run(console, trusted, choices.workers)
+        return local_run(console, trusted, choices.workers, limits)
     from instructor.grading.workers.cluster_crew import cluster_run
 
     return cluster_run(console, trusted, choices.cluster)

@@ -14,6 +14,7 @@ __all__ = [
     "refuse_unknown",
 ]
 
+import difflib
 import os
 from collections.abc import Collection, Sequence
 from pathlib import Path
@@ -35,6 +36,7 @@ from instructor.release.gradebook_tools import database_url
 
 COLLECTED = "submitted"  # where the gradebook's tools put what they collect
 OTHER_PARTS = ("source", "release", "autograded", "feedback", "results")  # of a course folder
+BUNDLES = f"hop-by-hop*/{BUNDLE_MARK}"
 HAND_INS = "HAND-INS"  # stands for a place that only the reader knows
 
 
@@ -108,15 +110,25 @@ def refuse_shifted(folder: Path, intake: Intake, units: Collection[str]) -> None
         )
 
 
-def refuse_unknown(again: Sequence[str], intake: Intake) -> None:
+def refuse_unknown(again: Sequence[str], intake: Intake, roster: Collection[str] = ()) -> None:
     """Refuse ids after `--again` of whom nothing is here: mistyped, they would do nothing."""
     there = {one.student for one in intake.hand_ins}
-    if unknown := [student for student in again if student not in there]:
-        raise WrongPlaceError(
-            f"--again {' '.join(unknown)}: there is no workbook of "
-            f"{'this student' if len(unknown) == 1 else 'these students'}. Ids are written as in "
-            "the names of what was handed in."
-        )
+    known = {*roster, *(one.student for one in intake.not_graded)}
+    said = []
+    for student in dict.fromkeys(again):
+        if student in there:
+            continue
+        if student in known:
+            said.append(f"--again {student}: this student has no workbook that can be graded.")
+        else:
+            like = difflib.get_close_matches(student, sorted(there | known), n=1)
+            meant = f" Did you mean {like[0]}?" if like else ""
+            said.append(
+                f"--again {student}: there is no such student: no file and no roster has this id."
+                f"{meant}"
+            )
+    if said:
+        raise WrongPlaceError("\n".join(said))
 
 
 def _refuse_no_hand_ins(folder: Path) -> None:
@@ -131,17 +143,30 @@ def _refuse_no_hand_ins(folder: Path) -> None:
             f"FOLDER {folder} is neither a folder nor a .zip, .tar, .tar.gz or .tgz. Name the "
             "folder or archive with what the whole class handed in."
         )
-    if any((place / BUNDLE_MARK).is_file() for place in (folder, folder / "hop-by-hop")):
+    if _is_for_students(folder):
         raise WrongPlaceError(
             f"FOLDER {folder} holds what students get, not what they handed in. Name the folder "
             "or archive with their hand-ins."
         )
-    if (inner := sealed_course(folder / "course")) is not None:
+    course = folder / "course"
+    is_release = (course / BATCH_FILE).is_file() and (folder / "students").is_dir()
+    if is_release or sealed_course(course) is not None:
         raise WrongPlaceError(
             f"FOLDER {folder} is where `release` wrote. What the gradebook's tools collected is "
-            f"graded with\n{_grade(inner.path)}\nand hand-ins from elsewhere with\n"
-            f"{_grade(HAND_INS, '--course', inner.path)}"
+            f"graded with\n{_grade(course)}\nand hand-ins from elsewhere with\n"
+            f"{_grade(HAND_INS, '--course', course)}"
         )
+
+
+def _is_for_students(folder: Path) -> bool:
+    """Tell whether this is a bundle, holds one, or is the archive of one that `release` made.
+
+    One that a student handed in lies below a student's name, and is none of ours.
+    """
+    if not folder.is_dir():
+        made = folder.absolute().parent / folder.stem / BUNDLE_MARK
+        return folder.suffix == ".zip" and made.is_file()
+    return any(place.is_file() for place in (folder / BUNDLE_MARK, *folder.glob(BUNDLES)))
 
 
 def _named(named: Path, folder: Path) -> CourseFolder:

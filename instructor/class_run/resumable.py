@@ -8,6 +8,7 @@ comes out is what an undisturbed run would have given.
 
 __all__ = ["ResumableRun"]
 
+import functools
 from collections.abc import Collection, Mapping, Sequence
 
 from instructor.class_run.attempts import Attempt, BestAttempts
@@ -17,10 +18,11 @@ from instructor.grading.intake.hand_ins import HandIn
 from instructor.grading.marked import BatchResult, MarkedAnswer, MarkedHandIn
 from instructor.grading.record.class_cases import class_cases
 from instructor.grading.record.identity import Identity, identities, unit_identities
+from instructor.grading.record.kept_library import kept_library
 from instructor.grading.record.record import GradingRecord
 from instructor.grading.similarity.code_prints import CodePrints
 from instructor.grading.similarity.copies_rule import Rule, refused_copies, with_refused
-from instructor.grading.similarity.library_copies import library_copies
+from instructor.grading.similarity.library_copies import Library, library_copies
 from instructor.release.gradebook_tools import shown_url
 
 
@@ -85,13 +87,17 @@ class ResumableRun:
         prints: CodePrints,
     ) -> Attempt:  # fmt: skip
         """Return what a hand-in earns by the rule for copies; the record keeps it without."""
-        copies = library_copies(hand_in, prints)
+        copies = library_copies(hand_in, prints, self._library)
         refused = refused_copies(marked, copies, self._rule)
         by_rule = {name: rests_on[name]._replace(copies=self._rule) for name in refused}
         return Attempt(
             hand_in, with_refused(marked, refused), {**rests_on, **by_rule}, copies, prints.own,
             prints.named,
         )  # fmt: skip
+
+    @functools.cached_property
+    def _library(self) -> Library:
+        return kept_library(self._record)
 
     def _enter(self, attempt: Attempt) -> None:
         hand_in, marked, rests_on, *_ = attempt

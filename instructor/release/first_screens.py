@@ -13,9 +13,7 @@ import base64
 import copy
 import sys
 
-import nbformat
-from nbformat import NotebookNode
-
+from course_lib.exercises.quick_nbformat import NotebookNode, nbformat
 from course_lib.figures.ferry.first_looks import FIRST_LOOKS
 from instructor.release.workbook_files import ROOT, read_workbook
 

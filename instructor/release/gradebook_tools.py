@@ -8,9 +8,18 @@ that a stop between two of them would leave half a hand-in; `one_transaction` ma
 one of many.
 """
 
-__all__ = ["database_url", "one_transaction", "open_gradebook", "shown_url", "tools_on_path"]
+__all__ = [
+    "database_url",
+    "load_gradebook_code",
+    "one_transaction",
+    "open_gradebook",
+    "shown_url",
+    "tools_on_path",
+]
 
 import contextlib
+import importlib
+import importlib.util
 import logging
 import os
 import sys
@@ -18,6 +27,21 @@ import warnings
 from collections.abc import Iterator
 from pathlib import Path
 from typing import Any
+
+
+def load_gradebook_code() -> None:
+    """Load what writing a gradebook needs of nbgrader, and not its pages for a Jupyter server.
+
+    The package itself begins by loading those, and with them a web server: half of the time.
+    """
+    if "nbgrader" not in sys.modules:
+        spec = importlib.util.find_spec("nbgrader")
+        assert spec is not None, "the extra `instructor` brings nbgrader"
+        package = sys.modules["nbgrader"] = importlib.util.module_from_spec(spec)
+        version = importlib.import_module("nbgrader._version")
+        package.__dict__["__version__"] = version.__version__
+    for name in ("nbgrader.api", "nbgrader.preprocessors"):
+        importlib.import_module(name)
 
 
 @contextlib.contextmanager

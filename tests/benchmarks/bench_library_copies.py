@@ -30,7 +30,7 @@ from instructor.grading.marked import MarkedAnswer, MarkedHandIn
 from instructor.grading.similarity import library_copies
 from instructor.grading.similarity.code_prints import code_prints
 from instructor.grading.similarity.fingerprints import all_hashes
-from instructor.grading.similarity.library_copies import copies_in
+from instructor.grading.similarity.library_copies import copies_in, read_library
 from instructor.grading.similarity.pairs import common_ground
 from instructor.units.items import unit_items
 
@@ -45,7 +45,7 @@ def main(one_in: int = 3) -> None:
 
 def can_be_named(one: Original) -> bool:
     """Tell whether a function has enough code of its own to be named at all."""
-    whole = library_copies._functions().get(one.name, frozenset())
+    whole = library_copies.read_library().functions.get(one.name, frozenset())
     return len(whole - common_ground(UNIT)) >= library_copies.FEWEST
 
 
@@ -53,7 +53,7 @@ def print_shares_found(chosen: list[Original]) -> None:
     """Print, for each change, for how many something is named, and themselves, how completely."""
     print(f"{len(chosen)} functions tried\n{'change':30} found  itself  median share")
     for name, change in CHANGES.items():
-        found = [copies_in(all_hashes([change(one.copy)]), UNIT) for one in chosen]
+        found = [copies_in(all_hashes([change(one.copy)]), UNIT, read_library()) for one in chosen]
         itself = [
             shared / of
             for one, copies in zip(chosen, found, strict=True)
@@ -69,7 +69,7 @@ def print_honest() -> None:
     answers = [*written_apart(), *known_answers()]
     with patch.object(library_copies, "common_ground", lambda unit: frozenset()):
         for one in answers:
-            for copy in copies_in(all_hashes([one.source]), one.unit):
+            for copy in copies_in(all_hashes([one.source]), one.unit, read_library()):
                 print(f"FALSE: {one.exercise} {one.name}: {copy}")
     print(f"{len(answers)} honest answers")
 
@@ -81,7 +81,10 @@ def print_costs() -> None:
     pairs = [(one, as_marked(one)) for one in hand_ins]
     prints = [timed(lambda pair=pair: code_prints(*pair)) for pair in pairs]
     taken = [(one, code_prints(one, marked)) for one, marked in pairs]
-    looks = [timed(lambda pair=pair: library_copies.library_copies(*pair)) for pair in taken]
+    looks = [
+        timed(lambda pair=pair: library_copies.library_copies(*pair, read_library()))
+        for pair in taken
+    ]
     for name, times in (("fingerprints", prints), ("library", looks)):
         print(f"{name:12} mean {statistics.mean(times):.2f}, median {statistics.median(times):.2f},"
               f" most {max(times):.2f} ms a hand-in; {len(times)} hand-ins")  # fmt: skip

@@ -21,9 +21,7 @@ from collections.abc import Collection, Iterable, Iterator
 from pathlib import Path
 from typing import Any
 
-import nbformat
-from nbformat import NotebookNode
-
+from course_lib.exercises.quick_nbformat import NotebookNode, nbformat
 from course_lib.exercises.whole_file import write_whole
 from instructor.grading.gradebook.first_entry import UnitCells, enter_new, read_unit_cells
 from instructor.grading.gradebook.known_cells import HandInCells, known_cells

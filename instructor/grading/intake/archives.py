@@ -11,8 +11,8 @@ is not opened. Times of members are the student's own clock: they say which of s
 is the newest, and never whether something came late.
 """
 
-__all__ = ["STAMP_FILE", "STAMP_LENGTH", "File", "class_files", "is_archive", "refused_by_system",
-           "shown", "student_files"]  # fmt: skip
+__all__ = ["LEFT_BY_PROGRAM", "STAMP_FILE", "STAMP_LENGTH", "File", "aside_as", "class_files",
+           "is_archive", "refused_by_system", "shown", "student_files"]  # fmt: skip
 
 import re
 from collections.abc import Collection, Iterable, Iterator, Sequence
@@ -52,6 +52,7 @@ CANNOT_TELL = (
     "nobody can tell whether its one folder is a student's or holds the class:"
     " name the students with --roster"
 )
+LEFT_BY_PROGRAM = "left by a program: not needed"
 NESTED = "an archive in an archive is not opened: unpack the outer one and grade the folder"
 
 
@@ -63,7 +64,7 @@ class File:
     that is not enough, and `place` says whose it is: below the class's folder, empty if
     nobody's. `inside` is the place in one student's archive. `changed` is the larger the newer.
     `stamp` is the time stamp beside it. Without `matters`, a problem is only said if the
-    student has handed in nothing else.
+    student has handed in nothing else. What is `aside` need not be a hand-in: `problem` says why.
     """
 
     path: Path
@@ -75,6 +76,7 @@ class File:
     inside: PurePath | None = None
     where: str = ""
     matters: bool = True
+    aside: bool = False
 
 
 class _Entry(NamedTuple):
@@ -102,8 +104,10 @@ def class_files(
     """Yield what may be a hand-in in the archive of a class, laid out as a folder would be."""
     try:
         with opened(archive, CLASS_LIMITS, launcher) as reader:
-            entries = _entries(reader.members())
+            members = reader.members()
+            entries = _entries(members)
             yield from _strange(archive, PurePath(), entries)
+            yield from _aside(archive, {one.member.number for one in entries}, members)
             if not any(_may_be_one(one) for one in entries):
                 raise ArchiveError("nothing in it that may be a hand-in")
             entries = _without_top(entries, units, roster)
@@ -121,6 +125,9 @@ def class_files(
                 file = _file(archive, one, one.place, octets, problem, stamp)
                 yield replace(file, matters=_may_be_one(one))
             yield from _in_the_place_of_workbooks(archive, entries, left)
+            for one in entries:
+                if one.member.number in left and one.place.parts and not one.member.is_folder:
+                    yield _left_aside(archive, one.member, one.place)
     except ArchiveError as problem:
         yield File(archive, PurePath(), problem=str(problem))
     except OSError as problem:
@@ -137,10 +144,13 @@ def student_files(
     changed = archive.stat().st_mtime_ns
     try:
         with opened(archive, STUDENT_LIMITS, launcher) as reader:
-            entries = _entries(reader.members())
+            members = reader.members()
+            entries = _entries(members)
             yield from (strange := list(_strange(archive, place, entries)))
             wanted = _few_enough([one for one in entries if _is_workbook(one) or _is_nested(one)])
             perhaps = [one for one in entries if _is_perhaps(one)][:WORKBOOKS_LIMIT]
+            read = {one.member.number for one in (*wanted, *perhaps)}
+            yield from _aside(archive, read, members, place)
             nothing = not strange
             for one, octets, problem in _read(reader, [*wanted, *perhaps]):
                 if _is_one(one, octets, problem):
@@ -149,12 +159,36 @@ def student_files(
                     at = changed, one.member.changed
                     matters = not _is_perhaps(one)
                     yield replace(file, inside=one.place, changed=at, matters=matters)
+                else:
+                    yield _left_aside(archive, one.member, place)
             if nothing:
                 others = sum(not one.member.is_folder for one in entries)
                 why = f"no workbook in it, but {others} other members: {ASK}"
                 yield File(archive, place, problem=why, matters=len(place.parts) == 1)
     except ArchiveError as problem:
         yield File(archive, place, problem=str(problem))
+
+
+def _aside(
+    archive: Path, read: Collection[int], members: Sequence[Member], place: PurePath | None = None
+) -> Iterator[File]:
+    """Name the members that nobody reads, each with what it is."""
+    for one in members:
+        if one.number not in read and not one.is_folder:
+            yield _left_aside(archive, one, place or _entry(one).place)
+
+
+def _left_aside(archive: Path, member: Member, place: PurePath) -> File:
+    entry = _entry(member)
+    what = LEFT_BY_PROGRAM if is_left_by_program(entry.place) else aside_as(entry.place.name)
+    where = f"{shown(archive.name)}: {shown(member.name)}"
+    path = archive.joinpath(*entry.place.parts)
+    return File(path, place, problem=member.problem or what, where=where, aside=True)
+
+
+def aside_as(name: str) -> str:
+    """Say what a file beside a workbook is, by its name."""
+    return "when it was handed in" if name == STAMP_FILE else "beside the work: not needed"
 
 
 def _entries(members: Sequence[Member]) -> list[_Entry]:

@@ -17,9 +17,12 @@ from pathlib import Path, PurePath
 
 from course_lib.runner.answer_process import Launcher
 from instructor.grading.intake.archives import (
+    LEFT_BY_PROGRAM,
     STAMP_FILE,
     STAMP_LENGTH,
     File,
+    aside_as,
+    class_files,
     is_archive,
     refused_by_system,
     shown,
@@ -36,7 +39,12 @@ from instructor.grading.intake.what_it_is import (
     may_be_workbook,
     what_it_is,
 )
-from instructor.grading.intake.whose import PROGRAMS_OWN, is_left_by_program, who
+from instructor.grading.intake.whose import (
+    PROGRAMS_OWN,
+    folder_too_many,
+    is_left_by_program,
+    who,
+)
 from instructor.grading.sandbox.inside.archive_reader import (
     A_LINK,
     NOT_A_FILE,
@@ -46,29 +54,52 @@ from instructor.grading.sandbox.inside.archive_reader import (
 
 NAMES_SHOWN = 3  # of files that are no workbooks
 DEEPEST = 40  # folders in each other; a student's own have three or four
-NO_ID = (
-    "no student's id in the archive's name; if it holds what a whole class handed in,"
-    " grade it by itself"
-)
 SIGNS_OF_COPIES = "._~$#"  # at the beginning of a name
 UNREADABLE_STAMP = b"?"  # no time: the note on the hand-in says so
 PLAIN_FILE = os.O_RDONLY | getattr(os, "O_NOFOLLOW", 0) | getattr(os, "O_NONBLOCK", 0)
 
 
-def folder_files(folder: Path, roster: frozenset[str], launcher: Launcher) -> Iterator[File]:
+def folder_files(
+    folder: Path, units: Sequence[str], roster: frozenset[str], launcher: Launcher
+) -> Iterator[File]:
     """Yield what may be a hand-in below a class's folder, one at a time.
 
+    A folder in it that is no student's but holds several students' is read in the same way, and so
+    is an archive: downloads of an upload page, side by side.
     Raises `OSError` only if the folder itself cannot be listed.
     """
     for path in sorted(folder.iterdir()):
         place = PurePath(path.name)
         if path.name in PROGRAMS_OWN:
-            continue
-        if not is_left_by_program(place):
-            yield from _OfOne(folder, roster, launcher).files(path, place)
+            yield File(path, PurePath(), problem=LEFT_BY_PROGRAM, aside=True)
+        elif _is_of_several(path, units, roster):
+            yield from folder_files(path, units, roster, launcher)
+        elif not is_left_by_program(place):
+            yield from _OfOne(folder, units, roster, launcher).files(path, place)
         elif who(whose := PurePath(path.name.lstrip(SIGNS_OF_COPIES)), roster):
             why = f"only a copy that a program left: {ASK}"
             yield File(path, whose, problem=why, matters=False)
+        else:
+            yield File(path, PurePath(), problem=LEFT_BY_PROGRAM, aside=True)
+
+
+def _is_of_several(path: Path, units: Sequence[str], roster: frozenset[str]) -> bool:
+    """Tell whether a folder at the top is no student's, but holds what several handed in."""
+    try:
+        if not is_folder(path) or path.name in roster:
+            return False
+        inside = (
+            PurePath(place, name).relative_to(path.parent)
+            for place, folders, names in os.walk(path)
+            for name in names
+            if is_called_workbook(name) or is_archive(name)
+        )
+        found = [one for one in inside if not is_left_by_program(one)]
+    except OSError:
+        return False  # whoever looks into it says so
+    if not folder_too_many(found, units, roster):
+        return False
+    return any(who(one.relative_to(path.name), roster) for one in found)
 
 
 def is_folder(path: Path) -> bool:
@@ -79,8 +110,11 @@ def is_folder(path: Path) -> bool:
 class _OfOne:
     """One file or folder at the top, which is one student's: what is in it."""
 
-    def __init__(self, folder: Path, roster: frozenset[str], launcher: Launcher) -> None:
+    def __init__(
+        self, folder: Path, units: Sequence[str], roster: frozenset[str], launcher: Launcher
+    ) -> None:
         self._folder = folder
+        self._units = units
         self._roster = roster
         self._launcher = launcher
         self._others: defaultdict[PurePath, list[tuple[str, str]]] = defaultdict(list)
@@ -90,7 +124,7 @@ class _OfOne:
         """Yield every file; last, a line for what is no workbook, or that there is nothing."""
         nothing = True
         for file in self._below(path, place):
-            nothing = False
+            nothing = nothing and file.aside
             yield file
         for where, others in self._others.items():
             yield File(self._folder / where, where, problem=_in_words(where, others), matters=False)
@@ -120,13 +154,16 @@ class _OfOne:
         for one in inside:
             if not is_left_by_program(place / one.name):
                 yield from self._below(one, place / one.name)
-            elif one.name != ".DS_Store":
+                continue
+            yield File(one, place, problem=LEFT_BY_PROGRAM, aside=True)
+            if one.name != ".DS_Store":
                 self._copies.append(shown(one.name))
 
     def _file(self, path: Path, place: PurePath) -> Iterator[File]:
         """Yield a file, or what is in it if it is an archive; remember one that is no hand-in."""
         kind = os.lstat(path).st_mode
         if path.name == STAMP_FILE and len(place.parts) > 1:
+            yield File(path, place, problem=aside_as(path.name), aside=True)
             return
         if stat.S_ISLNK(kind):  # to a folder, it is called as its student is
             whose = place if path.suffix else place / "folder"
@@ -137,7 +174,7 @@ class _OfOne:
             if who(place, self._roster):
                 yield from student_files(path, place, _stamp_beside(path), self._launcher)
             else:
-                yield File(path, place, problem=NO_ID)
+                yield from class_files(path, self._units, self._roster, self._launcher)
         elif place == PurePath(REPORT_FILE):
             yield _whole(path, place, None)
         else:
@@ -155,6 +192,7 @@ class _OfOne:
         else:
             where = PurePath(*place.parts[: max(1, min(2, len(place.parts) - 1))])
             self._others[where].append((shown(path.name), what_it_is(head, path.name)))
+            yield File(path, place, problem=aside_as(path.name), aside=True)
 
 
 def _in_words(where: PurePath, others: Sequence[tuple[str, str]]) -> str:

@@ -61,8 +61,12 @@ class NotGraded:
 
 @dataclass(frozen=True, slots=True)
 class Intake:
-    """All hand-ins, all files that are none, and how many times of handing in a table gave."""
+    """All hand-ins, all files that are none, and how many times of handing in a table gave.
+
+    `beside` are files that are no hand-ins and need not be: no file is passed over in silence.
+    """
 
     hand_ins: tuple[HandIn, ...]
     not_graded: tuple[NotGraded, ...] = ()
     times: int = 0
+    beside: tuple[NotGraded, ...] = ()

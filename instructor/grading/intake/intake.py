@@ -64,21 +64,29 @@ def find_hand_ins(
     known = frozenset(roster)
     found: list[HandIn] = []
     refused: list[tuple[NotGraded, bool]] = []
+    beside: list[NotGraded] = []
     report, report_path = Report(), place
     with archive_launcher() as in_sandbox:
         for file in _files(place, units, known, launcher or in_sandbox):
             if file.place == PurePath(REPORT_FILE):
-                report, report_path = _report(file, units), file.path
+                report, report_path = _joined(report, _report(file, units)), file.path
+                beside.append(NotGraded(file.path, "the table of times", where=file.where))
+            elif file.aside:
+                student = who(file.place, known)
+                beside.append(NotGraded(file.path, file.problem, student, where=file.where))
             elif isinstance(one := _read(file, units, known), HandIn):
                 found.append(one)
             else:
                 refused.append((one, file.matters))
     lines = [one for one, matters in refused if matters]
-    lines += _of_those_without_workbook((one for one, matters in refused if not matters), found)
+    perhaps = [one for one, matters in refused if not matters]
+    lines += (said := list(_of_those_without_workbook(perhaps, found)))
+    beside += [one for one in perhaps if one not in said]
     single, doubtful = each_once(found, lines)
     counting, open_ones = which_count(single, attempts)
     timed, rows = _with_times(counting, report, report_path)
-    return Intake(timed, (*lines, *doubtful, *open_ones, *rows), len(report.times))
+    beside += _not_counting(single, [*counting, *open_ones])
+    return Intake(timed, (*lines, *doubtful, *open_ones, *rows), len(report.times), tuple(beside))
 
 
 def _of_those_without_workbook(
@@ -99,7 +107,7 @@ def _files(
 ) -> Iterator[File]:
     """Yield what may be a hand-in, in a folder or an archive, one at a time."""
     if place.is_dir():
-        yield from folder_files(place, roster, launcher)
+        yield from folder_files(place, units, roster, launcher)
     elif place.is_file() and is_archive(place.name):
         yield from class_files(place, units, roster, launcher)
     elif place.exists():
@@ -157,6 +165,28 @@ def _can_be_entered(student: str) -> bool:
 
 def _report(file: File, units: Sequence[str]) -> Report:
     return Report(problems=[file.problem]) if file.problem else read_report(file.octets, units)
+
+
+def _joined(one: Report, other: Report) -> Report:
+    """Return both tables as one; of two times for one hand-in the later one counts."""
+    later = {key: max(time, one.times.get(key, time)) for key, time in other.times.items()}
+    return Report(
+        {**one.times, **later}, {**one.rows, **other.rows}, [*one.problems, *other.problems]
+    )
+
+
+def _not_counting(
+    found: Iterable[HandIn], told: Sequence[HandIn | NotGraded]
+) -> Iterator[NotGraded]:
+    """Name each workbook that another one of its student stands for."""
+    paths = {one.path for one in told}
+    for one in found:
+        if one.path not in paths:
+            counts = next(
+                other.shown for other in told
+                if (other.student, other.unit) == (one.student, one.unit)
+            )  # fmt: skip
+            yield NotGraded(one.path, f"{counts} counts", one.student, one.unit, one.where)
 
 
 def _time_stamp(file: File, unit: str) -> tuple[str, tuple[str, ...]]:

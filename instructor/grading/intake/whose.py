@@ -2,7 +2,7 @@
 
 Two shapes are known: the gradebook's own (`STUDENT/UNIT/UNIT.ipynb`), and files side by side
 as they come out of a mailbox or an upload page. In the second one a file's name begins with
-the student's id and an underscore, or contains an id of the roster.
+the student's id and an underscore. A name of either shape may contain an id of the roster.
 """
 
 __all__ = ["PROGRAMS_OWN", "folder_too_many", "is_left_by_program", "unit_in", "who"]
@@ -12,7 +12,7 @@ from collections.abc import Collection, Sequence
 from pathlib import PurePath
 
 NAME_IN_FILE = re.compile(r"^([A-Za-z0-9.@-]+?)_")  # the id in `alder_01-frames.ipynb`
-BETWEEN_WORDS = re.compile(r"[_\s()]+|\.(?:ipynb|zip|tar|tar\.gz|tgz)$")
+BETWEEN_WORDS = re.compile(r"[_\s(),;\[\]]+|(?:\.(?:ipynb|json|txt|html?|zip|tar|gz|tgz))+$")
 PROGRAMS_OWN = frozenset({".ipynb_checkpoints", "__MACOSX", ".DS_Store", "Thumbs.db"})
 STARTS_OF_COPIES = ("._", ".~", "~$", ".#")
 ENDS_OF_COPIES = ("~", ".swp", ".swo", ".swx", "#")
@@ -33,11 +33,12 @@ def is_left_by_program(place: PurePath) -> bool:
 
 def who(place: PurePath, roster: Collection[str]) -> str:
     """Return the student's id for a place below the class's folder; '' if nobody can tell."""
+    top = place.parts[0] if place.parts else ""
+    listed = {word for word in (top, *BETWEEN_WORDS.split(top)) if word in roster}
+    if top in listed or len(listed) == 1:
+        return top if top in listed else listed.pop()
     if len(place.parts) > 1:
-        return place.parts[0]
-    listed = {word for word in BETWEEN_WORDS.split(place.name) if word in roster}
-    if len(listed) == 1:
-        return listed.pop()
+        return top
     match = NAME_IN_FILE.match(place.name)
     return match.group(1) if match and not roster else ""
 

@@ -23,10 +23,10 @@ DRAWN = ("course_lib/figures/**/*.py", "course_lib/widgets/*.py")  # pictures de
 
 def class_cases(unit: str, seed: str, record: GradingRecord) -> Cases:
     """Return all cases of a unit for the class with this seed, from the record if it can."""
-    text = record.cases_text(unit, _made_from(unit, seed))
+    text = record.kept_text(unit, _made_from(unit, seed))
     if not text:
         keep_cases(unit, seed, record, all_cases(unit, seed))
-        text = record.cases_text(unit, _made_from(unit, seed))
+        text = record.kept_text(unit, _made_from(unit, seed))
     kept = json.loads(text)
     return {name: tuple(case_from_data(one) for one in kept[name]) for name in kept}
 
@@ -34,7 +34,7 @@ def class_cases(unit: str, seed: str, record: GradingRecord) -> Cases:
 def keep_cases(unit: str, seed: str, record: GradingRecord, cases: Cases) -> None:
     """Put the cases of a unit on record, as made from this seed by the code as it is now."""
     text = json.dumps({name: [case_to_data(one) for one in cases[name]] for name in cases})
-    record.keep_cases(unit, _made_from(unit, seed), text)
+    record.keep_text(unit, _made_from(unit, seed), text)
 
 
 def _made_from(unit: str, seed: str) -> str:

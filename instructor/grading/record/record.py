@@ -23,7 +23,7 @@ import contextlib
 import datetime
 import json
 import sqlite3
-from collections.abc import Iterator, Mapping, Sequence
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from pathlib import Path
 from typing import Any, NamedTuple
 
@@ -49,7 +49,10 @@ CREATE INDEX IF NOT EXISTS score_of ON score (student, unit);
 CREATE TABLE IF NOT EXISTS entered (
     book TEXT NOT NULL, student TEXT NOT NULL, unit TEXT NOT NULL, digest TEXT NOT NULL,
     cells TEXT NOT NULL, PRIMARY KEY (book, student, unit));
-CREATE TABLE IF NOT EXISTS cases (unit TEXT PRIMARY KEY, made_from TEXT NOT NULL, data TEXT);
+CREATE TABLE IF NOT EXISTS kept (name TEXT PRIMARY KEY, made_from TEXT NOT NULL, data TEXT);
+CREATE TABLE IF NOT EXISTS hand_in (
+    student TEXT NOT NULL, unit TEXT NOT NULL, data BLOB NOT NULL, PRIMARY KEY (student, unit));
+DROP TABLE IF EXISTS cases;
 """
 Identities = Mapping[str, Identity]
 
@@ -204,16 +207,31 @@ class GradingRecord:
         )
         return tuple(HistoryLine(*row) for row in rows)
 
-    def cases_text(self, unit: str, made_from: str) -> str:
-        """Return the cases of a unit as they were kept, or '' if they are made from other code."""
-        row = self._one("SELECT data FROM cases WHERE unit = ? AND made_from = ?", unit, made_from)
+    def hand_ins(self) -> tuple[tuple[str, str, bytes], ...]:
+        """Return the packed workbooks that counted last, with student and unit."""
+        rows = self._db.execute("SELECT student, unit, data FROM hand_in ORDER BY unit, student")
+        return tuple((str(student), str(unit), bytes(data)) for student, unit, data in rows)
+
+    def keep_hand_ins(self, hand_ins: Iterable[tuple[str, str, bytes]]) -> None:
+        """Keep packed workbooks, each in the place of an earlier one."""
+        with self._db:
+            self._db.executemany("INSERT OR REPLACE INTO hand_in VALUES (?, ?, ?)", hand_ins)
+
+    def forget_hand_ins(self) -> None:
+        """Let nothing count that is not handed over again."""
+        with self._db:
+            self._db.execute("DELETE FROM hand_in")
+
+    def kept_text(self, name: str, made_from: str) -> str:
+        """Return what was kept under a name, or '' if it is made from something else."""
+        row = self._one("SELECT data FROM kept WHERE name = ? AND made_from = ?", name, made_from)
         return "" if row is None else str(row[0])
 
-    def keep_cases(self, unit: str, made_from: str, text: str) -> None:
-        """Keep the cases of a unit, which take a while to work out."""
+    def keep_text(self, name: str, made_from: str, text: str) -> None:
+        """Keep what takes a while to work out: the cases of a unit, hashes of the library."""
         with self._db:
             self._db.execute(
-                "INSERT OR REPLACE INTO cases VALUES (?, ?, ?)", (unit, made_from, text)
+                "INSERT OR REPLACE INTO kept VALUES (?, ?, ?)", (name, made_from, text)
             )
 
     def _new_steps(

@@ -12,7 +12,8 @@ at least `LEAST_SHARE` of them are in the answer. With less than half, known ans
 named if they were not subtracted; with half, none is (`test_library_copies`).
 """
 
-__all__ = ["FEWEST", "LibraryCopy", "copies_in", "library_copies", "write_library_copies"]
+__all__ = ["FEWEST", "Library", "LibraryCopy", "copies_in", "library_copies", "library_from",
+           "read_library", "write_library_copies"]  # fmt: skip
 
 import ast
 import functools
@@ -53,22 +54,33 @@ class LibraryCopy(NamedTuple):
         return self.shared / self.of
 
 
-def library_copies(hand_in: HandIn, prints: CodePrints) -> tuple[LibraryCopy, ...]:
+class Library(NamedTuple):
+    """All hashes of each function and method of the library, and the functions that have one."""
+
+    functions: Mapping[str, frozenset[int]]
+    names_by_hash: Mapping[int, Collection[str]]
+
+
+def library_copies(
+    hand_in: HandIn, prints: CodePrints, library: Library
+) -> tuple[LibraryCopy, ...]:
     """Return what of the library is in a hand-in's answers: mostly nothing, at little cost.
 
     If the library has no fingerprint of all that a student wrote, no answer is looked at.
     """
-    met = prints.own.keys() & _names_by_hash().keys()
+    met = prints.own.keys() & library.names_by_hash.keys()
     if met <= common_ground(hand_in.unit):
         return ()
     return tuple(
         LibraryCopy(hand_in.unit, hand_in.student, name, *copy)
         for name, hashes in prints.answers.items()
-        for copy in copies_in(hashes, hand_in.unit)
+        for copy in copies_in(hashes, hand_in.unit, library)
     )
 
 
-def copies_in(hashes: frozenset[int], unit: str) -> tuple[tuple[str, int, int], ...]:
+def copies_in(
+    hashes: frozenset[int], unit: str, library: Library
+) -> tuple[tuple[str, int, int], ...]:
     """Return the functions that are in an answer, with shared hashes and all of their own.
 
     `hashes` are those of its source and of all that it needs from other cells. What most is
@@ -77,8 +89,8 @@ def copies_in(hashes: frozenset[int], unit: str) -> tuple[tuple[str, int, int], 
     ground = common_ground(unit)
     left = hashes - ground
     there = []
-    for name in {name for one in left for name in _names_by_hash().get(one, ())}:
-        own = _functions()[name] - ground
+    for name in {name for one in left for name in library.names_by_hash.get(one, ())}:
+        own = library.functions[name] - ground
         shared = own & left
         if len(own) >= FEWEST and len(shared) >= LEAST_SHARE * len(own):
             there.append((name, shared, len(own)))
@@ -99,19 +111,18 @@ def write_library_copies(path: Path, copies: Iterable[LibraryCopy]) -> None:
     ))  # fmt: skip
 
 
-@functools.cache
-def _names_by_hash() -> Mapping[int, Collection[str]]:
-    """Return the functions that each hash of the library is found in."""
+def library_from(functions: Mapping[str, Collection[int]]) -> Library:
+    """Return the library, given all hashes of each function by its full name."""
     index: dict[int, list[str]] = defaultdict(list)
-    for name, hashes in _functions().items():
+    for name, hashes in functions.items():
         for one in hashes:
             index[one].append(name)
-    return index
+    return Library({name: frozenset(functions[name]) for name in functions}, index)
 
 
 @functools.cache
-def _functions() -> Mapping[str, frozenset[int]]:
-    """Return all hashes of each function and method of the library, by its full name."""
+def read_library() -> Library:
+    """Read all of the library as it lies here, which takes seconds."""
     folder = Path(course_lib.__file__).parent
     found: dict[str, frozenset[int]] = {}
     for path in sorted(folder.rglob("*.py")):
@@ -122,7 +133,7 @@ def _functions() -> Mapping[str, frozenset[int]]:
             imports = _imports_from_elsewhere(tree)
             for name, text in _sources(".".join(module), tree.body, source.splitlines()):
                 found[name] = all_hashes([imports, text])
-    return found
+    return library_from(found)
 
 
 def _sources(where: str, body: list[ast.stmt], lines: list[str]) -> Iterator[tuple[str, str]]:

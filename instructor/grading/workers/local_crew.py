@@ -21,6 +21,7 @@ import uuid
 import warnings
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import BrokenExecutor, CancelledError, Future, ProcessPoolExecutor
+from pathlib import Path
 
 from rich.console import Console
 
@@ -36,6 +37,7 @@ from instructor.grading.workers.bench import (
     take_cases,
 )
 from instructor.grading.workers.crew import ProcessorTime
+from instructor.release.gradebook_tools import load_gradebook_code
 
 PR_SET_PDEATHSIG = 1  # linux/prctl.h
 START_S = 10.0  # for a fork to say its number
@@ -44,13 +46,20 @@ PLACES = 2  # hand-ins that a worker has: one that it examines, and the next
 
 
 @contextlib.contextmanager
-def local_run(console: Console, trusted: bool, workers: int | None) -> Iterator["LocalCrew"]:
+def local_run(
+    console: Console, trusted: bool, workers: int | None, limits: Path | None = None
+) -> Iterator["LocalCrew"]:
     """Start the workers, try the sandbox, and yield them ready to work.
+
+    `limits` is a file that keeps what was found about limits (see `known_limits`).
 
     Raises `GradingRefusedError` if there is no sound sandbox and `trusted` was not said.
     """
     with LocalCrew(workers or os.cpu_count() or 1) as crew:
-        kinds, probed_s = sandbox_to_use(console, trusted)
+        loading = threading.Thread(target=load_gradebook_code, daemon=True)
+        loading.start()  # trying the walls is mostly waiting
+        kinds, probed_s = sandbox_to_use(console, trusted, limits)
+        loading.join()
         crew.open(Terms(uuid.uuid4().hex, trusted, kinds))
         yield crew
         if kinds == ("warm",):

@@ -22,6 +22,7 @@ from instructor.grading.similarity.fingerprints import all_hashes
 from instructor.grading.similarity.library_copies import (
     LibraryCopy,
     copies_in,
+    read_library,
     write_library_copies,
 )
 from instructor.units.items import all_items, unit_items
@@ -43,7 +44,7 @@ SUM = "course_lib.checksum.ones_complement_sum"
 
 
 def named(*cells, unit=UNIT):
-    return [name for name, _, _ in copies_in(all_hashes(cells), unit)]
+    return [name for name, _, _ in copies_in(all_hashes(cells), unit, read_library())]
 
 
 def as_marked(hand_in):
@@ -61,7 +62,8 @@ def as_marked(hand_in):
 def listed(workbook, unit):
     octets = workbook if isinstance(workbook, bytes) else json.dumps(workbook).encode()
     hand_in = HandIn("alder", unit, None, read_notebook(octets))
-    return library_copies.library_copies(hand_in, code_prints(hand_in, as_marked(hand_in)))
+    prints = code_prints(hand_in, as_marked(hand_in))
+    return library_copies.library_copies(hand_in, prints, read_library())
 
 
 @pytest.mark.parametrize("change", CHANGES)
@@ -77,7 +79,7 @@ def test_two_functions_in_one_answer_are_both_named_and_each_once():
 
 def test_a_share_is_that_of_the_function_of_the_library():
     own = "def own(a, b):\n    return [a] * b + [b] * a\n"
-    ((name, shared, of),) = copies_in(all_hashes([own, original(TAKEN[3])]), UNIT)
+    ((name, shared, of),) = copies_in(all_hashes([own, original(TAKEN[3])]), UNIT, read_library())
     assert (name, LibraryCopy(UNIT, "alder", "1.1", name, shared, of).share) == (TAKEN[3], 1)
 
 
