@@ -24,14 +24,18 @@ NUMBER = re.compile(r"[+-]\d+(?:\.\d+)?(?:[eE][+-]?\d+)?")
 
 
 def write_table(
-    path: Path, columns: Sequence[str], rows: Iterable[Sequence[str]], *, delimiter: str = ","
-) -> None:
-    """Write rows below their columns' names (RFC 4180); formulas are made harmless."""
+    path: Path, columns: Sequence[str], rows: Iterable[Sequence[str]], *, delimiter: str = ",",
+    mode: int = 0o666,
+) -> None:  # fmt: skip
+    """Write rows below their columns' names (RFC 4180); formulas are made harmless.
+
+    `mode` says who may read and write the file, as for `write_whole`.
+    """
     text = io.StringIO(newline="")
     writer = csv.writer(text, delimiter=delimiter)
     writer.writerow([inert_cell(column) for column in columns])
     writer.writerows([inert_cell(cell) for cell in row] for row in rows)
-    write_whole(path, text.getvalue())
+    write_whole(path, text.getvalue(), mode)
 
 
 def inert_cell(cell: str) -> str:
