@@ -1,4 +1,4 @@
-"""The instructor's commands: `hopbyhop release`, `grade` and `demo`."""
+"""The instructor's commands: `hopbyhop release`, `grade` and `demo`; `administration` has more."""
 
 __all__ = ["register"]
 
@@ -10,6 +10,7 @@ from typing import Any
 
 from course_lib.commands.parser import Commands, add_command, add_help
 from course_lib.commands.terminal_words import folded, say
+from instructor.administration.register import register_administration
 from instructor.class_run.explained import TOPICS
 from instructor.keeping import command as keeping
 from instructor.marking import command as marking
@@ -40,6 +41,7 @@ def register(commands: Commands) -> None:
     marking.register(commands)
     keeping.register(commands)
     room.register(commands)
+    register_administration(commands)
     _add_demo(commands)
 
 
@@ -106,6 +108,10 @@ def _add_rare_choices(rare: "argparse._ArgumentGroup") -> None:
         help="run the answers of these students again",
     )  # fmt: skip
     rare.add_argument(
+        "--what-if", nargs="*", metavar="ID",
+        help="say whose points would change, and change nothing; with ID, run these again",
+    )  # fmt: skip
+    rare.add_argument(
         "--library-copies", choices=("look", "no-points"), metavar="RULE",
         help="copies of library code: look (default), no-points",
     )  # fmt: skip
@@ -164,7 +170,7 @@ def _at_least_one(text: str) -> int:
 
 
 def _release(chosen: argparse.Namespace) -> int:
-    from instructor.class_run.places import read_ids
+    from instructor.class_run.on_roster import read_ids
     from instructor.output.wrong_places import WrongPlaceError
     from instructor.release.course_folder import CourseFolderError
     from instructor.release.make import make_release, said_of
@@ -184,6 +190,7 @@ def _release(chosen: argparse.Namespace) -> int:
 
 
 def _grade(chosen: argparse.Namespace) -> int:
+    from instructor.administration.what_if import say_what_if, what_if
     from instructor.class_run.grade_class import Choices, grade_class, look
     from instructor.class_run.next_steps import next_steps
     from instructor.class_run.stopping import STOPPED_STATUS, GradingStoppedError
@@ -206,6 +213,13 @@ def _grade(chosen: argparse.Namespace) -> int:
     try:
         if chosen.look:
             print(look(chosen.folder, chosen.course, chosen.roster))
+            return 0
+        if chosen.what_if is not None:
+            found = what_if(
+                chosen.folder, chosen.what_if, course=chosen.course, roster=chosen.roster,
+                trusted=chosen.trusted, choices=choices,
+            )  # fmt: skip
+            say_what_if(found, chosen.typed)
             return 0
         graded = grade_class(
             chosen.folder,

@@ -6,6 +6,7 @@
 | `upload.csv` | the office | one row for each student, in any shape, see `upload_table` |
 | `changes.csv`, `history.csv` | staff | whose points changed, and why, see `changes` |
 | `files.csv` | staff | every file that was there, and what became of it, see `file_list` |
+| `counted.csv` | staff | what counts after deadlines and excuses, see `counted_table` |
 | `similar.csv` | staff | pairs of workbooks for a look, see `pairs` |
 | `library.csv` | staff | what of the library is in answers, see `library_copies` |
 | `numbers.csv` | staff | whose personal code stands in workbooks, see `whose_numbers` |
@@ -23,8 +24,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from instructor.class_run.attempts import Attempt
+from instructor.class_run.on_roster import not_handed_in
 from instructor.grading.gradebook.totals import Total
 from instructor.grading.marked import BatchResult
+from instructor.grading.pages.counted_table import write_counted
 from instructor.grading.pages.feedback_pages import write_feedback_page
 from instructor.grading.pages.file_list import FileLine, write_file_list
 from instructor.grading.pages.scores import write_scores
@@ -37,7 +40,8 @@ from instructor.grading.pages.whose_numbers import (
     write_numbers,
 )
 from instructor.grading.record.changes import write_changes, write_history
-from instructor.grading.record.record import GradingRecord
+from instructor.grading.record.counting import CountedChange
+from instructor.grading.record.record import GradingRecord, PointsChange
 from instructor.grading.similarity.library_copies import write_library_copies
 from instructor.grading.similarity.pairs import alike, write_alike
 from instructor.reporting.report_pages import Beside, write_report
@@ -70,10 +74,12 @@ def write_results(
     roster: Sequence[str],
     seed: str,
     files: Sequence[FileLine] = (),
+    rule: str = "",
 ) -> Graded:
     """Write all tables and pages into `out`; `counting` are the hand-ins that count.
 
-    The class's `seed` tells whose personal codes stand in them.
+    The class's `seed` tells whose personal codes stand in them; `rule` says in words what being
+    late costs.
     """
     out.mkdir(parents=True, exist_ok=True)
     copies = tuple(copy for one in counting for copy in one.copies)
@@ -82,12 +88,18 @@ def write_results(
     students = _students(result) | set(roster)
     used = numbers_used((one.hand_in for one in counting), seed, students)
     changes = record.changes()
-    summary = Summary(result, totals, changes, pairs, copies, named, for_a_look(used))
+    there = {(one.unit, one.student) for one in totals if one.is_there}
+    missing = not_handed_in(roster, there, sorted({unit for unit, _ in there}))
+    by_rules = tuple(map(as_change, record.counting.changes(record.round)))
+    summary = Summary(
+        result, totals, (*changes, *by_rules), pairs, copies, named, for_a_look(used), missing, rule
+    )
     graded = Graded(
         result, summary, out / "scores.csv", out / "upload.csv", out / "feedback",
         out / "report" / "report.html", out / "summary.html",
     )  # fmt: skip
     write_scores(graded.scores, result, with_numbers(named, used), totals)
+    write_counted(out / "counted.csv", totals)
     write_upload(graded.upload, shape, totals, students)
     write_changes(out / "changes.csv", summary.changes)
     history = record.history()
@@ -96,10 +108,10 @@ def write_results(
     write_library_copies(out / "library.csv", summary.copies)
     write_numbers(out / "numbers.csv", used)
     write_file_list(out / "files.csv", files)
-    _write_pages(graded.pages, result, totals)
+    _write_pages(graded.pages, result, totals, rule)
     unclear = answers_of_class(one.hand_in for one in counting)
-    since = since_last_run(history, summary.changes, record.round)
-    write_report(out / "report", result, Beside(totals, unclear, since))
+    since = since_last_run(history, changes, record.round)
+    write_report(out / "report", result, Beside(totals, unclear, since, rule))
     write_summary(graded.page, summary)
     return graded
 
@@ -110,10 +122,16 @@ def _students(result: BatchResult) -> set[str]:
     return marked | {one.student for one in result.not_graded} - {""}
 
 
-def _write_pages(folder: Path, result: BatchResult, totals: Sequence[Total]) -> None:
+def as_change(one: CountedChange) -> PointsChange:
+    """Return as a row of the changes what the rules of the class changed, for a whole unit."""
+    why = f"{one.new_why} (before: {one.old_why})"
+    return PointsChange(one.student, one.unit, "", one.old_points, one.new_points, "", "", why)
+
+
+def _write_pages(folder: Path, result: BatchResult, totals: Sequence[Total], rule: str) -> None:
     folder.mkdir(exist_ok=True)
     for student in sorted(_students(result)):
         hand_ins = [one for one in result.marked if one.student == student]
         refused = [one for one in result.not_graded if one.student == student]
         own = [one for one in totals if one.student == student]
-        write_feedback_page(folder, student, hand_ins, refused, own)
+        write_feedback_page(folder, student, hand_ins, refused, own, rule)

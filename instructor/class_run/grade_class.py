@@ -1,9 +1,19 @@
 """`hopbyhop grade`: the whole of it, from a folder of files to scores and pages."""
 
-__all__ = ["Choices", "GradingRefusedError", "grade_class", "look", "shown_grade"]
+__all__ = [
+    "Choices",
+    "GradingRefusedError",
+    "find_in_class",
+    "grade_class",
+    "hand_ins_of_class",
+    "look",
+    "shown_grade",
+    "workers",
+]
 
 import contextlib
 from dataclasses import dataclass, replace
+from datetime import UTC, datetime
 from pathlib import Path
 
 from rich.console import Console
@@ -11,16 +21,20 @@ from rich.console import Console
 from course_lib.commands.terminal_words import folded
 from instructor.class_run.class_results import Graded, write_results
 from instructor.class_run.next_steps import written
+from instructor.class_run.on_roster import ids_of_class, of_the_class
 from instructor.class_run.places import (
     find_places,
-    read_ids,
     refuse_no_gradebook,
     refuse_shifted,
     refuse_unknown,
 )
 from instructor.class_run.progress_shown import shown_progress
 from instructor.class_run.resumable import ResumableRun
+from instructor.class_run.rules_in_force import arrivals_of, rules_in_force
 from instructor.class_run.stopping import in_words, stopped_by_hand
+from instructor.deadlines.class_rules import NO_RULES, ClassRules
+from instructor.deadlines.rule_words import late_rule_in_words
+from instructor.grading.gradebook.totals import Total, by_rules
 from instructor.grading.gradebook.writer import GradebookWriter
 from instructor.grading.intake.hand_ins import Attempts, Intake
 from instructor.grading.intake.handed_in import REPORT_FILE
@@ -43,6 +57,7 @@ from instructor.output.wrong_places import WrongPlaceError, refuse_a_file
 from instructor.release.course_folder import CourseBatch, CourseFolder
 from instructor.release.gradebook_tools import shown_url
 from instructor.release.personal_codes import code_of
+from instructor.roster.kept_list import KeptList
 
 RECORD_FILE = "grading-record.db"
 LIMITS_FILE = "sandbox-limits.json"
@@ -90,20 +105,20 @@ def grade_class(
     if choices.gradebook:
         refuse_no_gradebook(choices.gradebook)
     shape = _shape(choices, found)
-    names = read_ids(roster)
+    kept = ids_of_class(course, roster)
+    rules = rules_in_force(found)
     with (
         stopped_by_hand(),
-        _workers(console, trusted, choices, course / LIMITS_FILE) as crew,
+        workers(console, trusted, choices, course / LIMITS_FILE) as crew,
         open_record(course / RECORD_FILE) as record,
     ):
-        here = find_hand_ins(hand_ins, found.batch.units, names, attempts=choices.attempts)
+        here = find_in_class(hand_ins, found, kept, choices.attempts)
         refuse_shifted(hand_ins, here, found.batch.units)
         files = file_lines(here, hand_ins)
         if choices.whole:
             record.forget_hand_ins()
-        intake, before = with_seen(here, record, found.batch.units)
-        intake = as_released(intake, found.batch)
-        refuse_unknown(choices.again, intake, names)
+        intake, before = hand_ins_of_class(here, record, found, kept)
+        refuse_unknown(choices.again, intake, kept.names)
         if before:
             console.print(f"{before} workbooks that were graded before and are not here count as "
                           "before; where nothing else counts, say --whole.")  # fmt: skip
@@ -111,9 +126,9 @@ def grade_class(
                       f"{len(intake.not_graded)} files that cannot be graded.")  # fmt: skip
         if intake.times:
             console.print(f"Times of handing in: {intake.times} from {REPORT_FILE}.")
-        run = _Run(found, intake, crew, choices, record, console, files)
+        run = _Run(found, intake, crew, choices, record, console, files, rules)
         try:
-            graded = replace(run.to_the_end(out, shape, names), course=course)
+            graded = replace(run.to_the_end(out, shape, list(kept.names)), course=course)
         except (KeyboardInterrupt, Exception) as problem:
             stopped = in_words(problem, run.done, len(intake.hand_ins))
             if stopped is None:
@@ -129,7 +144,7 @@ def look(folder: Path, course: Path | None = None, roster: Path | None = None) -
     Raises `WrongPlaceError` if an argument names a wrong place.
     """
     hand_ins, found = find_places(folder, course)
-    intake = find_hand_ins(hand_ins, found.batch.units, read_ids(roster))
+    intake = find_in_class(hand_ins, found, ids_of_class(found.path, roster))
     refuse_shifted(hand_ins, intake, found.batch.units)
     return files_in_words(file_lines(intake, hand_ins))
 
@@ -167,12 +182,13 @@ class _Run:
     record: GradingRecord
     console: Console
     files: tuple[FileLine, ...] = ()
+    rules: ClassRules = NO_RULES
     done: int = 0
 
     def to_the_end(self, out: Path, shape: Shape, roster: list[str]) -> Graded:
         if self.record.begin_round():
             self.console.print("The last run did not come to its end; this one goes on from there.")
-        with GradebookWriter(self.course, self.choices.gradebook) as book:
+        with GradebookWriter(self.course, self.choices.gradebook, self.rules) as book:
             if self.choices.gradebook:
                 self.console.print(f"Gradebook: {shown_url(book.url)}", markup=False)
             run = ResumableRun(
@@ -182,12 +198,27 @@ class _Run:
             result = run.finish(self._grade(run))
             keep_seen(self.record, (one.hand_in for one in run.counting()))
             graded = write_results(
-                out, result, counting=run.counting(), totals=book.totals(self.course.batch.units),
+                out, result, counting=run.counting(), totals=self._totals(book, run, roster),
                 record=self.record, shape=shape, roster=roster, seed=self.course.batch.seed,
                 files=self.files,
+                rule=late_rule_in_words(self.rules.late) if self.rules.due else "",
             )  # fmt: skip
         self.record.finish_round()
         return graded
+
+    def _totals(
+        self, book: GradebookWriter, run: ResumableRun, roster: list[str]
+    ) -> tuple[Total, ...]:
+        """Return what the gradebook says in the end, less what the rules of the class take off."""
+        units = self.course.batch.units
+        if twice := sorted(book.due_in_book(units) & self.rules.due.keys()):
+            self.console.print(f"{', '.join(twice)}: the deadline of `hopbyhop deadlines` counts, "
+                               "and not the gradebook's own.")  # fmt: skip
+        counting = self.record.counting
+        counting.note_arrivals(arrivals_of((one.hand_in for one in run.counting()), self.rules))
+        counted = book.counted(units, counting.arrivals(), roster, datetime.now(UTC))
+        counting.note_counted(self.record.round, counted)
+        return by_rules(book.totals(units), counted, self.rules.due)
 
     def _grade(self, run: ResumableRun) -> BatchResult:
         with shown_progress(self.console, len(self.intake.hand_ins)) as show:
@@ -200,6 +231,27 @@ class _Run:
                 self.intake, self.crew, cases=run.cases, known=run.known, keep=run.keep,
                 progress=progress,
             )  # fmt: skip
+
+
+def find_in_class(
+    place: Path, course: CourseFolder, kept: KeptList, attempts: Attempts = "last"
+) -> Intake:
+    """Read what lies in a folder or an archive, by the ids of the class."""
+    return find_hand_ins(
+        place, course.batch.units, {*kept.names, *kept.same}, attempts=attempts,
+        whose=lambda seen: kept.whose(seen) or seen,
+    )  # fmt: skip
+
+
+def hand_ins_of_class(
+    here: Intake, record: GradingRecord, course: CourseFolder, kept: KeptList
+) -> tuple[Intake, int]:
+    """Return all that the class has handed in by now, and how much of it is not among what is here.
+
+    An id that is on no roster is asked about.
+    """
+    intake, before = with_seen(here, record, course.batch.units)
+    return of_the_class(as_released(intake, course.batch), kept, course.path), before
 
 
 def as_released(intake: Intake, batch: CourseBatch) -> Intake:
@@ -218,7 +270,7 @@ def as_released(intake: Intake, batch: CourseBatch) -> Intake:
     return replace(intake, hand_ins=tuple(told))
 
 
-def _workers(
+def workers(
     console: Console, trusted: bool, choices: Choices, limits: Path
 ) -> contextlib.AbstractContextManager[Crew]:
     """Return those who examine: processes of this machine, or a cluster's."""

@@ -8,7 +8,6 @@ lies there is the students'. A seal may be looked for anywhere (see `seal`): it 
 __all__ = [
     "Places",
     "find_places",
-    "read_ids",
     "refuse_no_gradebook",
     "refuse_shifted",
     "refuse_unknown",
@@ -64,21 +63,6 @@ def find_places(folder: Path, named: Path | None, out: Path | None = None) -> Pl
     return Places(hand_ins, course)
 
 
-def read_ids(path: Path | None) -> list[str]:
-    """Return the ids on a roster; without one, none."""
-    if path is None:
-        return []
-    try:
-        text = path.read_text(encoding="utf-8-sig")
-    except (OSError, UnicodeDecodeError) as problem:
-        why = problem.strerror if isinstance(problem, OSError) else "it is not UTF-8 text"
-        raise WrongPlaceError(
-            f"--roster {path} cannot be read: {why}. Name a text file with one student's id on "
-            "each line."
-        ) from problem
-    return [line.strip() for line in text.splitlines() if line.strip()]
-
-
 def refuse_no_gradebook(url: str) -> None:
     """Refuse what is no address of a gradebook; whether one is there shows when it is opened."""
     from sqlalchemy.engine import make_url
@@ -110,21 +94,23 @@ def refuse_shifted(folder: Path, intake: Intake, units: Collection[str]) -> None
         )
 
 
-def refuse_unknown(again: Sequence[str], intake: Intake, roster: Collection[str] = ()) -> None:
-    """Refuse ids after `--again` of whom nothing is here: mistyped, they would do nothing."""
+def refuse_unknown(
+    named: Sequence[str], intake: Intake, roster: Collection[str] = (), option: str = "--again"
+) -> None:
+    """Refuse ids after an option of whom nothing is here: mistyped, they would do nothing."""
     there = {one.student for one in intake.hand_ins}
     known = {*roster, *(one.student for one in intake.not_graded)}
     said = []
-    for student in dict.fromkeys(again):
+    for student in dict.fromkeys(named):
         if student in there:
             continue
         if student in known:
-            said.append(f"--again {student}: this student has no workbook that can be graded.")
+            said.append(f"{option} {student}: this student has no workbook that can be graded.")
         else:
             like = difflib.get_close_matches(student, sorted(there | known), n=1)
             meant = f" Did you mean {like[0]}?" if like else ""
             said.append(
-                f"--again {student}: there is no such student: no file and no roster has this id."
+                f"{option} {student}: there is no such student: no file and no roster has this id."
                 f"{meant}"
             )
     if said:

@@ -10,20 +10,31 @@ __all__ = ["ResumableRun"]
 
 import functools
 from collections.abc import Collection, Mapping, Sequence
+from typing import Protocol
 
 from instructor.class_run.attempts import Attempt, BestAttempts
 from instructor.grading.examiner import Cases
-from instructor.grading.gradebook.writer import GradebookWriter
 from instructor.grading.intake.hand_ins import HandIn
 from instructor.grading.marked import BatchResult, MarkedAnswer, MarkedHandIn
 from instructor.grading.record.class_cases import class_cases
 from instructor.grading.record.identity import Identity, identities, unit_identities
 from instructor.grading.record.kept_library import kept_library
-from instructor.grading.record.record import GradingRecord
+from instructor.grading.record.record import Entered, GradingRecord
 from instructor.grading.similarity.code_prints import CodePrints
 from instructor.grading.similarity.copies_rule import Rule, refused_copies, with_refused
 from instructor.grading.similarity.library_copies import Library, library_copies
 from instructor.release.gradebook_tools import shown_url
+
+
+class Book(Protocol):
+    """A gradebook, as far as a run needs one."""
+
+    @property
+    def url(self) -> str:
+        """Return its address."""
+
+    def write(self, hand_in: HandIn, marked: MarkedHandIn, before: Entered) -> Entered:
+        """Write one hand-in, if it is not there; return what is there then."""
 
 
 class ResumableRun:
@@ -34,7 +45,7 @@ class ResumableRun:
     """
 
     def __init__(
-        self, record: GradingRecord, book: GradebookWriter, seed: str, hand_ins: Sequence[HandIn],
+        self, record: GradingRecord, book: Book, seed: str, hand_ins: Sequence[HandIn],
         again: Collection[str] = (), rule: Rule = "look",
     ) -> None:  # fmt: skip
         self._record = record

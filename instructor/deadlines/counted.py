@@ -6,11 +6,21 @@ are spent in the order of the deadlines, whatever they save: so an extension, wh
 them, never lowers anything, not even in another unit.
 """
 
-__all__ = ["Arrival", "Cell", "Counted", "Earned", "counted"]
+__all__ = [
+    "EXERCISE",
+    "UNKNOWN",
+    "Arrival",
+    "Cell",
+    "Counted",
+    "Earned",
+    "cell_of",
+    "counted",
+    "with_missing",
+]
 
 import re
 from collections import defaultdict
-from collections.abc import Iterable, Mapping
+from collections.abc import Iterable, Mapping, Sequence
 from datetime import datetime
 from typing import NamedTuple
 
@@ -54,7 +64,8 @@ class Counted(NamedTuple):
 
     `raw` and `raw_of` are before any rule, `points` and `of` after all of them; `lost` is what
     being late costs. `late_s` is 0 in time; `days` are those that have begun, of which `free` cost
-    nothing. With `is_open` nobody knows when it came: nothing is taken off until a person says.
+    nothing. With `is_open` nobody knows when it came, and `arrival` at most holds a time that is
+    not believed: nothing is taken off until a person says.
     """
 
     student: str
@@ -90,6 +101,26 @@ def counted(
     return tuple(sorted(found, key=lambda one: (one.unit, one.student)))
 
 
+def with_missing(
+    earned: Sequence[Earned], units: Mapping[str, Mapping[str, float]], roster: Iterable[str],
+    rules: ClassRules, now: datetime,
+) -> tuple[Earned, ...]:  # fmt: skip
+    """Add a line without points for everybody on the roster who let a deadline pass by `now`.
+
+    `units` say how many points there are in each cell; those without an entry are left out.
+    """
+    there = {(one.student, one.unit) for one in earned}
+    listed = tuple(roster)
+    missing = []
+    for unit in rules.due:
+        cells = {name: Cell(0.0, most) for name, most in units.get(unit, {}).items()}
+        for student in listed if cells else ():
+            due = rules.due_for(student, unit)
+            if due is not None and due < now and (student, unit) not in there:
+                missing.append(Earned(student, unit, cells, is_there=False))
+    return (*earned, *missing)
+
+
 def cell_of(exercise: str) -> str:
     """Return the name of the cell whose points an exercise has.
 
@@ -105,7 +136,8 @@ def _of_one(
     """Yield what counts of one student's units; free days are spent from deadline to deadline."""
     left = rules.late.free_days
     for one in sorted(own, key=lambda one: (_order(rules, one.unit), one.unit)):
-        done = _of_unit(one, rules, _arrival(rules, one, arrivals), left)
+        hint = arrivals.get((one.student, one.unit), UNKNOWN)
+        done = _of_unit(one, rules, _arrival(rules, one, hint), hint, left)
         left -= done.free
         yield done
 
@@ -115,15 +147,16 @@ def _order(rules: ClassRules, unit: str) -> float:
     return float("inf") if due is None else due.timestamp()
 
 
-def _arrival(rules: ClassRules, one: Earned, arrivals: Mapping[Key, Arrival]) -> Arrival:
+def _arrival(rules: ClassRules, one: Earned, arrival: Arrival) -> Arrival:
     key = one.student, one.unit
     if key in rules.handed_in:
         return Arrival(rules.handed_in[key], "a person")
-    arrival = arrivals.get(key, UNKNOWN)
     return arrival if arrival.source in rules.believed else UNKNOWN
 
 
-def _of_unit(one: Earned, rules: ClassRules, arrival: Arrival, free_left: int) -> Counted:
+def _of_unit(
+    one: Earned, rules: ClassRules, arrival: Arrival, hint: Arrival, free_left: int
+) -> Counted:
     raw = sum(cell.points for cell in one.cells.values())
     raw_of = sum(cell.of for cell in one.cells.values())
     excused = _excuses(one, rules)
@@ -137,7 +170,7 @@ def _of_unit(one: Earned, rules: ClassRules, arrival: Arrival, free_left: int) -
     if plain.due is None or not one.is_there or not stays:
         return plain._replace(arrival=arrival)
     if arrival.time is None:
-        return plain._replace(is_open=True)
+        return plain._replace(is_open=True, arrival=hint)
     late_s = max(0.0, (arrival.time - plain.due).total_seconds())
     days = days_late(late_s, rules.late.grace_s)
     free = min(days, free_left)

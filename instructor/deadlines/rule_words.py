@@ -47,7 +47,10 @@ def lateness_in_words(one: Counted) -> str:
         return ""
     due = f"due {in_words(one.due)}"
     if one.is_open:
-        return f"{due}; when it was handed in is not known, so a person has to say"
+        hint = ""
+        if one.arrival.time is not None:
+            hint = f" ({in_words(one.arrival.time)} {how_known(one)}, which is not believed)"
+        return f"{due}; when it was handed in is not known{hint}, so a person has to say"
     if one.arrival.time is None:
         return ""
     came = f"handed in {in_words(one.arrival.time)} ({how_known(one)}), {due}"

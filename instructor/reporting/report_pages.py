@@ -17,6 +17,7 @@ from course_lib.exercises.verdict import Outcome
 from course_lib.exercises.whole_file import write_whole
 from instructor.grading.gradebook.totals import Total
 from instructor.grading.marked import BatchResult
+from instructor.grading.pages.by_rules import ruled
 from instructor.grading.pages.waiting import waiting
 from instructor.output.pages import count, percent, render_page
 from instructor.reporting import pictures, words
@@ -50,6 +51,7 @@ class Beside(NamedTuple):
     totals: tuple[Total, ...] = ()
     unclear: tuple[Unclear, ...] = ()
     since: SinceLastRun = FIRST_RUN
+    rule: str = ""  # what being late costs, in words
 
 
 class OutcomeGroup(NamedTuple):
@@ -135,6 +137,8 @@ def report_page(report: ClassReport, things: int, beside: Beside = NOTHING_BESID
         since=beside.since,
         moved=(beside.since.moved[:MOVED], len(beside.since.moved[MOVED:])),
         groups=OUTCOME_GROUPS,
+        ruled=[one for one in ruled(beside.totals) if one.changes],
+        rule=beside.rule,
         pictures=pictures,
         words=words,
     )

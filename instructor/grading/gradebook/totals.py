@@ -1,13 +1,17 @@
 """What the gradebook says in the end: points given by machine and by hand, less what is late.
 
 The figures are the gradebook's own: a person's points count before the machine's, extra
-credit is added, and what being late costs is taken off, but never below nothing.
+credit is added, and what being late costs is taken off, but never below nothing. Where the class
+has deadlines or excuses of its own (`deadlines/`), these say what counts, and in a unit with such
+a deadline what the gradebook itself takes off plays no part: nothing is taken off twice.
 """
 
-__all__ = ["CellPoints", "Total", "seconds_late", "totals"]
+__all__ = ["CellPoints", "Total", "by_rules", "seconds_late", "totals"]
 
-from collections.abc import Iterable, Mapping
+from collections.abc import Collection, Iterable, Mapping
 from typing import Any, NamedTuple
+
+from instructor.deadlines.counted import Counted, cell_of
 
 
 class CellPoints(NamedTuple):
@@ -22,7 +26,11 @@ class CellPoints(NamedTuple):
 
 
 class Total(NamedTuple):
-    """One hand-in as the gradebook has it; `waiting` are the cells that a person must mark."""
+    """One hand-in as the gradebook has it; `waiting` are the cells that a person must mark.
+
+    `counted` is what the rules of the class made of it, if they say anything about it; `points`,
+    `max_points`, `penalty` and `late_s` are then theirs.
+    """
 
     student: str
     unit: str
@@ -32,6 +40,48 @@ class Total(NamedTuple):
     late_s: float
     waiting: tuple[str, ...]
     cells: tuple[CellPoints, ...] = ()
+    counted: Counted | None = None
+
+    @property
+    def is_there(self) -> bool:
+        """Tell whether anything was handed in."""
+        return self.counted is None or self.counted.is_there
+
+    @property
+    def asks_when(self) -> bool:
+        """Tell whether a person must say when this was handed in."""
+        return self.counted is not None and self.counted.is_open
+
+
+def by_rules(
+    found: Iterable[Total], counted: Iterable[Counted], ruled: Collection[str]
+) -> tuple[Total, ...]:
+    """Return what counts under the rules of the class; `ruled` are units with a deadline of theirs.
+
+    What was not handed in has a line too, if the rules give it one.
+    """
+    totals_of = {(one.unit, one.student): one for one in found}
+    for one in counted:
+        key = one.unit, one.student
+        if one.due is None and not one.excused:
+            continue  # the rules say nothing about it
+        total = totals_of.get(key)
+        if total is None:
+            total = Total(one.student, one.unit, 0.0, one.of, 0.0, 0.0, ())
+        totals_of[key] = _by_rules(total, one, is_ruled=one.unit in ruled)
+    return tuple(totals_of[key] for key in sorted(totals_of))
+
+
+def _by_rules(total: Total, one: Counted, *, is_ruled: bool) -> Total:
+    penalty, late_s = (one.lost, one.late_s) if is_ruled else (total.penalty, total.late_s)
+    points = one.points if is_ruled else max(0.0, one.points - total.penalty)
+    out = [excuse for excuse in one.excused if excuse.counts == "left out"]
+    names = {cell_of(excuse.exercise) for excuse in out if excuse.exercise}
+    is_out = any(not excuse.exercise for excuse in out)
+    waiting = () if is_out else tuple(name for name in total.waiting if name not in names)
+    return Total(
+        total.student, total.unit, points, one.of, penalty, late_s, waiting, total.cells, one
+    )  # fmt: skip
 
 
 def totals(book: Any, units: Iterable[str]) -> tuple[Total, ...]:

@@ -8,21 +8,31 @@ Everything about one hand-in is one transaction: it is in the gradebook whole or
 at all. What a person entered there stays: points and comments given by hand, extra
 credit, extensions. A cell that a person has marked is put up for another look only if
 the answer or its points by machine have changed. Penalties for late hand-ins are
-worked out by the gradebook's own plug-in, as the course folder configures it.
+worked out by the gradebook's own plug-in, as the course folder configures it, but for units with
+a deadline in the rules of the class: there these alone say what being late costs.
 """
 
 __all__ = ["GradebookWriter"]
 
 import contextlib
+import datetime
 import functools
 import hashlib
 import sys
-from collections.abc import Collection, Iterable, Iterator
+from collections.abc import Collection, Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
 from course_lib.exercises.quick_nbformat import NotebookNode, nbformat
 from course_lib.exercises.whole_file import write_whole
+from instructor.deadlines.class_rules import NO_RULES, ClassRules
+from instructor.deadlines.counted import Arrival, Counted, counted, with_missing
+from instructor.grading.gradebook.earned import (
+    arrivals_in_book,
+    earned_in_book,
+    take_off,
+    unit_cells,
+)
 from instructor.grading.gradebook.first_entry import UnitCells, enter_new, read_unit_cells
 from instructor.grading.gradebook.known_cells import HandInCells, known_cells
 from instructor.grading.gradebook.marked_workbook import as_text, cell_digests, marked_workbook
@@ -40,11 +50,13 @@ Key = tuple[str, str]  # unit, student
 class GradebookWriter:
     """Write hand-ins into a gradebook, one at a time; to be used in a `with` statement.
 
-    `url` is the gradebook's address; without it, the one that the course folder names.
+    `url` is the gradebook's address; without it, the one that the course folder names. `rules` are
+    those of the class.
     """
 
-    def __init__(self, course: CourseFolder, url: str = "") -> None:
+    def __init__(self, course: CourseFolder, url: str = "", rules: ClassRules = NO_RULES) -> None:
         self.url = url or gradebook_url(course)
+        self._rules = rules
         self._course = course.path
         self._config = settings(course)
         self._units: dict[str, tuple[NotebookNode, UnitCells | None]] = {}
@@ -92,9 +104,34 @@ class GradebookWriter:
 
     def totals(self, units: Iterable[str]) -> tuple[Total, ...]:
         """Return what the gradebook says in the end about all hand-ins of these units."""
+        return totals(self._book, self._known(units))
+
+    def counted(
+        self, units: Iterable[str], arrivals: Mapping[Key, Arrival], roster: Iterable[str],
+        now: datetime.datetime,
+    ) -> tuple[Counted, ...]:  # fmt: skip
+        """Return what counts under the rules of the class, and let the gradebook take it off.
+
+        `arrivals` and what comes back are by student and unit. Whoever is on the `roster` and has
+        not handed in by `now` has a line too.
+        """
+        known = self._known(units)
+        earned = earned_in_book(self._book, known)
+        cells = {unit: unit_cells(self._book, unit) for unit in known}
+        whole = with_missing(earned, cells, roster, self._rules, now)
+        found = counted(whole, self._rules, arrivals_in_book(self._book, known) | dict(arrivals))
+        take_off(self._book, found, [unit for unit in known if unit in self._rules.due])
+        return found
+
+    def due_in_book(self, units: Iterable[str]) -> set[str]:
+        """Return the units for which the gradebook has a deadline of its own."""
+        return {one.name for one in self._book.assignments if one.duedate} & set(units)
+
+    def _known(self, units: Iterable[str]) -> list[str]:
+        """Return those units of which the gradebook has heard, and look at it afresh."""
         self._book.db.remove()
         known = {one.name for one in self._book.assignments}
-        return totals(self._book, [unit for unit in units if unit in known])
+        return [unit for unit in units if unit in known]
 
     def _enter(
         self, book: Any, workbook: NotebookNode, hand_in: HandIn, marked: MarkedHandIn,
@@ -114,7 +151,8 @@ class GradebookWriter:
             if one.manual_score is not None and name in unchanged:
                 one.needs_manual_grade = needed or one.auto_score != auto_score
         book.db.commit()
-        _save_penalty(book, self._config, self._course, submitted)
+        if marked.unit not in self._rules.due:
+            _save_penalty(book, self._config, self._course, submitted)
 
     def _enter_new(
         self, book: Any, keys: UnitCells, workbook: NotebookNode, hand_in: HandIn,
@@ -126,7 +164,7 @@ class GradebookWriter:
             book, keys, marked.student, hand_in.handed_in,
             lambda cells: self._save_points(cells, workbook, marked),
         )  # fmt: skip
-        if keys.has_due_date:
+        if keys.has_due_date and marked.unit not in self._rules.due:
             from nbgrader import api
 
             _save_penalty(book, self._config, self._course, book.db.get(api.SubmittedNotebook, key))

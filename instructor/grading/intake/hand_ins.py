@@ -20,7 +20,8 @@ class HandIn:
     """One readable workbook of one student; `notes` say what was unusual about the file.
 
     `handed_in` is the time stamp that the gradebook's tools put beside what they collect,
-    as it stands there, or that of the table (see `handed_in`); '' if there is none. `changed`
+    as it stands there, or that of the table (see `handed_in`); '' if there is none, and `time_from`
+    says which of the two it is. `changed`
     is the larger the newer: the file's time in nanoseconds (0 for a whole class's archive), and
     the member's. `own_code` is the personal code of the student's id, whatever the workbook says.
     `is_earlier` tells that its workbook came with an earlier release to this class.
@@ -36,6 +37,7 @@ class HandIn:
     where: str = ""
     own_code: str = ""
     is_earlier: bool = False
+    time_from: str = ""
 
     @property
     def shown(self) -> str:

@@ -16,7 +16,7 @@ Nothing is opened here but the files themselves, and no link is followed.
 __all__ = ["Attempts", "HandIn", "Intake", "NotGraded", "find_hand_ins"]
 
 from collections import Counter
-from collections.abc import Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
 from pathlib import Path, PurePath
 
@@ -52,12 +52,13 @@ LINES_LIMIT = 20  # about files that matter only where there is no workbook
 
 def find_hand_ins(
     place: Path, units: Sequence[str], roster: Iterable[str] = (), *, attempts: Attempts = "last",
-    launcher: Launcher | None = None,
+    launcher: Launcher | None = None, whose: Callable[[str], str] = str,
 ) -> Intake:  # fmt: skip
     """Read every hand-in in a folder or an archive; whatever is none becomes a line with why.
 
     If a student handed in a unit more than once, only the last file is among the
     hand-ins and a note names the others; with `attempts="best"` all are, oldest first.
+    `whose` gives the student of an id that stands on a hand-in or in the table of times.
     `launcher` starts what reads an archive (see `archive_members`); by default in a sandbox.
     Raises `FileNotFoundError` if there is no such folder or archive.
     """
@@ -69,12 +70,13 @@ def find_hand_ins(
     with archive_launcher() as in_sandbox:
         for file in _files(place, units, known, launcher or in_sandbox):
             if file.place == PurePath(REPORT_FILE):
-                report, report_path = _joined(report, _report(file, units)), file.path
+                report = _joined(report, _renamed(_report(file, units), whose))
+                report_path = file.path
                 beside.append(NotGraded(file.path, "the table of times", where=file.where))
             elif file.aside:
-                student = who(file.place, known)
+                student = whose(who(file.place, known))
                 beside.append(NotGraded(file.path, file.problem, student, where=file.where))
-            elif isinstance(one := _read(file, units, known), HandIn):
+            elif isinstance(one := _read(file, units, known, whose), HandIn):
                 found.append(one)
             else:
                 refused.append((one, file.matters))
@@ -116,8 +118,11 @@ def _files(
         raise FileNotFoundError(f"there is no folder {place}")
 
 
-def _read(file: File, units: Sequence[str], roster: frozenset[str]) -> HandIn | NotGraded:
-    student = who(file.place, roster)
+def _read(
+    file: File, units: Sequence[str], roster: frozenset[str], whose: Callable[[str], str]
+) -> HandIn | NotGraded:
+    seen = who(file.place, roster)
+    student = whose(seen)
     unit = unit_in([*([file.inside] if file.inside else []), file.place], units)
     if file.problem:
         return NotGraded(file.path, file.problem, student, unit, file.where)
@@ -125,7 +130,10 @@ def _read(file: File, units: Sequence[str], roster: frozenset[str]) -> HandIn | 
         notebook = read_notebook(file.octets)
     except UnreadableNotebookError as problem:
         return NotGraded(file.path, str(problem), student, unit, file.where)
-    return _assign(file, student, unit, notebook, units)
+    one = _assign(file, student, unit, notebook, units)
+    if student == seen or isinstance(one, NotGraded):
+        return one
+    return replace(one, notes=(*one.notes, f"handed in under the id {shown(seen)}"))
 
 
 def _assign(
@@ -152,7 +160,7 @@ def _assign(
         notes.append(f"the file was renamed to {shown(path.name) if file.where else path.name}")
     stamp, problem = _time_stamp(file, unit)
     return HandIn(student, unit, path, notebook, (*notes, *problem), stamp, file.changed,
-                  file.where)  # fmt: skip
+                  file.where, time_from=STAMP_FILE if stamp else "")  # fmt: skip
 
 
 def _can_be_entered(student: str) -> bool:
@@ -161,6 +169,13 @@ def _can_be_entered(student: str) -> bool:
         return len(student) <= ID_LENGTH and len(student.encode("utf-8")) <= ID_OCTETS
     except UnicodeEncodeError:
         return False
+
+
+def _renamed(report: Report, whose: Callable[[str], str]) -> Report:
+    """Return the table of times under the ids of those whose hand-ins they are."""
+    times = {(whose(student), unit): time for (student, unit), time in report.times.items()}
+    rows = {(whose(student), unit): row for (student, unit), row in report.rows.items()}
+    return Report(times, rows, report.problems)
 
 
 def _report(file: File, units: Sequence[str]) -> Report:
@@ -209,7 +224,9 @@ def _with_times(
     there = {(one.student, one.unit) for one in hand_ins}
     lines = [*report.problems, *rows_without_hand_in(report, there)]
     timed = (
-        replace(one, handed_in=report.times.get((one.student, one.unit), one.handed_in))
+        replace(one, handed_in=report.times[key], time_from=REPORT_FILE)
+        if (key := (one.student, one.unit)) in report.times
+        else one
         for one in hand_ins
     )
     return tuple(timed), [NotGraded(path, line) for line in lines]

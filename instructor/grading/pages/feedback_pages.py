@@ -30,6 +30,7 @@ from instructor.grading.gradebook.standing import (
 from instructor.grading.gradebook.totals import Total
 from instructor.grading.intake.hand_ins import NotGraded
 from instructor.grading.marked import BatchResult, MarkedAnswer, MarkedHandIn
+from instructor.grading.pages.by_rules import ruled
 from instructor.grading.pages.waiting import waiting
 from instructor.output.pages import count, number, render_page
 
@@ -72,12 +73,13 @@ def write_feedback_page(
     hand_ins: Sequence[MarkedHandIn],
     refused: Sequence[NotGraded],
     totals: Sequence[Total] = (),
+    rule: str = "",
 ) -> Path:
     """Write the page of one student over all units into `folder`, and return its path.
 
     `hand_ins` and `refused` are those of this student, and `totals` what the gradebook says of
-    them: its points are the ones that count, and what a person has marked there waits no longer. A
-    page that is there is replaced.
+    them: its points are the ones that count, and what a person has marked there waits no longer.
+    `rule` says in words what being late costs. A page that is there is replaced.
     """
     waits = waiting(BatchResult(tuple(hand_ins), ()), totals)
     in_book = {one.unit: one for one in totals if one.student == student}
@@ -113,6 +115,8 @@ def write_feedback_page(
         ],
         waiting=[answer.verdict.exercise for _, answer in waits.answers],
         refused=[(one.path.name, one.why) for one in refused],
+        ruled=ruled(totals),
+        rule=rule,
     )
     path = folder / page_name(student)
     write_whole(path, page)

@@ -6,11 +6,12 @@ of files, as text. It is for the staff: it speaks of several students at once.
 
 __all__ = ["Summary", "to_look_at", "write_summary"]
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass, field
 from pathlib import Path
 
 from course_lib.exercises.whole_file import write_whole
+from instructor.deadlines.rule_words import excuse_in_words, how_known, lateness_in_words
 from instructor.grading.gradebook.totals import Total
 from instructor.grading.marked import BatchResult, MarkedAnswer
 from instructor.grading.pages.scores import Named
@@ -39,6 +40,8 @@ class Summary:
     copies: tuple[LibraryCopy, ...] = ()
     named: Named = field(default_factory=dict)
     numbers: tuple[NumbersUsed, ...] = ()  # those for a look
+    missing: Mapping[str, tuple[str, ...]] = field(default_factory=dict)  # ids by unit
+    rule: str = ""  # the rule for what is late, in words
 
 
 def write_summary(path: Path, summary: Summary) -> None:
@@ -63,7 +66,24 @@ def write_summary(path: Path, summary: Summary) -> None:
             (one, points_text(one.old_points) or "open", points_text(one.new_points) or "open")
             for one in summary.changes
         ],
-        late=[(one, one.late_s / HOUR_S) for one in summary.totals if one.late_s or one.penalty],
+        late=[
+            (one, one.late_s / HOUR_S, _how_known(one))
+            for one in summary.totals
+            if one.late_s or one.penalty
+        ],
+        rule=summary.rule,
+        when=[
+            (one.student, one.unit, lateness_in_words(one.counted))
+            for one in waits.times
+            if one.counted
+        ],
+        excused=[
+            (one.student, one.unit, excuse_in_words(excuse))
+            for one in summary.totals
+            if one.counted
+            for excuse in one.counted.excused
+        ],
+        missing=sorted(summary.missing.items()),
         alike=summary.alike,
         copies=summary.copies,
         numbers=[(one.student, one.unit, one.fact) for one in summary.numbers],
@@ -71,6 +91,10 @@ def write_summary(path: Path, summary: Summary) -> None:
         answers_to_read=len({(one.student, one.exercise) for one in summary.copies}),
     )
     write_whole(path, page)
+
+
+def _how_known(one: Total) -> str:
+    return how_known(one.counted) if one.counted and one.counted.due else "by the gradebook"
 
 
 def _by_unit(waits: Waiting) -> list[tuple[str, str, Sequence[str]]]:

@@ -21,7 +21,7 @@ A column holds one of these:
 |---|---|
 | `student` | the student's id |
 | `unit` | the unit's folder name; only for a row for each hand-in |
-| `points` | points as the gradebook has them: by machine, by hand, extra, less what is late |
+| `points` | points that count: by machine, by hand, extra, less what is late or left out |
 | `max points` | points there are |
 | `percent` | points in per cent of `max points`, to two decimals |
 | `penalty` | points taken off for being late; they are off `points` already |
@@ -29,7 +29,8 @@ A column holds one of these:
 | `text` | what stands in `text = "..."`, the same in every row |
 
 With `unit = "..."` a column speaks of that unit alone, else of all units together. Who has
-not handed in gets the text of `missing = "..."` in the columns of points, or an empty cell.
+not handed in gets the text of `missing = "..."` in the columns of points, or an empty cell; where
+the class has a roster and the deadline is over, `max points` of all units has that unit in it.
 Nothing but the id says who a student is.
 """
 
@@ -126,7 +127,7 @@ def _groups(
     for student in sorted({one.student for one in found} | set(roster)):
         own = [one for one in found if one.student == student]
         if shape.rows == "hand-in":
-            yield from ((student, [one]) for one in own)
+            yield from ((student, [one]) for one in own if one.is_there)
         else:
             yield student, own
 
@@ -139,10 +140,10 @@ def _cell(shape: Shape, column: Column, student: str, group: Group) -> str:
         return column.text
     if column.holds == "unit":
         return " ".join(one.unit for one in chosen)
-    if not chosen:
+    if not any(one.is_there for one in chosen):
         return column.missing
     if column.holds == "waiting":
-        return "yes" if any(one.waiting for one in chosen) else "no"
+        return "yes" if any(one.waiting or one.asks_when for one in chosen) else "no"
     text = f"{FIGURES[column.holds](chosen):.2f}".rstrip("0").rstrip(".")
     return text.replace(".", shape.decimal)
 

@@ -1,8 +1,8 @@
 """What waits for a person, counted once and in one way for every page and for the terminal.
 
-One thing is a file that could not be graded, an answer about which nobody could tell, or a cell
-that waits for points by hand. The gradebook decides: an answer to which a person gave points there
-waits no longer.
+One thing is a file that could not be graded, an answer about which nobody could tell, a cell
+that waits for points by hand, or a hand-in with a deadline of which nobody knows when it came. The
+gradebook decides: an answer to which a person gave points there waits no longer.
 """
 
 __all__ = ["Waiting", "marking_page", "waiting"]
@@ -25,11 +25,12 @@ class Waiting(NamedTuple):
     files: tuple[NotGraded, ...]
     answers: tuple[tuple[MarkedHandIn, MarkedAnswer], ...]
     cells: tuple[tuple[Total, str], ...]
+    times: tuple[Total, ...] = ()
 
     @property
     def things(self) -> int:
         """Return how many things wait: the one number."""
-        return len(self.files) + len(self.answers) + len(self.cells)
+        return len(self.files) + len(self.answers) + len(self.cells) + len(self.times)
 
 
 def waiting(result: BatchResult, totals: Iterable[Total]) -> Waiting:
@@ -48,7 +49,8 @@ def waiting(result: BatchResult, totals: Iterable[Total]) -> Waiting:
         for cell in one.waiting
         if (one.student, one.unit, cell) not in taken
     )
-    return Waiting(result.not_graded, answers, cells)
+    times = tuple(one for one in in_book.values() if one.asks_when)
+    return Waiting(result.not_graded, answers, cells, times)
 
 
 def marking_page(unit: str) -> str:

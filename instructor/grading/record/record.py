@@ -16,6 +16,7 @@ __all__ = [
     "HistoryLine",
     "PointsChange",
     "RecordError",
+    "copied_record",
     "open_record",
 ]
 
@@ -31,6 +32,7 @@ from course_lib.exercises.registry import exercise
 from course_lib.runner.plain_data import NotPlainError
 from instructor.grading.marked import MarkedAnswer, MarkedHandIn
 from instructor.grading.record.answer_data import answer_from_text, answer_to_text
+from instructor.grading.record.counting import CountingRecord
 from instructor.grading.record.identity import Identity, what_changed
 
 FORMAT = 1  # of this file; raised when its tables change
@@ -49,6 +51,13 @@ CREATE INDEX IF NOT EXISTS score_of ON score (student, unit);
 CREATE TABLE IF NOT EXISTS entered (
     book TEXT NOT NULL, student TEXT NOT NULL, unit TEXT NOT NULL, digest TEXT NOT NULL,
     cells TEXT NOT NULL, PRIMARY KEY (book, student, unit));
+CREATE TABLE IF NOT EXISTS arrival (
+    student TEXT NOT NULL, unit TEXT NOT NULL, time TEXT NOT NULL, source TEXT NOT NULL,
+    PRIMARY KEY (student, unit));
+CREATE TABLE IF NOT EXISTS counted (
+    id INTEGER PRIMARY KEY, round INTEGER NOT NULL, student TEXT NOT NULL, unit TEXT NOT NULL,
+    points REAL NOT NULL, max_points REAL NOT NULL, raw REAL NOT NULL, raw_max REAL NOT NULL,
+    why TEXT NOT NULL, at TEXT NOT NULL);
 CREATE TABLE IF NOT EXISTS kept (name TEXT PRIMARY KEY, made_from TEXT NOT NULL, data TEXT);
 CREATE TABLE IF NOT EXISTS hand_in (
     student TEXT NOT NULL, unit TEXT NOT NULL, data BLOB NOT NULL, PRIMARY KEY (student, unit));
@@ -105,12 +114,35 @@ def open_record(path: Path) -> Iterator["GradingRecord"]:
         yield GradingRecord(connection)
 
 
+@contextlib.contextmanager
+def copied_record(path: Path) -> Iterator["GradingRecord"]:
+    """Open a copy of the record in memory: whatever is done to it, the record stays as it is."""
+    with contextlib.closing(sqlite3.connect(":memory:")) as copy:
+        if path.exists():
+            address = f"{path.resolve().as_uri()}?mode=ro"
+            try:
+                with contextlib.closing(sqlite3.connect(address, timeout=1.0, uri=True)) as record:
+                    record.backup(copy)
+            except sqlite3.OperationalError as problem:
+                raise RecordError(
+                    f"{path} cannot be read now ({problem}). If another run is grading this class, "
+                    "wait until it is done."
+                ) from problem
+        _prepare(copy, path)
+        yield GradingRecord(copy)
+
+
 class GradingRecord:
     """The record of one class, open for one run; see `open_record`."""
 
     def __init__(self, connection: sqlite3.Connection) -> None:
         self._db = connection
         self._round = 0
+
+    @property
+    def counting(self) -> CountingRecord:
+        """Return what is on record of times, and of what counts after the rules."""
+        return CountingRecord(self._db)
 
     @property
     def round(self) -> int:

@@ -46,7 +46,7 @@ def _to_data(one: HandIn) -> bytes:
     kept = {
         "cells": [[cell.kind, cell.name, cell.source] for cell in one.notebook.cells],
         "unit": one.notebook.unit, "release": one.notebook.release, "notes": one.notes,
-        "handed_in": one.handed_in, "where": one.shown,
+        "handed_in": one.handed_in, "time_from": one.time_from, "where": one.shown,
     }  # fmt: skip
     return zlib.compress(json.dumps(kept).encode())
 
@@ -56,5 +56,5 @@ def _from_data(student: str, unit: str, data: bytes) -> HandIn:
     notebook = Notebook(tuple(Cell(*cell) for cell in kept["cells"]), kept["unit"], kept["release"])
     return HandIn(
         student, unit, EARLIER / student / unit, notebook, tuple(kept["notes"]),
-        kept["handed_in"], where=kept["where"],
+        kept["handed_in"], where=kept["where"], time_from=kept["time_from"],
     )  # fmt: skip
