@@ -20,7 +20,6 @@ from instructor.deadlines.counted import EXERCISE, cell_of
 from instructor.deadlines.moments import in_words, read_moment
 from instructor.deadlines.rule_changes import NONE, rule_changes
 from instructor.deadlines.rule_files import (
-    CONFIRMED,
     EXCEPTIONS_FILE,
     HANDED_IN,
     LONGER,
@@ -71,7 +70,6 @@ def change_deadlines(folder: Path, asked: Asked, typed: Sequence[str], *, confir
         say_how_to_confirm(typed)
         return
     write_rules(course.path, new)
-    write_rules(course.path / CONFIRMED, new)
     note_decisions(course.path, changes, moved_in_words(points))
     say("It counts from now on. Grade once more as before, so that gradebook, tables and pages\n"
         "say so; nothing is run again.")  # fmt: skip

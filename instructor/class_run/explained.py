@@ -23,8 +23,8 @@ course folder (or name one with --columns):
     unit = "01-frames-and-headers"    # left out: all units together
     missing = "0"                # for those without a hand-in; else left empty
 
-Points are the gradebook's: by machine, by hand, extra credit, less what being
-late costs.""",
+Points are those that count: by machine, by hand, extra credit, less what being
+late costs and what somebody is excused from.""",
     "hand-ins": """\
 What is graded is a folder or an archive as an upload page makes it (.zip,
 .tar, .tar.gz), laid out as the gradebook's tools do,
@@ -53,13 +53,12 @@ only if you name it with --course, or if it bears the seal that `release` put
 on it with this account, on this machine; never because of what lies among the
 hand-ins. Keep it where no student can write.
 
-When hand-ins are due, who has longer, and what being late costs, say in the
-gradebook and in nbgrader_config.py. To keep the gradebook in a database, set
-c.CourseDirectory.db_url there, without a password, and the gradebook's own
-tools use it too.
-
-Excuse somebody from an exercise by giving the points by hand in the gradebook;
-a regrade leaves what was given by hand.
+When hand-ins are due, who has longer or is excused, and what being late costs,
+say with `hopbyhop deadlines`, and who is in the class with `hopbyhop roster`.
+A deadline in the gradebook counts only for units that have none there. To keep
+the gradebook in a database, set c.CourseDirectory.db_url in
+nbgrader_config.py, without a password, and the gradebook's own tools use it.
+They know nothing of excuses: counted.csv and upload.csv do.
 
 Scores and hand-ins are about persons. Use ids in place of names; keep, share
 and delete them as the rules of your site and the law say; publish none of it.""",

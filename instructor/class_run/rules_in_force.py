@@ -4,7 +4,6 @@ __all__ = ["arrivals_of", "rules_as_edited", "rules_in_force"]
 
 from collections.abc import Iterable
 from datetime import UTC, tzinfo
-from pathlib import Path
 
 from instructor.deadlines.class_rules import ClassRules, Key
 from instructor.deadlines.counted import Arrival
@@ -17,12 +16,12 @@ from instructor.release.course_folder import CourseFolder
 
 def rules_in_force(course: CourseFolder) -> ClassRules:
     """Return the rules that were confirmed last; raise `WrongPlaceError` if they are broken."""
-    return _read(course.path / CONFIRMED, course)
+    return _read(course, CONFIRMED)
 
 
 def rules_as_edited(course: CourseFolder) -> ClassRules:
     """Return the rules as the files say that people edit; raise `WrongPlaceError`."""
-    return _read(course.path, course)
+    return _read(course, "")
 
 
 def arrivals_of(hand_ins: Iterable[HandIn], rules: ClassRules) -> dict[Key, Arrival]:
@@ -38,8 +37,8 @@ def _zone(rules: ClassRules, unit: str) -> tzinfo:
     return (due.tzinfo if due else None) or UTC
 
 
-def _read(folder: Path, course: CourseFolder) -> ClassRules:
+def _read(course: CourseFolder, prefix: str) -> ClassRules:
     try:
-        return read_rules(folder, course.batch.units)
+        return read_rules(course.path, course.batch.units, prefix)
     except RulesError as problem:
         raise WrongPlaceError(str(problem)) from problem

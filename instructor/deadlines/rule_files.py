@@ -22,7 +22,8 @@
     bracken,01-frames-and-headers,1.4,excused: left out,,joined late
     clover,01-frames-and-headers,,handed in,2026-05-04T17:50:00+02:00,by electronic mail
 
-What counts are the copies of both in the folder `confirmed`, which only a confirmed change writes.
+What counts are the copies of both whose names begin with `confirmed-`: only a confirmed change
+writes them.
 """
 
 __all__ = [
@@ -51,7 +52,7 @@ from instructor.deadlines.moments import read_moment
 from instructor.output.tables import write_table
 from instructor.roster.typed_table import TypedTableError, read_table
 
-RULES_FILE, EXCEPTIONS_FILE, CONFIRMED = "deadlines.toml", "exceptions.csv", "confirmed"
+RULES_FILE, EXCEPTIONS_FILE, CONFIRMED = "deadlines.toml", "exceptions.csv", "confirmed-"
 COLUMNS = ("student", "unit", "exercise", "decision", "time", "why")
 LONGER, HANDED_IN = "longer until", "handed in"
 EXCUSED: Mapping[str, Counts] = {
@@ -70,13 +71,14 @@ class RulesError(ValueError):
     """The rules of a class cannot be read; the text says where, why, and what to do."""
 
 
-def read_rules(folder: Path, units: Collection[str]) -> ClassRules:
+def read_rules(folder: Path, units: Collection[str], prefix: str = "") -> ClassRules:
     """Read the rules in a folder, for a class with these units; raise `RulesError`.
 
-    Without files there are no rules. A unit may be named by its number alone.
+    Without files there are no rules. A unit may be named by its number alone. With the `prefix`
+    CONFIRMED it is the rules that count, else those that people edit.
     """
-    settings = _settings(folder / RULES_FILE, units)
-    path = folder / EXCEPTIONS_FILE
+    settings = _settings(folder / f"{prefix}{RULES_FILE}", units)
+    path = folder / f"{prefix}{EXCEPTIONS_FILE}"
     taken = _Taken({}, {}, set(), {})
     try:
         rows = read_table(path, COLUMNS[:5], COLUMNS[5:]) if path.exists() else []
@@ -94,11 +96,11 @@ def read_rules(folder: Path, units: Collection[str]) -> ClassRules:
 
 
 def write_rules(folder: Path, rules: ClassRules) -> None:
-    """Write both files, each whole or not at all."""
-    folder.mkdir(exist_ok=True, mode=0o700)
-    write_whole(folder / RULES_FILE, rules_text(rules), STAFF_ALONE)
+    """Write what people edit and what counts, each file whole or not at all, the latter last."""
     rows = sorted(_rows(rules))
-    write_table(folder / EXCEPTIONS_FILE, COLUMNS, rows, mode=STAFF_ALONE)
+    for prefix in ("", CONFIRMED):
+        write_whole(folder / f"{prefix}{RULES_FILE}", rules_text(rules), STAFF_ALONE)
+        write_table(folder / f"{prefix}{EXCEPTIONS_FILE}", COLUMNS, rows, mode=STAFF_ALONE)
 
 
 def rules_text(rules: ClassRules) -> str:

@@ -34,7 +34,10 @@ from instructor.release.course_folder import named_course
 
 pytestmark = pytest.mark.usefixtures("walls_tried_once")
 
-COMMANDS = ("open", "check-machine", "progress", "release", "grade", "mark-words", "archive", "forget", "machines", "demo")
+COMMANDS = (
+    "open", "check-machine", "progress", "release", "grade", "mark-words", "archive", "forget",
+    "machines", "roster", "deadlines", "requests", "demo",
+)  # fmt: skip
 SCREEN = 30
 
 
