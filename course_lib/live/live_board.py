@@ -88,7 +88,8 @@ class LiveBoard:
             complaints = self._network.state(ROUTER).complaints
         except LiveNetworkError as lost:
             return Exchange((), str(lost))
-        return Exchange(self._seen(), *troubles[:1] or [""], complaints[-1] if complaints else "")
+        trouble = troubles[0] if troubles else ""
+        return Exchange(self._seen(), trouble, complaints[-1] if complaints else "")
 
     def _play(self, scenario: Scenario) -> None:
         self._begin(scenario)
