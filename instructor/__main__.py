@@ -88,7 +88,9 @@ def _test(options: list[str]) -> int:
 
 
 def _run(check: list[str]) -> int:
+    """Run one check; what it has compiled is kept, as thousands of processes are started."""
     print("Running " + " ".join(check) + " ...", flush=True)
+    os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
     return run_to_the_end([str(PYTHON), "-m", *check], ROOT)
 
 

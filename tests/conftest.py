@@ -1,5 +1,6 @@
 """What tests share: tools that a machine may lack, and a real browser."""
 
+import gc
 import os
 import shutil
 from collections.abc import Callable, Iterator
@@ -55,6 +56,19 @@ def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     for item in items:
         if "browser" in getattr(item, "fixturenames", ()) and not item.get_closest_marker(GROUP):
             item.add_marker(pytest.mark.xdist_group("browser"))
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_collect_file():
+    """Look for no examples in the texts of tests: there are none, and to import all takes long."""
+    found = yield
+    return [one for one in found if type(one) is pytest.Module]
+
+
+def pytest_collection_finish():
+    """Let no later collection of garbage look at what was collected: all tests, for good."""
+    gc.collect()
+    gc.freeze()
 
 
 @pytest.fixture(scope="module")

@@ -35,6 +35,14 @@ def started_by_a_fork(forks):
 
 @pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(items):
-    for item in items:
-        if item.path.parent == HERE and (number := exercise_of(item.callspec.params)):
+    """Group tests by exercise, and within a file let those of one exercise follow each other."""
+    ours = [place for place, item in enumerate(items) if item.path.parent == HERE]
+    numbers = {}
+    for place in ours:
+        item = items[place]
+        if number := exercise_of(item.callspec.params):
             item.add_marker(pytest.mark.xdist_group(f"exercise {number}"))
+        numbers[item] = tuple(map(int, number.split("."))) if number else ()
+    in_order = sorted(numbers, key=lambda item: (item.path, numbers[item]))
+    for place, item in zip(ours, in_order, strict=True):
+        items[place] = item

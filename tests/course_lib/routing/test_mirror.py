@@ -48,11 +48,7 @@ class PlainTable:
 
 
 def bits(text: str) -> Bits:
-    """Return the prefix whose first bits are given.
-
-    >>> bits("101")
-    Bits(network=20, length=3)
-    """
+    """Return the prefix whose first bits are given: of "101", network 20 and length 3."""
     return Bits(int(text.ljust(BITS, "0"), 2), len(text))
 
 

@@ -5,14 +5,14 @@ import pytest
 from classes.graded_by import graded_by_threads
 from classes.graded_class import SEED, without_beliefs
 from course_lib.exercises.verdict import Outcome
-from hand_ins.odd_hand_ins import UNIT, odd_hand_ins
+from hand_ins.odd_hand_ins import UNIT, names_of_odd_hand_ins, odd_hand_ins
 from instructor.grading import examiner
 from instructor.grading.intake.intake import find_hand_ins
 from instructor.grading.sandbox import sandbox
 
 pytestmark = pytest.mark.xdist_group("odd")  # one class is graded once
 
-HAND_INS = list(odd_hand_ins())
+NAMES = names_of_odd_hand_ins()
 # What a grader is told of these is true, and costs nothing.
 NOTED = ("answers-in-new-cells", "checks-deleted", "answers-doubled")
 
@@ -21,7 +21,7 @@ NOTED = ("answers-in-new-cells", "checks-deleted", "answers-doubled")
 def graded(tmp_path_factory, need):
     need("bwrap", "apt-get install bubblewrap")
     folder = tmp_path_factory.mktemp("handed-in")
-    for one in HAND_INS:
+    for one in odd_hand_ins():
         path = folder / one.name / UNIT / f"{UNIT}.ipynb"
         path.parent.mkdir(parents=True)
         path.write_bytes(one.octets)
@@ -47,10 +47,10 @@ def run_once(run_on):
 
 
 def test_there_are_more_than_two_hundred():
-    assert len({one.name for one in HAND_INS}) == len(HAND_INS) > 200
+    assert len(set(NAMES)) == len(NAMES) > 200
 
 
-@pytest.mark.parametrize("name", [one.name for one in HAND_INS])
+@pytest.mark.parametrize("name", NAMES)
 def test_an_odd_hand_in_keeps_every_point_and_raises_no_flag(graded, name):
     marked = graded[name]
     lost = [a.verdict for a in marked.answers if a.verdict.outcome is not Outcome.RIGHT]

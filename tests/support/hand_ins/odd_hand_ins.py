@@ -18,6 +18,7 @@ from hand_ins.hand_in_files import UNIT, solved
 from instructor.release.workbook_files import grade_name
 from instructor.units.items import Item, source_of, unit_items
 
+SETS = 4  # of right answers: the model's, and three others
 Answer = Callable[[str, str], str]  # source and name of the function -> source
 Workbook = Callable[[NotebookNode], NotebookNode]
 
@@ -212,6 +213,12 @@ def _in_one_piece(data: dict) -> dict:
     return data
 
 
+def names_of_odd_hand_ins() -> list[str]:
+    """Return the names of all, which costs nothing."""
+    oddities = (*IN_THE_CELL, *AROUND_THE_CELLS, *ON_THE_DISK)
+    return [f"{name}-{number}" for number in range(SETS) for name in oddities]
+
+
 def odd_hand_ins(unit: str = UNIT) -> Iterator[OddHandIn]:
     """Return every oddity with each set of right answers."""
     for number, right in enumerate(_sets_of_right_answers(unit)):
@@ -230,7 +237,7 @@ def odd_hand_ins(unit: str = UNIT) -> Iterator[OddHandIn]:
 def _sets_of_right_answers(unit: str) -> list[dict[str, tuple[str, str]]]:
     """Return the model answers, and three times others: cell name -> source and function."""
     items = unit_items(unit[:2])
-    return [{one.exercise.cell_name: _right(one, place) for one in items} for place in range(4)]
+    return [{one.exercise.cell_name: _right(one, place) for one in items} for place in range(SETS)]
 
 
 def _right(one: Item, place: int) -> tuple[str, str]:

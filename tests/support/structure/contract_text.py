@@ -1,7 +1,10 @@
 """What an exercise's text and contract say, as a student reads them in the workbook."""
 
 import ast
+import functools
 import re
+
+from nbformat import NotebookNode
 
 from course_lib.exercises.registry import Exercise
 from instructor.release.workbook_files import grade_name, read_workbook
@@ -9,7 +12,7 @@ from instructor.release.workbook_files import grade_name, read_workbook
 
 def contract_text(item: Exercise) -> tuple[str, str]:
     """Return an exercise's text in its workbook, and its function's docstring, each in one line."""
-    cells = read_workbook(item.unit).cells
+    cells = _cells(item.unit)
     names = [grade_name(cell) for cell in cells]
     answer = names.index(item.cell_name)
     start = max(
@@ -24,6 +27,12 @@ def contract_text(item: Exercise) -> tuple[str, str]:
         if isinstance(node, ast.FunctionDef | ast.ClassDef)
     ]
     return in_one_line(text), in_one_line(" ".join(docstrings))
+
+
+@functools.cache  # to read and check a workbook takes long
+def _cells(unit: str) -> list[NotebookNode]:
+    cells: list[NotebookNode] = read_workbook(unit).cells
+    return cells
 
 
 def in_one_line(text: str) -> str:

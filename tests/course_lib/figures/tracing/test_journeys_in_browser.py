@@ -1,5 +1,7 @@
 """In a real browser no words of a journey or a timeline leave the picture or cover each other."""
 
+from functools import partial
+
 import pytest
 
 from course_lib.ferry.north_pier_alone import ARRIVALS, north_pier
@@ -48,51 +50,56 @@ def timeline(step_s, queue, start_s=0.0):
     return timeline_diagram(watched.timeline, start_s=start_s, packet=3)
 
 
-def scenes(told, guess=None):
-    return [
-        journey_scene(told, until, guess=guess).figure() for until in range(len(told.steps) + 1)
-    ]
-
-
 JOURNEYS = {
-    **{name: journey(name=name) for name in ARRIVALS},
-    "no frame": journey(frame=b""),
-    "cut short": journey(frame=PLAIN.frame[:23]),
-    "long options": journey(frame=LONG_OPTIONS),
-    "address resolution": journey(frame=PLAIN.frame[:12] + b"\x08\x06" + bytes(range(28))),
-    "strange answer": journey(lambda packet: Divert("dance", packet)),
-    "raises": journey(lambda packet: 1 / 0),
-    "long name": journey(a_stage_with_a_very_long_name_indeed),
-    "many stages": journey(*[lambda packet: packet] * 40),
-    "many not reached": journey(lambda packet: Drop(Reason.FILTERED), *[lambda packet: packet] * 9),
-    "kept back": journey(lambda packet: HELD),
-    "many parts": many_parts(),
+    **{name: partial(journey, name=name) for name in ARRIVALS},
+    "no frame": partial(journey, frame=b""),
+    "cut short": partial(journey, frame=PLAIN.frame[:23]),
+    "long options": partial(journey, frame=LONG_OPTIONS),
+    "address resolution": partial(journey, frame=PLAIN.frame[:12] + b"\x08\x06" + bytes(range(28))),
+    "strange answer": partial(journey, lambda packet: Divert("dance", packet)),
+    "raises": partial(journey, lambda packet: 1 / 0),
+    "long name": partial(journey, a_stage_with_a_very_long_name_indeed),
+    "many stages": partial(journey, *[lambda packet: packet] * 40),
+    "many not reached": partial(
+        journey, lambda packet: Drop(Reason.FILTERED), *[lambda packet: packet] * 9
+    ),
+    "kept back": partial(journey, lambda packet: HELD),
+    "many parts": many_parts,
 }
-FIGURES = {
-    **{
-        f"{name}, step {until}": figure
-        for place, (name, told) in enumerate(JOURNEYS.items())
-        for until, figure in enumerate(scenes(told, place % 7))
-    },
-    "dense timeline": timeline(1e-6, Queue()),
-    "sparse timeline": timeline(1e-3, Queue()),
-    "timeline with queues": timeline(1e-5, Queue({"to Plover": 1e6, "to Reed Pier": 1e5})),
-    "late timeline": timeline(1.0, Queue(), start_s=120.0),
-    "empty timeline": timeline_diagram(Timeline()),
+TIMELINES = {
+    "dense": partial(timeline, 1e-6, Queue()),
+    "sparse": partial(timeline, 1e-3, Queue()),
+    "with queues": partial(timeline, 1e-5, Queue({"to Plover": 1e6, "to Reed Pier": 1e5})),
+    "late": partial(timeline, 1.0, Queue(), start_s=120.0),
+    "empty": partial(timeline_diagram, Timeline()),
 }
 
 
-@pytest.mark.parametrize("name", FIGURES)
-def test_words_stay_in_the_picture_and_do_not_cover_others(page, name):
-    found = boxes(page, FIGURES[name])
+def look_at(page, figure, step=None):
+    found = boxes(page, figure)
     width, height = page.evaluate(SIZE)
-    assert found
-    assert [one["words"] for one in found if one["x"] < 0 or one["right"] > width] == []
-    assert [one["words"] for one in found if one["y"] < 0 or one["bottom"] > height] == []
-    assert covered(found) == []
+    assert found, step
+    outside = [
+        one["words"] for one in found
+        if one["x"] < 0 or one["right"] > width or one["y"] < 0 or one["bottom"] > height
+    ]  # fmt: skip
+    assert (step, outside, covered(found)) == (step, [], [])
+    assert 0 < len(figure.svg) < 120_000, step
+
+
+@pytest.mark.parametrize("name", JOURNEYS)
+def test_words_of_each_step_stay_in_the_picture_and_do_not_cover_others(page, name):
+    guess = list(JOURNEYS).index(name) % 7
+    told = JOURNEYS[name]()
+    for until in range(len(told.steps) + 1):
+        look_at(page, journey_scene(told, until, guess=guess).figure(), until)
+
+
+@pytest.mark.parametrize("name", TIMELINES)
+def test_words_of_a_timeline_stay_in_the_picture_and_do_not_cover_others(page, name):
+    look_at(page, TIMELINES[name]())
 
 
 def test_a_picture_fits_into_the_width_of_a_cell(page):
-    assert all(0 < len(figure.svg) < 120_000 for figure in FIGURES.values())
-    page.set_content(FIGURES["too large, step 0"].svg)
+    page.set_content(journey_scene(journey(name="too large"), 0).figure().svg)
     assert page.evaluate(SIZE)[0] <= 900

@@ -27,7 +27,7 @@ JSON = st.recursive(
 
 
 @fuzzing
-@given(st.sampled_from(seeds()), st.integers(0, 1 << 64))
+@given(st.deferred(lambda: st.sampled_from(seeds())), st.integers(0, 1 << 64))
 def test_honest_replies_that_were_tampered_with_are_judged(seed, chance):
     check(mutated(seed, Random(chance), seeds()))
 
@@ -102,11 +102,11 @@ def test_what_was_found_is_a_result_like_others(line, kind):
     assert verdict.seen.kind == kind
 
 
-@pytest.mark.parametrize("depth", range(930, 1000, 2))
-def test_a_text_nested_just_as_deep_as_can_be_read_is_no_text(depth):
-    deep = b"[" * depth + b"]" * depth
-    check(b"\x00" + transcript([]) + b'{"case": 0, "not_plain": ' + deep + b"}")
-    check(b"\x00" + transcript([]) + b'{"ended": ' + deep + b"}")
+def test_a_text_nested_just_as_deep_as_can_be_read_is_no_text():
+    for depth in range(930, 1000, 2):
+        deep = b"[" * depth + b"]" * depth
+        check(b"\x00" + transcript([]) + b'{"case": 0, "not_plain": ' + deep + b"}")
+        check(b"\x00" + transcript([]) + b'{"ended": ' + deep + b"}")
 
 
 def test_an_integer_beyond_all_floats_is_not_close_to_one():
