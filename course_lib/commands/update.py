@@ -15,10 +15,12 @@ import zipfile
 from dataclasses import dataclass, field
 from pathlib import Path, PurePosixPath
 
+import nbformat
+from nbformat import NotebookNode
+
 from course_lib.commands.terminal_words import to_type
 from course_lib.exercises.cells.statements import statements_of
 from course_lib.exercises.progress import BUNDLE_MARK, newest_of
-from course_lib.exercises.quick_nbformat import NotebookNode, nbformat
 from course_lib.exercises.whole_file import write_whole
 
 MOST_OCTETS = 200 << 20  # of a release, unpacked; ours has a few million

@@ -30,5 +30,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "private_network.supervised": ["LiveNetworkError"],
         "simulated_network": ["SimulatedNetwork"],
         "speaking_routers.cut_story": ["CutStory", "both_cuts"],
+        "three_ways.buffer_ways": ["three_ways_buffer"],
+        "three_ways.loss_ways": ["three_ways_loss"],
     },
 )

@@ -70,7 +70,7 @@ def _folders(unit: str) -> tuple[Path, ...]:
 
 def _cells(octets: bytes) -> tuple[SavedCell, ...]:
     """Return the code cells of a workbook in any format that JupyterLab has ever written."""
-    from course_lib.exercises.quick_nbformat import nbformat  # takes a moment to load
+    import nbformat  # takes a moment to load
 
     if not octets.strip():
         raise NotReadError("the file is empty")

@@ -15,7 +15,9 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
-from course_lib.exercises.quick_nbformat import NotebookNode, nbformat
+import nbformat
+from nbformat import NotebookNode
+
 from instructor.release.course_folder import named_course
 from instructor.release.personal_codes import code_of
 from instructor.release.workbook_files import (

@@ -114,7 +114,7 @@ class _Beside(_Page):
     def get(self, name: str) -> None:
         kind = "text/css" if name.endswith(".css") else "text/javascript"
         self.set_header("Content-Type", f"{kind}; charset=utf-8")
-        folder = Path(__file__).parent / "templates"
+        folder = Path(__file__).parent / "screens"
         text = (folder / name).read_text(encoding="utf-8")
         self.write(pages.common_style() + text if kind == "text/css" else text)
 

@@ -13,7 +13,7 @@ from instructor.output.pages import COMMON, count, number, percent, unit_heading
 from instructor.output.text import visible
 
 STEP = 0.5  # points
-TEMPLATES = Path(__file__).parent / "templates"
+TEMPLATES = Path(__file__).parent / "screens"
 
 
 def overview(reading: Reading) -> str:

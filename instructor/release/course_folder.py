@@ -32,10 +32,10 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
+import nbformat
 from traitlets.config import Config
 from traitlets.config.loader import PyFileConfigLoader
 
-from course_lib.exercises.quick_nbformat import nbformat
 from instructor.release.gradebook_tools import database_url, tools_on_path
 from instructor.release.seal import is_sealed, seal
 from instructor.release.workbook_files import (

@@ -13,7 +13,9 @@ import base64
 import copy
 import sys
 
-from course_lib.exercises.quick_nbformat import NotebookNode, nbformat
+import nbformat
+from nbformat import NotebookNode
+
 from course_lib.figures.ferry.first_looks import FIRST_LOOKS
 from instructor.release.workbook_files import ROOT, read_workbook
 

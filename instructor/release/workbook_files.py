@@ -23,8 +23,10 @@ import textwrap
 from collections.abc import Mapping
 from pathlib import Path
 
+import nbformat
+from nbformat import NotebookNode
+
 import instructor
-from course_lib.exercises.quick_nbformat import NotebookNode, nbformat
 from instructor.units.items import Item, source_of, unit_items
 
 ROOT = Path(instructor.__file__).resolve().parent.parent

@@ -4,14 +4,3 @@
 * `lanes` - many pairs of kernel hosts, each with a line of its own, that send at the same time;
 * `buffer_ways` - what a buffer buys and costs; `loss_ways` - what loss costs.
 """
-
-import lazy_loader
-
-__getattr__, __dir__, __all__ = lazy_loader.attach(
-    __name__,
-    submod_attrs={
-        "buffer_ways": ["three_ways_buffer"],
-        "loss_ways": ["three_ways_loss"],
-        "points": ["Answers", "Curve", "ThreeWays"],
-    },
-)

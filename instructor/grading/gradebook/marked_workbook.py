@@ -12,9 +12,10 @@ import json
 from collections.abc import Mapping
 from dataclasses import replace
 
+from nbformat import NotebookNode, from_dict
+
 from course_lib.exercises.display import panel_of
 from course_lib.exercises.feedback import feedback
-from course_lib.exercises.quick_nbformat import NotebookNode, from_dict
 from instructor.grading.intake.hand_ins import HandIn
 from instructor.grading.marked import MarkedAnswer, MarkedHandIn
 from instructor.output.text import visible

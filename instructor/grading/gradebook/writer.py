@@ -23,7 +23,9 @@ from collections.abc import Collection, Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
 
-from course_lib.exercises.quick_nbformat import NotebookNode, nbformat
+import nbformat
+from nbformat import NotebookNode
+
 from course_lib.exercises.whole_file import write_whole
 from instructor.deadlines.class_rules import NO_RULES, ClassRules
 from instructor.deadlines.counted import Arrival, Counted, counted, with_missing
