@@ -53,6 +53,7 @@ from instructor.grading.similarity.copies_rule import Rule, rule_of
 from instructor.grading.workers.batch import grade_batch
 from instructor.grading.workers.crew import Crew
 from instructor.grading.workers.local_crew import local_run
+from instructor.output.private import private
 from instructor.output.wrong_places import WrongPlaceError, refuse_a_file
 from instructor.release.course_folder import CourseBatch, CourseFolder
 from instructor.release.gradebook_tools import shown_url
@@ -60,6 +61,7 @@ from instructor.release.personal_codes import code_of
 from instructor.roster.kept_list import KeptList
 
 RECORD_FILE = "grading-record.db"
+OWN_BOOK = "gradebook.db"
 LIMITS_FILE = "sandbox-limits.json"
 SHAPE_FILE = "upload.toml"
 
@@ -108,6 +110,7 @@ def grade_class(
     kept = ids_of_class(course, roster)
     rules = rules_in_force(found)
     with (
+        private(course),
         stopped_by_hand(),
         workers(console, trusted, choices, course / LIMITS_FILE) as crew,
         open_record(course / RECORD_FILE) as record,
@@ -194,6 +197,7 @@ class _Run:
             run = ResumableRun(
                 self.record, book, self.course.batch.seed, self.intake.hand_ins, self.choices.again,
                 self.choices.library_copies or rule_of(self.course),
+                self._own_book(book),
             )  # fmt: skip
             result = run.finish(self._grade(run))
             keep_seen(self.record, (one.hand_in for one in run.counting()))
@@ -219,6 +223,18 @@ class _Run:
         counted = book.counted(units, counting.arrivals(), roster, datetime.now(UTC))
         counting.note_counted(self.record.round, counted)
         return by_rules(book.totals(units), counted, self.rules.due)
+
+    def _own_book(self, book: GradebookWriter) -> str:
+        """Name the gradebook that lies in the course folder so that the folder may be moved."""
+        from sqlalchemy.engine import make_url
+
+        path = make_url(book.url).database or ""
+        if self.choices.gradebook or not path.endswith(OWN_BOOK):
+            return ""
+        if Path(path).resolve().parent != self.course.path.resolve():
+            return ""
+        self.record.rename_book(f"%/{OWN_BOOK}", OWN_BOOK)
+        return OWN_BOOK
 
     def _grade(self, run: ResumableRun) -> BatchResult:
         with shown_progress(self.console, len(self.intake.hand_ins)) as show:

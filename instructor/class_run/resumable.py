@@ -41,16 +41,16 @@ class ResumableRun:
     """What a run needs to know before, and keep after, each hand-in.
 
     The answers of the students in `again` are run again whatever the record says. `rule`
-    says what copies of the library earn.
+    says what copies of the library earn. `name` is what the record calls the gradebook.
     """
 
     def __init__(
         self, record: GradingRecord, book: Book, seed: str, hand_ins: Sequence[HandIn],
-        again: Collection[str] = (), rule: Rule = "look",
+        again: Collection[str] = (), rule: Rule = "look", name: str = "",
     ) -> None:  # fmt: skip
         self._record = record
         self._book = book
-        self._name = shown_url(book.url)
+        self._name = name or shown_url(book.url)
         self._seed = seed
         self._again = frozenset(again)
         self._rule = rule

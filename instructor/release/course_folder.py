@@ -96,7 +96,7 @@ def make_course_folder(folder: Path, units: Sequence[str], seed: str = "") -> Co
 
     Raises `CourseFolderError` if the gradebook's tool refuses a workbook.
     """
-    folder.mkdir(parents=True, exist_ok=True)
+    folder.mkdir(parents=True, exist_ok=True)  # who may read it: see `private`
     if not (folder / CONFIG_FILE).exists():  # the staff may have put rules of their own into it
         (folder / CONFIG_FILE).write_text(CONFIG_TEXT, encoding="utf-8")
     config = (folder / CONFIG_FILE).read_text(encoding="utf-8")

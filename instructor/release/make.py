@@ -8,6 +8,7 @@ from pathlib import Path
 
 from course_lib.commands.terminal_words import this_command, to_type
 from course_lib.exercises.progress import BUNDLE_MARK
+from instructor.output.private import private
 from instructor.output.wrong_places import WrongPlaceError, refuse_a_file
 from instructor.release.bundle import make_bundle
 from instructor.release.course_folder import (
@@ -17,6 +18,7 @@ from instructor.release.course_folder import (
     named_course,
 )
 from instructor.release.personal_codes import CODES_FILE, write_codes
+from instructor.release.undone import whole_or_not_at_all
 from instructor.release.workbook_files import unit_names
 
 
@@ -56,11 +58,13 @@ def make_release(
     chosen = tuple(sorted({*before, *(units or (before or unit_names()))} - {*without}))
     if not chosen:
         raise WrongPlaceError(f"--without {' '.join(without)}: no unit would be left.")
-    batch = make_course_folder(course, chosen, seed)
-    bundle = make_bundle(course, chosen, folder / "students", batch.number)
     codes = course / CODES_FILE if students else None
-    if codes is not None:
-        write_codes(codes, batch.seed, students)
+    with whole_or_not_at_all(folder):
+        with private(course):
+            batch = make_course_folder(course, chosen, seed)
+            if codes is not None:
+                write_codes(codes, batch.seed, students)
+        bundle = make_bundle(course, chosen, folder / "students", batch.number)
     left = tuple(unit for unit in before if unit not in chosen)
     return Release(course, bundle, batch, left, codes)
 

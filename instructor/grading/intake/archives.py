@@ -35,7 +35,11 @@ from instructor.grading.intake.what_it_is import (
     is_called_workbook,
     may_be_workbook,
 )
-from instructor.grading.intake.whose import folder_too_many, is_left_by_program
+from instructor.grading.intake.whose import (
+    folder_too_many,
+    is_left_by_program,
+    is_of_several,
+)
 from instructor.grading.sandbox.inside.archive_reader import NOT_A_FILE, ArchiveError
 from instructor.output.text import visible
 
@@ -53,6 +57,10 @@ CANNOT_TELL = (
     " name the students with --roster"
 )
 LEFT_BY_PROGRAM = "left by a program: not needed"
+NO_ID = (
+    "no student's id in the archive's name; if it holds what a whole class handed in,"
+    " grade it by itself"
+)
 NESTED = "an archive in an archive is not opened: unpack the outer one and grade the folder"
 
 
@@ -99,9 +107,13 @@ def is_archive(name: str) -> bool:
 
 
 def class_files(
-    archive: Path, units: Sequence[str], roster: Collection[str], launcher: Launcher
-) -> Iterator[File]:
-    """Yield what may be a hand-in in the archive of a class, laid out as a folder would be."""
+    archive: Path, units: Sequence[str], roster: Collection[str], launcher: Launcher,
+    *, named: bool = True,
+) -> Iterator[File]:  # fmt: skip
+    """Yield what may be a hand-in in the archive of a class, laid out as a folder would be.
+
+    Of one that nobody `named` as a class's, it must be plain that it holds what several handed in.
+    """
     try:
         with opened(archive, CLASS_LIMITS, launcher) as reader:
             members = reader.members()
@@ -111,6 +123,9 @@ def class_files(
             if not any(_may_be_one(one) for one in entries):
                 raise ArchiveError("nothing in it that may be a hand-in")
             entries = _without_top(entries, units, roster)
+            work = [one.place for one in entries if _is_workbook(one) or _is_nested(one)]
+            if not named and not is_of_several(work, roster):
+                raise ArchiveError(NO_ID)
             beside = [one for one in entries if one.place.name == STAMP_FILE]
             stamps = {one.place: octets[:STAMP_LENGTH]
                       for one, octets, problem in _read(reader, beside) if not problem}  # fmt: skip

@@ -174,7 +174,7 @@ class _OfOne:
             if who(place, self._roster):
                 yield from student_files(path, place, _stamp_beside(path), self._launcher)
             else:
-                yield from class_files(path, self._units, self._roster, self._launcher)
+                yield from class_files(path, self._units, self._roster, self._launcher, named=False)
         elif place == PurePath(REPORT_FILE):
             yield _whole(path, place, None)
         else:

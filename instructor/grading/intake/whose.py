@@ -5,7 +5,14 @@ as they come out of a mailbox or an upload page. In the second one a file's name
 the student's id and an underscore. A name of either shape may contain an id of the roster.
 """
 
-__all__ = ["PROGRAMS_OWN", "folder_too_many", "is_left_by_program", "unit_in", "who"]
+__all__ = [
+    "PROGRAMS_OWN",
+    "folder_too_many",
+    "is_left_by_program",
+    "is_of_several",
+    "unit_in",
+    "who",
+]
 
 import re
 from collections.abc import Collection, Sequence
@@ -46,6 +53,12 @@ def who(place: PurePath, roster: Collection[str]) -> str:
 def unit_in(places: Sequence[PurePath], units: Sequence[str]) -> str:
     """Return the unit that the first of these places names, if it names one, else the next."""
     return next((unit for place in places for unit in units if unit in str(place)), "")
+
+
+def is_of_several(workbooks: Sequence[PurePath], roster: Collection[str]) -> bool:
+    """Tell whether the names of these say that several students handed them in."""
+    students = {who(place, roster) for place in workbooks} - {""}
+    return bool(students & set(roster)) if roster else len(students) >= FEWEST_IDS
 
 
 def folder_too_many(

@@ -9,13 +9,14 @@ __all__ = ["COLUMNS", "FileLine", "file_lines", "in_words", "write_file_list"]
 from collections.abc import Iterable, Sequence
 from itertools import groupby
 from pathlib import Path
+from textwrap import fill
 from typing import NamedTuple
 
-from course_lib.commands.terminal_words import folded
 from instructor.grading.intake.archives import shown
 from instructor.grading.intake.hand_ins import HandIn, Intake, NotGraded
 from instructor.output.tables import write_table
 
+WIDTH, INDENT = 80, 4 * " "
 COLUMNS = ("file", "student", "unit", "becomes", "note")
 BECOMES = ("graded", "not graded", "left aside")
 TITLES = {
@@ -49,7 +50,9 @@ def in_words(lines: Sequence[FileLine]) -> str:
     parts = []
     for becomes, group in groupby(lines, key=lambda one: one.becomes):
         parts.append(f"{TITLES[becomes]}:")
-        parts += [folded(f"    {_said(one)}") for one in group]
+        parts += [fill(_said(one), WIDTH, initial_indent=INDENT, subsequent_indent=2 * INDENT,
+                       break_on_hyphens=False)
+                  for one in group]  # fmt: skip
     return "\n".join(parts)
 
 

@@ -239,6 +239,14 @@ class GradingRecord:
         )
         return tuple(HistoryLine(*row) for row in rows)
 
+    def rename_book(self, before: str, name: str) -> None:
+        """Give a gradebook another name, wherever it lay; `before` is a pattern of SQL's `LIKE`."""
+        with self._db:
+            self._db.execute(
+                "UPDATE OR REPLACE entered SET book = ? WHERE book LIKE ? AND book LIKE 'sqlite:%'",
+                (name, before),
+            )
+
     def hand_ins(self) -> tuple[tuple[str, str, bytes], ...]:
         """Return the packed workbooks that counted last, with student and unit."""
         rows = self._db.execute("SELECT student, unit, data FROM hand_in ORDER BY unit, student")

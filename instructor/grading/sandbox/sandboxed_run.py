@@ -39,7 +39,7 @@ def look_at(sandbox: Sandbox, limits: Path | None = None) -> Look:
     if not sandbox.works:
         return Look((), sandbox.detail)
     known = () if limits is None else known_limits(limits, sandbox.kind)
-    walls = (*probe(sandbox, limits=not known), *known)
+    walls = (*probe(sandbox, limits=False), *known) if known else probe(sandbox)
     if limits is not None and not known:
         keep_limits(limits, sandbox.kind, [wall for wall in walls if not wall.keeps_out])
     lines = (f"Sandbox: {sandbox.detail}.", *wall_lines(walls))

@@ -16,7 +16,7 @@ def tried(monkeypatch):
     """Note what is tried, with walls that stand in for real ones."""
     asked = []
 
-    def probe(sandbox, *, limits):
+    def probe(sandbox, *, limits=True):
         asked.append(limits)
         return (NETWORK, LIMIT) if limits else (NETWORK,)
 
