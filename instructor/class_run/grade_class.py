@@ -55,7 +55,7 @@ from instructor.grading.workers.crew import Crew
 from instructor.grading.workers.local_crew import local_run
 from instructor.output.private import private
 from instructor.output.wrong_places import WrongPlaceError, refuse_a_file
-from instructor.release.course_folder import CourseBatch, CourseFolder
+from instructor.release.course_folder import CourseBatch, CourseFolder, gradebook_url
 from instructor.release.gradebook_tools import shown_url
 from instructor.release.personal_codes import code_of
 from instructor.roster.kept_list import KeptList
@@ -104,8 +104,7 @@ def grade_class(
     course = found.path
     out = out or course / "results"
     refuse_a_file("--out", out)
-    if choices.gradebook:
-        refuse_no_gradebook(choices.gradebook)
+    refuse_no_gradebook(choices.gradebook or gradebook_url(found))
     shape = _shape(choices, found)
     kept = ids_of_class(course, roster)
     rules = rules_in_force(found)

@@ -31,7 +31,7 @@ from instructor.release.course_folder import (
     named_course,
     sealed_course,
 )
-from instructor.release.gradebook_tools import database_url
+from instructor.release.gradebook_tools import missing_driver
 
 COLLECTED = "submitted"  # where the gradebook's tools put what they collect
 OTHER_PARTS = ("source", "release", "autograded", "feedback", "results")  # of a course folder
@@ -65,17 +65,18 @@ def find_places(folder: Path, named: Path | None, out: Path | None = None) -> Pl
 
 def refuse_no_gradebook(url: str) -> None:
     """Refuse what is no address of a gradebook; whether one is there shows when it is opened."""
-    from sqlalchemy.engine import make_url
     from sqlalchemy.exc import ArgumentError
 
     try:
-        make_url(database_url(url)).get_dialect()
+        missing = missing_driver(url)
     except ArgumentError as problem:  # the base of "no such kind of database", too
         raise WrongPlaceError(
             "--gradebook: that is no address of a gradebook. One looks like\n"
             "    postgresql://staff@db.example.com/book\nor, for a file,\n"
             "    sqlite:////home/rowan/gradebook.db"
         ) from problem
+    if missing:
+        raise WrongPlaceError(missing)
 
 
 def refuse_shifted(folder: Path, intake: Intake, units: Collection[str]) -> None:

@@ -11,6 +11,7 @@ one of many.
 __all__ = [
     "database_url",
     "load_gradebook_code",
+    "missing_driver",
     "one_transaction",
     "open_gradebook",
     "shown_url",
@@ -115,6 +116,22 @@ def database_url(url: str) -> str:
     kind, mark, rest = url.partition("://")
     kind = "postgresql+psycopg" if kind in ("postgres", "postgresql") else kind
     return kind + mark + rest
+
+
+def missing_driver(url: str) -> str:
+    """Say what must be installed to reach a gradebook; '' if nothing is missing.
+
+    Raises `ArgumentError` for what is no address.
+    """
+    from sqlalchemy.engine import make_url
+
+    try:
+        make_url(database_url(url)).get_dialect().import_dbapi()
+    except ModuleNotFoundError as problem:
+        install = "pip install 'psycopg[binary]>=3.2,<4'" if problem.name == "psycopg" else ""
+        needs = f"A gradebook at {shown_url(url)} needs {problem.name}, which is not installed."
+        return f"{needs} Type\n    {install}" if install else needs
+    return ""
 
 
 def shown_url(url: str) -> str:
