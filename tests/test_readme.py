@@ -1,10 +1,12 @@
 """The README promises nothing that is not so."""
 
 import re
+import shlex
 import tomllib
 
 import pytest
 
+from course_lib.cli import _parser
 from instructor.grading.pages.scores import COLUMNS
 from instructor.release.workbook_files import ROOT, unit_names
 
@@ -31,3 +33,26 @@ def test_the_columns_of_the_scores_are_described():
 def test_every_picture_and_page_that_it_names_is_there():
     for target in re.findall(r"\]\(([^)]+)\)", README):
         assert target.startswith("https://") or (ROOT / target).exists(), target
+
+
+GUIDE = (ROOT / "instructor" / "hub" / "README.md").read_text(encoding="utf-8")
+STANDS_FOR = {"FOLDER": "class", "BUNDLE": "hop-by-hop-2.zip", "UNIT": unit_names()[0]}
+
+
+def commands(text):
+    """Return what is typed after `hopbyhop`, in blocks and in the text."""
+    typed = re.findall(r"`hopbyhop ([^`]+)`", text)
+    typed += re.findall(r"^ {4,}(?:\S*/)?hopbyhop (.+)$", text, flags=re.MULTILINE)
+    return sorted({" ".join(one.split()) for one in typed} - {"grade --explain TOPIC"})
+
+
+@pytest.mark.parametrize("line", sorted({*commands(README), *commands(GUIDE)}))
+def test_every_command_that_is_named_is_one(line, capsys):
+    words = [STANDS_FOR.get(word, word) for word in shlex.split(line)]
+    words += ["--help"] * (len(words) == 1)  # a command that is only named
+    status = 0
+    try:
+        _parser().parse_args(words)
+    except SystemExit as ended:  # what only says something ends so
+        status = ended.code
+    assert status == 0, capsys.readouterr().err
