@@ -23,8 +23,8 @@ course folder (or name one with --columns):
     unit = "01-frames-and-headers"    # left out: all units together
     missing = "0"                # for those without a hand-in; else left empty
 
-Points are those that count: by machine, by hand, extra credit, less what being
-late costs and what somebody is excused from.""",
+Points are the gradebook's: by machine, by hand, extra credit, less what being
+late costs, and without what somebody is excused from.""",
     "hand-ins": """\
 What is graded is a folder or an archive as an upload page makes it (.zip,
 .tar, .tar.gz), laid out as the gradebook's tools do,
