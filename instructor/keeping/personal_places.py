@@ -52,7 +52,7 @@ PLACES = (
     PersonalPlace(
         "tables of results",
         tuple(f"results/{name}.csv" for name in (
-            "scores", "changes", "history", "similar", "library", "numbers", "counted")),
+            "scores", "changes", "history", "similar", "library", "numbers", "counted", "files")),
         Kind.ROWS, kept=True,
     ),
     PersonalPlace("the table to upload", ("results/upload.csv",), Kind.SHARED, kept=True),

@@ -12,6 +12,7 @@ from typing import NamedTuple
 from course_lib.exercises.whole_file import write_whole
 
 WHOSE = ("student", "id", "other_student")  # columns that say whose a row is
+DECIDED = ("before", "after")  # a decision about an id may say whose it is
 MENTIONS = ("note", "why")  # those that may name somebody else besides
 WHOSE_CODE = ("code", "of")  # a table with both says in the second whose code it is
 DELIMITERS = (",", ";", "\t")
@@ -55,7 +56,9 @@ def without_rows(path: Path, students: Collection[str]) -> int:
     table = read_rows(path)
     if table is None:
         return 0
-    stay = [row for row in table.rows if not _is_of(row, table.whose, students)]
+    decided = tuple(place for place, one in enumerate(table.head) if one in DECIDED)
+    whose = (*table.whose, *decided)
+    stay = [row for row in table.rows if not _is_of(row, whose, students)]
     mentions = (*MENTIONS, WHOSE_CODE[1]) if {*WHOSE_CODE} <= {*table.head} else MENTIONS
     places = [place for place, one in enumerate(table.head) if one in mentions]
     written = [_unnamed(row, places, students) for row in stay]

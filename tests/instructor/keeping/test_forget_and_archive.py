@@ -57,8 +57,9 @@ def lived(bare_course, tmp_path_factory):
     late = [(one, UNIT, "2026-05-04T14:00:00+02:00") for one in WHO]
     write_table(course / "submitted" / "handed-in.csv", ("student", "unit", "time"), late)
     write_codes(course / CODES_FILE, SEED, WHO)
-    write_table(course / "roster.csv", ("id", "name"), NAMES.items())
+    said_of_class(course)
     assert main(["grade", str(course), "--trusted"]) == 0
+    asked_and_told(course)
     with open_marks(course) as store:
         reading = Reading(named_course(course), book_of(course), "rowan", store)
         for entry in reading.entries[UNIT, "explain-1"]:
@@ -74,6 +75,31 @@ def lived(bare_course, tmp_path_factory):
     )  # `nbgrader db upgrade`
     write_whole(course / "results" / ".scores.csv.x1y2z3", "alder,bracken,s-103")  # a run cut off
     return course
+
+
+def said_of_class(course):
+    """Say by command who is in the class, when the unit is due, who may do otherwise, who asks."""
+    taken = course.parent / "as exported.csv"
+    write_table(taken, ("name", "id"), [(name, one) for one, name in NAMES.items()])
+    due, later = "2026-05-01T14:00:00+02:00", "2026-05-05T14:00:00+02:00"
+    number = UNIT.partition("-")[0]
+    for line in (
+        ["roster", "--take", str(taken)],
+        ["roster", "--same", "Alder Q", "alder"],
+        ["deadlines", "--due", number, due],
+        *(["deadlines", "--extend", one, number, later, "--why", f"{one} asked"] for one in WHO),
+        ["deadlines", "--excuse", "alder", f"{number}/explain-1", "--why", "like s-103"],
+    ):
+        assert main([line[0], str(course), *line[1:], "--confirm"]) == 0
+
+
+def asked_and_told(course):
+    """Keep a request of everybody, and its answer."""
+    for place, one in enumerate(WHO, start=1):
+        asked = ["requests", str(course), "--ask", one, "1.1", "--text", f"{one} read on"]
+        assert main(asked) == 0
+        told = ["requests", str(course), "--answer", str(place), "--text", f"{NAMES[one]} is right"]
+        assert main(told) == 0
 
 
 @pytest.fixture
