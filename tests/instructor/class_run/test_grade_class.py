@@ -79,7 +79,7 @@ def test_a_flat_folder_gives_the_same_scores(graded, tmp_path):
     flat.mkdir()
     (flat / f"alder_{UNIT}.ipynb").write_text(json.dumps(solved()))
     assert main(["grade", str(flat), "--course", str(course), "--out", str(tmp_path / "out"),
-                 "--trusted"]) == 0  # fmt: skip
+                 "--trusted", "--whole"]) == 0  # fmt: skip
     nested = [row for row in scores(course / "results") if row["student"] == "alder"]
     assert scores(tmp_path / "out") == nested
 
