@@ -14,6 +14,7 @@ from instructor.administration.register import register_administration
 from instructor.class_run.explained import TOPICS
 from instructor.keeping import command as keeping
 from instructor.marking import command as marking
+from instructor.planning import command as planning
 from instructor.room import command as room
 
 RELEASE = """\
@@ -41,6 +42,7 @@ def register(commands: Commands) -> None:
     marking.register(commands)
     keeping.register(commands)
     room.register(commands)
+    planning.register(commands)
     register_administration(commands)
     _add_demo(commands)
 

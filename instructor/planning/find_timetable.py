@@ -1,6 +1,6 @@
 """Find a timetable that is worth most, or one that keeps close to an earlier one."""
 
-__all__ = ["CannotFitError", "find_timetable"]
+__all__ = ["CannotFitError", "find_timetable", "smallest_conflict"]
 
 from collections.abc import Iterable, Mapping, Sequence
 
@@ -12,7 +12,7 @@ from instructor.planning.timetable import Timetable, lay_out, left_out
 from instructor.planning.timetable_model import Place, TimetableModel
 
 SEARCH_S = 45.0
-PROCESSES = 1
+PROCESSES = 2
 # A block that moved weighs more than all breaks that units can be spread over.
 MOVED, WORTH = 200, 200_000
 
@@ -32,6 +32,7 @@ class CannotFitError(ValueError):
 def find_timetable(
     request: Request, units: Sequence[TeachingUnit], *, wishes: Iterable[Wish] | None = None,
     earlier: Mapping[Place, int] | None = None, search_s: float = SEARCH_S,
+    processes: int = PROCESSES,
 ) -> Timetable:  # fmt: skip
     """Return the best timetable that is found; raises `CannotFitError`.
 
@@ -48,7 +49,7 @@ def find_timetable(
             made.model.add_hint(var, earlier.get(key[0]) == key[1])
     made.model.maximize(goal)
     solver = cp_model.CpSolver()
-    solver.parameters.num_workers = PROCESSES
+    solver.parameters.num_workers = processes
     solver.parameters.max_time_in_seconds = search_s
     status = solver.solve(made.model)
     if status not in (cp_model.OPTIMAL, cp_model.FEASIBLE):

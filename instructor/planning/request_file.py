@@ -1,29 +1,30 @@
 """A request as people write it, in TOML: read it, and say where it does not make sense.
 
-    title = "One day at North Pier"
-    time_zone = "Europe/Lisbon"      # names of the IANA time zone database; UTC if none is given
-    people = 24
-    machines = 12                    # left out: everybody brings one
-    known = ["01"]                   # units that the class can do already
+title = "One day at North Pier"
+time_zone = "Europe/Lisbon"      # names of the IANA time zone database; UTC if none is given
+people = 24
+machines = 12                    # left out: everybody brings one
+known = ["01"]                   # units that the class can do already
 
-    [[days]]
-    date = 2026-05-04
-    sessions = ["09:00-10:30", "11:00-12:30", "13:30-15:00", "15:30-17:00"]
-    weeks = 1                        # so many weeks one after the other
+[[days]]
+date = 2026-05-04
+sessions = ["09:00-10:30", "11:00-12:30", "13:30-15:00", "15:30-17:00"]
+weeks = 1                        # so many weeks one after the other
 
-    [wishes]
-    must = ["04", "06"]
-    like = ["10"]
-    show = ["09"]
-    avoid = ["11"]
+[wishes]
+must = ["04", "06"]
+like = ["10"]
+show = ["09"]
+avoid = ["11"]
 
-    [habits]                         # any of them; what each means stands in `request.py`
-    slack = 0.15
+[habits]                         # any of them; what each means stands in `request.py`
+slack = 0.15
 """
 
 __all__ = ["RequestError", "read_request"]
 
 import datetime
+import itertools
 import tomllib
 import zoneinfo
 from collections.abc import Iterable, Mapping, Sequence
@@ -95,7 +96,7 @@ def _sessions(days: Iterable[Mapping[str, Any]], zone: zoneinfo.ZoneInfo) -> tup
     found.sort()
     if not found:
         raise ValueError("there is no session: give [[days]] a date and sessions.")
-    for one, following in zip(found, found[1:], strict=False):
+    for one, following in itertools.pairwise(found):
         if following.start < one.end:
             raise ValueError(f"two sessions are at one time: {_when(one)} and {_when(following)}.")
     return tuple(found)

@@ -115,7 +115,10 @@ def unit_from(name: str, facts: Mapping[str, Any]) -> TeachingUnit:
         run = Piece("a run that needs nobody", UNATTENDED, unattended)
         blocks[-1] = blocks[-1]._replace(pieces=(*blocks[-1].pieces, run))
     listened = min(talk_min + demo_min, LONGEST_TALK_MIN)
-    shown = (Piece("shown", LISTENING, max(listened, 1)), Piece("at the figure", HANDS_ON, TRY_IT_MIN))
+    shown = (
+        Piece("shown", LISTENING, max(listened, 1)),
+        Piece("at the figure", HANDS_ON, TRY_IT_MIN),
+    )
     return TeachingUnit(
         name, str(facts.get("title", name)), tuple(facts.get("prerequisites", ())),
         tuple(blocks), Block(name, 0, shown),
@@ -132,7 +135,7 @@ def _read(path: Path) -> TeachingUnit:
 def _in_fives(blocks: list[Block]) -> list[Block]:
     """Let pieces end at multiples of five minutes from the unit's beginning, none before its time.
 
-    So times can be read from a clock on the wall, and all of a unit grows by less than five minutes.
+    So times can be read from a clock on the wall, and a unit grows by less than five minutes.
     """
     exact = rounded = 0
     found = []
@@ -151,7 +154,9 @@ def _parts(facts: Mapping[str, Any], all_min: int) -> list[Piece]:
     """Return the parts with work at the machine; what is left of the time is the last one."""
     pieces = []
     for part in facts.get("parts", ()):
-        pieces.append(Piece(f"exercise {part['exercise']}", HANDS_ON, _whole(part, "minutes", FIVE)))
+        pieces.append(
+            Piece(f"exercise {part['exercise']}", HANDS_ON, _whole(part, "minutes", FIVE))
+        )
     left = all_min - sum(piece.minutes for piece in pieces)
     if left < 0:
         raise UnitFactsError(

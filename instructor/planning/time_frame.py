@@ -1,4 +1,4 @@
-"""The sessions of a request, seen as a planner sees them: breaks, lunch, days, and time that is free."""
+"""The sessions of a request as a planner sees them: breaks, lunch, days, and time that is free."""
 
 __all__ = ["Frame", "frame_of"]
 

@@ -1,13 +1,13 @@
-"""A timetable as it is found, and laid out by the clock: what begins when, and what was left out."""
+"""A timetable as it is found, and laid out by the clock: what begins when, what was left out."""
 
-__all__ = ["Entry", "LeftOut", "Timetable", "lay_out"]
+__all__ = ["FIXED", "FREE", "Entry", "LeftOut", "Timetable", "lay_out", "left_out"]
 
 import datetime
 from collections.abc import Mapping, Sequence
 from typing import NamedTuple
 
 from instructor.planning.request import AVOID, Request
-from instructor.planning.teaching_units import HANDS_ON, LISTENING, Block, Piece, TeachingUnit
+from instructor.planning.teaching_units import HANDS_ON, Block, TeachingUnit
 from instructor.planning.time_frame import frame_of
 from instructor.planning.timetable_model import SHOWN_PLACE, Place
 
@@ -17,8 +17,8 @@ FIXED, FREE = "fixed", "free"
 class Entry(NamedTuple):
     """What goes on from `start` to `end`; `unit` is '' for what belongs to no unit.
 
-    `kind` is one of listening, hands-on, unattended, fixed (set-up, questions, survey) and free.
-    `block` counts the unit's blocks from 0; it is -1 for a unit that is only shown, and without one.
+    `kind`: listening, hands-on, unattended, fixed (set-up, questions, survey) or free.
+    `block` counts the unit's blocks from 0; it is -1 for a unit that is only shown, or none.
     """
 
     start: datetime.datetime
@@ -94,7 +94,7 @@ def _in_order(
     request: Request, units: Mapping[str, TeachingUnit], blocks: Mapping[Place, int],
     here: Sequence[Place], session: int,
 ) -> list[str]:  # fmt: skip
-    """Return the units of a session: who goes on from before, the others after their needs, who stays."""
+    """Return the units of a session: who goes on, the others after their needs, who stays."""
     names = sorted({name for name, _ in here})
     where = {name: [at for (unit, _), at in blocks.items() if unit == name] for name in names}
 
@@ -113,7 +113,12 @@ def _in_order(
 
 
 def _add_block(
-    entries: list[Entry], clock: datetime.datetime, session: int, block: Block, place: int, turns: int
+    entries: list[Entry],
+    clock: datetime.datetime,
+    session: int,
+    block: Block,
+    place: int,
+    turns: int,
 ) -> datetime.datetime:
     for piece in block.pieces:
         if piece.kind == "unattended":
@@ -128,9 +133,7 @@ def _add_block(
     return clock
 
 
-def _to_the_end(
-    entries: list[Entry], session: int, by: datetime.timedelta
-) -> list[Entry]:
+def _to_the_end(entries: list[Entry], session: int, by: datetime.timedelta) -> list[Entry]:
     """Move the last block of a session, whose run needs the break, to the session's end."""
     run = next(one for one in entries if one.session == session and one.kind == "unattended")
     last = (run.unit, run.block)
@@ -196,7 +199,3 @@ def _why(request: Request, unit: TeachingUnit, mine: Sequence[int]) -> str:
     there = [at for at in mine if at != SHOWN_PLACE]
     missing = sum(block.minutes(request.turns) for block in unit.blocks if block.place not in there)
     return f"{missing} minutes more would have to be free"
-
-
-Pieces = Sequence[Piece]
-__all__ += ["FIXED", "FREE", "LISTENING", "left_out"]

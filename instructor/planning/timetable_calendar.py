@@ -23,8 +23,8 @@ def as_calendar(
 ) -> bytes:  # fmt: skip
     """Return the calendar as octets, with the rules of its time zone.
 
-    An event's name (UID, section 3.8.4.7) rests on the course's title, the day, and what it is about:
-    so the same stretch at another hour is the same event.
+    An event's name (UID, section 3.8.4.7) rests on the course's title, the day, and what it is
+    about: so the same stretch at another hour is the same event.
     """
     titles = {unit.name: unit for unit in units}
     calendar = Calendar()
@@ -32,9 +32,13 @@ def as_calendar(
     calendar.add("version", "2.0")
     entries = [one for one in timetable.entries if one.kind != FREE]
     seen: dict[str, int] = {}
-    for (session, unit), group in itertools.groupby(entries, key=lambda one: (one.session, one.unit)):
+    for (session, unit), group in itertools.groupby(
+        entries, key=lambda one: (one.session, one.unit)
+    ):
         stretch = list(group)
-        about = f"{request.title}/{request.sessions[session].start.date()}/{unit or stretch[0].what}"
+        about = (
+            f"{request.title}/{request.sessions[session].start.date()}/{unit or stretch[0].what}"
+        )
         seen[about] = seen.get(about, 0) + 1
         calendar.add_component(_event(titles, stretch, f"{about}/{seen[about]}", made_at))
     days = [one.start.date() for one in request.sessions]

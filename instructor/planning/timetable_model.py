@@ -1,4 +1,4 @@
-"""The rules of a timetable as constraints for a solver: which block of which unit lies in which session.
+"""The rules of a timetable as constraints for a solver: which block lies in which session.
 
 A solution says nothing of the order within a session, and need not: between any two units one has
 ended before the other begins, or in the same session; so whoever came in from an earlier session
@@ -43,7 +43,7 @@ class TimetableModel:
         self._end_with_runs()
 
     def keep(self, wishes: Iterable[Wish]) -> None:
-        """Make wishes rules: `must` means at least in part, `show` at least shown, `avoid` not at all."""
+        """Make wishes rules: `must` is at least in part, `show` at least shown, `avoid` never."""
         for wish in wishes:
             if wish.unit not in self.units:  # the class knows it
                 continue
@@ -56,11 +56,13 @@ class TimetableModel:
                 self.model.add(is_there == 0)
 
     def worth(self) -> cp_model.LinearExpr:
-        """Return what a timetable is worth: first by wishes, then by how much of each unit is taught."""
+        """Return what a timetable is worth: by wishes, then by how much of each unit is taught."""
         terms: list[cp_model.LinearExprT] = []
         for name, unit in self.units.items():
             weight = WORTH[self.request.word(name)]
-            terms.append(weight * SHOWN * self.is_shown[name] + weight * TAUGHT * self.is_taught[name])
+            terms.append(
+                weight * SHOWN * self.is_shown[name] + weight * TAUGHT * self.is_taught[name]
+            )
             long = sum(block.minutes() for block in unit.blocks)
             for block in unit.blocks:
                 share = (WHOLE - TAUGHT) * block.minutes() // long
@@ -145,7 +147,9 @@ class TimetableModel:
                     continue
                 taught, shown = self.is_taught[name], self.is_shown[name]
                 self.model.add_implication(taught, self.is_taught[need])
-                self.model.add(self.is_taught[need] + self.is_shown[need] >= 1).only_enforce_if(shown)
+                self.model.add(self.is_taught[need] + self.is_shown[need] >= 1).only_enforce_if(
+                    shown
+                )
                 for mine in (taught, shown):
                     self.model.add_implication(mine, self.before(need, name))
 
@@ -159,15 +163,18 @@ class TimetableModel:
         """Fill no session further than it is long, and no half day further than its slack."""
         filled = []
         for one in self._sessions:
-            terms = [self._block(place).minutes(self.request.turns) * var
-                     for (place, session), var in self.lies_in.items() if session == one]  # fmt: skip
+            terms = [
+                self._block(place).minutes(self.request.turns) * var
+                for (place, session), var in self.lies_in.items()
+                if session == one
+            ]
             filled.append(cp_model.LinearExpr.sum(terms))
             self.model.add(filled[one] <= max(0, self.frame.room_min[one]))
         for places, most in self.frame.half_days:
             self.model.add(cp_model.LinearExpr.sum([filled[one] for one in places]) <= max(0, most))
 
     def _mind_lunch(self) -> None:
-        """Begin no session after lunch with listening: somebody's work from before it goes first."""
+        """Begin no session after lunch with listening: work on what began before goes first."""
         for one in self._sessions:
             if not self.frame.after_lunch[one]:
                 continue
@@ -184,7 +191,7 @@ class TimetableModel:
                     self.model.add_bool_or(others).only_enforce_if(var)
 
     def _goes_on(self, name: str, session: int) -> cp_model.IntVar:
-        """Return a variable that is true only if a unit comes into a session from an earlier one."""
+        """Return a variable that is true only if a unit comes from an earlier session."""
         var = self._bool(f"{name} goes on in session {session}")
         blocks = self.units[name].blocks
         here = [self.lies_in[(name, block.place), session] for block in blocks[1:]]

@@ -52,8 +52,8 @@ def day_sentence(entries: Sequence[Entry]) -> str:
                for kind in ("hands-on", "listening", "free")}  # fmt: skip
     what = f"units {', '.join(units)}" if units else "no unit"
     return (
-        f"{count(len(_sessions(entries)), 'session')}, {what}: {minutes['hands-on']} minutes of work, "
-        f"{minutes['listening']} of listening, {minutes['free']} free."
+        f"{count(len(_sessions(entries)), 'session')}, {what}: {minutes['hands-on']} minutes of "
+        f"work, {minutes['listening']} of listening, {minutes['free']} free."
     ).replace("\N{NO-BREAK SPACE}", " ")
 
 
@@ -66,11 +66,15 @@ def _box(entry: Entry, start: float, wide: float, top: float) -> str:
     high = LOW if low else HIGH
     y = top + HIGH - high
     label = entry.unit.partition("-")[0] if entry.unit else entry.what
-    told = escape(f"{entry.start:%H:%M} to {entry.end:%H:%M}: {label} {entry.what if entry.unit else ''}")
+    told = escape(
+        f"{entry.start:%H:%M} to {entry.end:%H:%M}: {label} {entry.what if entry.unit else ''}"
+    )
     kind = entry.kind.replace("hands-on", "work")
     words = ""
     if not low and entry.kind != "free" and wide >= LEAST_FOR_WORDS and len(label) * 7 < wide:
-        words = f'<text class="on" x="{start + wide / 2:.1f}" y="{y + 22:.1f}">{escape(label)}</text>'
+        words = (
+            f'<text class="on" x="{start + wide / 2:.1f}" y="{y + 22:.1f}">{escape(label)}</text>'
+        )
     return (
         f'<g><title>{told.strip()}</title><rect class="{kind}" x="{start:.1f}" y="{y:.1f}" '
         f'width="{max(1.0, wide - 2):.1f}" height="{high}"/>{words}</g>'

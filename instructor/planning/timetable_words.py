@@ -1,4 +1,4 @@
-"""A timetable in words: a line for each entry, what was left out, and how good it is; in Markdown."""
+"""A timetable in words: a line for each entry, what was left out, how good it is; in Markdown."""
 
 __all__ = ["KINDS", "as_markdown", "how_good", "time_of", "what_of"]
 

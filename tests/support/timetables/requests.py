@@ -29,7 +29,7 @@ def request_for(sessions, *wishes, **more):
 
 
 def random_facts(rng, units):
-    """Return `unit.toml`s of units as nobody would write them, by name; what each needs comes before."""
+    """Return `unit.toml`s as nobody would write them, by name; what each needs comes before."""
     facts = {}
     for place in range(units):
         parts = [{"exercise": f"{place}.{one}", "minutes": rng.randint(5, 30)}
