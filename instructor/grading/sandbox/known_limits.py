@@ -6,6 +6,7 @@ tried once for each start of the machine, kernel, user, and version of the sandb
 
 __all__ = ["keep_limits", "known_limits"]
 
+import contextlib
 import json
 import os
 import platform
@@ -36,9 +37,10 @@ def known_limits(path: Path, kind: Kind) -> tuple[Wall, ...]:
 
 
 def keep_limits(path: Path, kind: Kind, limits: Sequence[Wall]) -> None:
-    """Keep what was found here."""
+    """Keep what was found here; where there is no room for it, it is tried again next time."""
     found = [[one.name, one.held, one.detail] for one in limits]
-    write_whole(path, json.dumps({"found_on": _here(kind), "limits": found}), 0o600)
+    with contextlib.suppress(OSError):
+        write_whole(path, json.dumps({"found_on": _here(kind), "limits": found}), 0o600)
 
 
 def _here(kind: Kind) -> list[str]:
