@@ -111,15 +111,14 @@ def _add_rare_choices(rare: "argparse._ArgumentGroup") -> None:
     )  # fmt: skip
     rare.add_argument(
         "--what-if", nargs="*", metavar="ID",
-        help="say whose points would change, and change nothing; with ID, run these again",
+        help="only say whose points would change",
     )  # fmt: skip
     rare.add_argument(
         "--library-copies", choices=("look", "no-points"), metavar="RULE",
         help="copies of library code: look (default), no-points",
     )  # fmt: skip
     rare.add_argument(
-        "--whole", action="store_true",
-        help="FOLDER holds all that counts: leave out what was graded before and is not there",
+        "--whole", action="store_true", help="nothing counts but what FOLDER holds",
     )  # fmt: skip
     rare.add_argument("--columns", type=Path, metavar="FILE", help="how upload.csv looks")
     rare.add_argument("--gradebook", default="", metavar="URL", help="another one to write")
