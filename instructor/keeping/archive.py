@@ -10,9 +10,7 @@ name somebody.
 __all__ = ["ArchiveError", "write_archive"]
 
 import contextlib
-import csv
 import hashlib
-import io
 import os
 import sqlite3
 import tempfile
@@ -24,6 +22,7 @@ from instructor.keeping.databases import BOOK_FILE
 from instructor.keeping.forget import everybody
 from instructor.keeping.personal_places import Kind, found_in
 from instructor.keeping.tables import read_rows
+from instructor.output.tables import table_text
 from instructor.release.course_folder import BATCH_FILE, CONFIG_FILE, CourseFolder
 
 ALSO = (BATCH_FILE, CONFIG_FILE)  # without them nothing can be graded again
@@ -107,14 +106,12 @@ def _pseudonymous(course: CourseFolder) -> Iterator[tuple[str, bytes]]:
             continue
         places = [place for place, one in enumerate(table.head) if one in FIGURES]
         (whose, *_) = table.whose
-        text = io.StringIO(newline="")
-        writer = csv.writer(text)
-        writer.writerow(["number", *(table.head[place] for place in places)])
-        writer.writerows(
+        rows = (
             [numbers.get(row[whose].removeprefix("'"), ""), *(row[place] for place in places)]
             for row in table.rows
         )
-        yield f"{name}.csv", text.getvalue().encode()
+        text = table_text(["number", *(table.head[place] for place in places)], rows)
+        yield f"{name}.csv", text.encode()
 
 
 def _numbers(students: Iterable[str]) -> Mapping[str, str]:

@@ -6,7 +6,7 @@ pasted. So a quote is put in front of such a sign wherever a cell could come to 
 Numbers stay numbers, with a minus too.
 """
 
-__all__ = ["inert_cell", "write_table"]
+__all__ = ["inert_cell", "table_text", "write_table"]
 
 import csv
 import io
@@ -31,11 +31,18 @@ def write_table(
 
     `mode` says who may read and write the file, as for `write_whole`.
     """
+    write_whole(path, table_text(columns, rows, delimiter=delimiter), mode)
+
+
+def table_text(
+    columns: Sequence[str], rows: Iterable[Sequence[str]], *, delimiter: str = ","
+) -> str:
+    """Return what `write_table` writes, for a table that is kept elsewhere than in a file."""
     text = io.StringIO(newline="")
     writer = csv.writer(text, delimiter=delimiter)
     writer.writerow([inert_cell(column) for column in columns])
     writer.writerows([inert_cell(cell) for cell in row] for row in rows)
-    write_whole(path, text.getvalue(), mode)
+    return text.getvalue()
 
 
 def inert_cell(cell: str) -> str:

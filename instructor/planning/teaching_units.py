@@ -71,8 +71,8 @@ class TeachingUnit(NamedTuple):
     def number(self) -> str:
         """The first word of its name.
 
-        >>> unit_from("04-x", {"title": "X", "prerequisites": [], "minutes": {"talk": 30,
-        ...     "demo": 5, "exercises": 30}, "parts": [{"exercise": "4.1", "minutes": 30}]}).number
+        >>> unit_from("04-x", {"title": "X", "prerequisites": [], "minutes": {"talk": 20,
+        ...     "demo": 0, "exercises": 30}, "parts": [{"exercise": "4.1", "minutes": 30}]}).number
         '04'
         """
         return self.name.partition("-")[0]

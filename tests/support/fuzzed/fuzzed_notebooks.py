@@ -12,7 +12,6 @@ import copy
 import functools
 import io
 import json
-import time
 import zipfile
 from collections.abc import Callable, Mapping
 from pathlib import Path
@@ -28,6 +27,7 @@ from course_lib.exercises.verdict import Outcome
 from course_lib.my_parts import own_answer, saved_workbooks
 from fuzzed.fuzzed_replies import HeldReplies, transcript
 from fuzzed.mutations import ODD_PIECES
+from fuzzed.time_taken import in_little_time
 from hand_ins.hand_in_files import blank, solved
 from instructor.grading.examiner import Examiner
 from instructor.grading.intake import intake, notebook_reader
@@ -41,7 +41,6 @@ from pages.what_people_see import look_at, look_at_workbook
 
 UNIT = "02-checksums"
 ANSWER = "answer-2-1"
-MOST_S = 10.0  # of the processor, for one text of at most a mebioctet; honest ones take a hundredth
 CODE = (
     "def fold(total):\n    return helper(total)\n\x00def helper(x):\n    return x & MASK\n"
     "\x00MASK = 0xFFFF\nimport math\n",
@@ -64,13 +63,11 @@ PIECES = (*ODD_PIECES, *(text.encode("utf-8", "surrogatepass") for text in ODD_C
 
 def check(octets: bytes) -> None:
     """Take octets in as one of the four things that they may be."""
-    start = time.process_time()
     ways: tuple[Callable[[bytes], object], ...] = (
         _as_file, _as_cells, _as_saved, _as_time_stamp, _as_archive,
     )  # fmt: skip
-    ways[octets[0] % len(ways) if octets else 0](octets[1:])
-    spent = time.process_time() - start
-    assert spent < MOST_S, f"{spent:.1f} s for {len(octets)} octets"
+    with in_little_time(octets):
+        ways[octets[0] % len(ways) if octets else 0](octets[1:])
 
 
 @functools.cache

@@ -21,12 +21,14 @@ def test_the_still_picture_is_the_parts_in_order():
 def test_as_data_it_is_all_that_the_page_needs_and_can_be_sent():
     scene = Scene(WORDS, (100, 50), PARTS, (SLIDE, Press("low", "Route", "route", "01", True)))
     data = json.loads(json.dumps(scene.as_data()))
-    assert [key for key, _ in data["parts"]] == ["low", "high"]
-    assert data["touches"][0] == {
+    assert data["parts"]["order"] == [key for key, _ in data["parts"]["new"]] == ["low", "high"]
+    (slid, slide), (pressed, press) = data["touches"]["new"]
+    assert (slid, pressed) == ("high", "low")
+    assert slide == {
         "kind": "slide", "key": "high", "name": "Address", "action": "address", "left": 10,
         "right": 90, "low": 0, "high": 255, "now": 7, "words": "seven",
     }  # fmt: skip
-    assert data["touches"][1]["kind"] == "press"
+    assert press["kind"] == "press"
     assert (data["title"], data["text"], data["spoken"]) == WORDS
 
 
@@ -62,8 +64,10 @@ def test_what_is_as_in_the_scene_before_is_left_out_of_the_data():
         Scene(WORDS, (100, 50), parts, (SLIDE,)).as_data(before)
         for parts in ((PARTS[0], higher, Part("new", "")), PARTS)
     )
-    assert moved["parts"] == [["low", None], ["high", f"<g>{higher.markup}</g>"],
-                              ["new", "<g><g/></g>"]]  # fmt: skip
-    assert stayed["parts"] == [["low", None], ["high", None]]
-    assert moved["touches"] is None
-    assert Scene(WORDS, (100, 50), PARTS).as_data(before)["touches"] == []
+    assert moved["parts"] == {
+        "order": ["low", "high", "new"],
+        "new": [["high", f"<g>{higher.markup}</g>"], ["new", "<g><g/></g>"]],
+    }
+    as_before = {"order": None, "new": []}
+    assert stayed["parts"] == stayed["touches"] == moved["touches"] == as_before
+    assert Scene(WORDS, (100, 50), PARTS).as_data(before)["touches"] == {"order": [], "new": []}
