@@ -161,6 +161,7 @@ class _Answer(_Page):
 
     def _entries(self, unit: str, cell: str, place: str) -> tuple[tuple[Entry, ...], int]:
         entries = self.reading.entries.get((unit, cell), ())
-        if not 1 <= int(place[:9]) <= len(entries):
+        number = int(place[:9])  # a longer one is none either
+        if not 1 <= number <= len(entries):
             raise HTTPError(404)
-        return entries, int(place)
+        return entries, number
