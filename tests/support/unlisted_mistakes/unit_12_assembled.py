@@ -56,6 +56,17 @@ MONITORS = {
         "prefixes-of-the-wrong-end": ("behind = 32 - int(length)", "behind = int(length)"),
         "who-is-accused": ('("sweep", source, destination)', '("sweep", destination, source)'),
         "time-since-the-start": ("at <= now_s - window_s", "at <= window_s"),
+        "forged-packets-of-a-known-pair-count": (
+            "        if interface not in ways:\n",
+            "        if interface not in ways:\n"
+            "            if (source, destination) in self.pairs:\n"
+            "                self.pairs[source, destination].ask(now_s, port, *self.about)\n",
+        ),
+        "one-alarm-a-source": (
+            "return [(\"sweep\", source, destination)] if begins else []",
+            "again = [one for one in self.pairs if one[0] == source][1:]\n"
+            "        return [(\"sweep\", source, destination)] if begins and not again else []",
+        ),
         "packets-of-the-past": ("return self.is_sweeping and not before",
                                 "return before and not self.is_sweeping"),
     }.items()

@@ -27,12 +27,12 @@ def monitor_questions(rng: random.Random) -> list[Question]:
     """Draw sources in wrong places, sweeps among honest traffic, and many pairs."""
     kinds: tuple[tuple[Draw, int], ...] = (
         (_in_its_place, 1), (_under_the_default, 2), (_wrong_place, 1), (_several_ways, 1),
-        (_unknown, 2), (_in_another_name, 1),
+        (_unknown, 2), (_in_another_name, 1), (_in_a_known_name, 1),
         (_five, 1), (_same_ports, 1), (_many_hosts, 1), (_one_port_of_many, 1),
         (_busy_server, 1), (_slow, 1),
         (_just_too_late, 1), (_just_in_time, 1), (_last_time, 1), (_over_the_end, 1),
         (_on_and_on, 1), (_fewer_by_the_clock, 1), (_another_between, 1), (_again, 1),
-        (_no_new_start, 1),
+        (_no_new_start, 1), (_one_is_enough, 1),
         (_forgotten, 2), (_kept, 1), (_renewed, 1), (_second, 1), (_newcomer, 1), (_told_again, 1),
     )  # fmt: skip
     return [draw(rng) for draw, number in kinds for _ in range(number)]
@@ -124,6 +124,20 @@ def _in_another_name(rng: random.Random) -> Question:
     ports = _ports(rng, 4)
     seen = [(now, other, host, victim, port) for now, port in enumerate(ports[: rng.randint(2, 3)])]
     return _row(SPOOFED, routes, 3, 20, 9, [*seen, (6, one, host, victim, ports[3])])
+
+
+def _in_a_known_name(rng: random.Random) -> Question:
+    """Let the honest host ask first, then somebody in its name, and the host once more."""
+    one, other = rng.sample(NAMES, 2)
+    net, to = rng.sample(NETS, 2)
+    routes = [(f"{net}.0/24", one), (f"{to}.0/24", other)]
+    host, victim = _host(rng, net), _host(rng, to)
+    ways = [one, other, one, *[other] * rng.randint(0, 1)]
+    seen: list[Seen] = [
+        (now, way, host, victim, port)
+        for now, (way, port) in enumerate(zip(ways, _ports(rng, len(ways)), strict=True))
+    ]
+    return _row(SPOOFED, routes, 3, 20, 9, seen)
 
 
 # sweeps: all sources lie behind one interface
@@ -257,6 +271,13 @@ def _no_new_start(rng: random.Random) -> Question:
     ports = _ports(rng, rng.randint(4, 5))
     row = [*ports[:2], *ports[:2], *ports[2:]]
     return _asked(SWEEPS, rng, 2, 30, [(now, 0, 0, port) for now, port in enumerate(row)])
+
+
+def _one_is_enough(rng: random.Random) -> Question:
+    """Let one host ask several, where one port is a sweep; then the first one again."""
+    ports, hosts = _ports(rng, 4), rng.sample(range(6), 3)
+    row = [(now, 0, host, port) for now, (host, port) in enumerate(zip(hosts, ports, strict=False))]
+    return _asked(SWEEPS, rng, 1, 20, [*row, (3, 0, hosts[0], ports[3])])
 
 
 # memory

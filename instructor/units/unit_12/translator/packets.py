@@ -38,10 +38,13 @@ def packet(
     return _header(protocol, ends, length, service) + front + found.to_bytes(2, "big") + behind
 
 
-def that_comes_out_as_zero(source: End, translated: End, destination: End) -> bytes:
-    """Return a packet whose UDP checksum is 0 once its source is the translated one."""
-    word = struct.unpack(">H", packet(UDP, translated, destination, bytes(2))[26:28])[0]
-    return packet(UDP, source, destination, struct.pack(">H", word))
+def that_comes_out_as_zero(
+    source: End, translated: End, destination: End, protocol: int = UDP
+) -> bytes:
+    """Return a packet whose UDP or TCP checksum is 0 once its source is the translated one."""
+    at = 26 if protocol == UDP else 36
+    word = packet(protocol, translated, destination, bytes(2))[at : at + 2]
+    return packet(protocol, source, destination, word)
 
 
 def error(

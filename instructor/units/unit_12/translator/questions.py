@@ -130,9 +130,9 @@ def _sums(s: Scene) -> list[Question]:
     def back(to: int, protocol: int = UDP, **about: Any) -> Step:
         return s.back(SUMS, 1, to, 0, protocol, **{**whole, **about})
 
-    def zero(source: End) -> Step:
+    def zero(source: End, protocol: int = UDP) -> Step:
         translated = (s.outside, s.ports[0])
-        return ("outward", s.start_s, that_comes_out_as_zero(source, translated, far))
+        return ("outward", s.start_s, that_comes_out_as_zero(source, translated, far, protocol))
 
     bits = 0x0100 + a[1] % 251
     return [
@@ -148,6 +148,7 @@ def _sums(s: Scene) -> list[Question]:
         row(out(1, 1, summed=False)),
         row(zero(a)),
         row(zero(b)),
+        row(zero(a, TCP)),
         row(out(0, 2, TCP), out(0, 2, TCP, data=b""), back(2, TCP, data=b"")),
     ]
 
