@@ -8,16 +8,13 @@ from collections.abc import Callable, Iterator
 import pytest
 from hypothesis import settings
 
+from pages.chromium import chromium
+
 # No test has a clock: a machine that is ten times slower passes too.
 settings.register_profile("unhurried", deadline=None)
 settings.load_profile("unhurried")
 
 GROUP = "xdist_group"
-PATIENCE_S = 200  # what is waited for is there within a second, on a machine with nothing to do
-BROWSER_OPTIONS = [
-    "--no-sandbox", "--disable-quic", "--no-first-run", "--disable-background-networking",
-    "--disable-component-update", "--disable-sync", "--disable-gpu",
-]  # fmt: skip
 
 
 @pytest.fixture(scope="session", autouse=True)
@@ -78,10 +75,5 @@ def browser(need):
     No longer than that: while it is there, an event loop runs in this thread, and tests that need
     one of their own, or want to be interrupted, go wrong.
     """
-    path = need("chromium", "apt-get install chromium")
-    playwright = pytest.importorskip("playwright.sync_api")
-    playwright.expect.set_options(timeout=PATIENCE_S * 1000)  # a busy machine may take its time
-    with playwright.sync_playwright() as starter:
-        running = starter.chromium.launch(executable_path=path, args=BROWSER_OPTIONS)
+    with chromium(need) as running:
         yield running
-        running.close()

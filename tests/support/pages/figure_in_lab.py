@@ -17,9 +17,15 @@ NAMED = re.compile(
 class Seen(NamedTuple):
     """A figure after one thing in it was used; `moving` and `changed` say what moved by itself."""
 
-    action: int | str
+    action: int | str | None  # None: before anything was used
+    is_there: bool  # what was used before it may have taken it away
+    is_other: bool  # words, values or the picture without its focus are others than before
+    keeps_focus: bool
     said: str
     height: float
+    wider: float  # what does not fit, in pixels
+    rows: int  # of controls
+    controls: int
     moving: list[str]
     changed: int  # frames in a row in which the picture was another one
     unmarked: list[str]  # places for what is said that were not there at first
@@ -30,17 +36,16 @@ class FigureInLab:
 
     def __init__(self, page, cell):
         self.page = page
+        self._place = cell
         self.cell = page.locator(".jp-Notebook .jp-Cell").nth(cell)
         self.root = self.cell.locator(".hop-touch")
 
     def run_anew(self):
         """Run the cell, and wait until the new figure stands there and nothing in it moves."""
-        before = self.cell.locator("[data-hop-figure]").get_attribute("data-hop-figure")
-        self.cell.locator(".cm-content").click()
-        self.page.keyboard.press("Shift+Enter")
+        before = self.page.evaluate(RUN, self._place)
         fresh = self.cell.locator(f"[data-hop-figure]:not([data-hop-figure='{before}'])")
-        fresh.locator(".hop-touch svg > g").first.wait_for()
-        self.root.scroll_into_view_if_needed()
+        fresh.locator(".hop-touch svg > g").first.wait_for(state="attached")
+        self.root.evaluate(INTO_VIEW)
         self.answered()
 
     def answered(self):
@@ -50,11 +55,14 @@ class FigureInLab:
 
     def said(self):
         """Return what the figure says of its changes."""
-        return self.root.get_by_role("status").inner_text()
+        return self._told()[0]
 
-    def state(self):
-        """Return all that a reader could see: words, values, the picture without its focus."""
-        return self.root.evaluate(STATE)
+    def refusal(self):
+        """Return why the last thing that was asked was not done."""
+        return self._told()[1]
+
+    def _told(self):
+        return self.root.evaluate(TOLD)
 
     def actions(self):
         """Return all that can be done now: the places of controls, and what parts are for."""
@@ -75,7 +83,8 @@ class FigureInLab:
         before = self.said()
         for text in TYPED:
             self.type(text)
-            if not self.refusal() and self.said() != before:
+            said, refusal = self._told()
+            if not refusal and said != before:
                 return
 
     def type(self, text):
@@ -87,22 +96,14 @@ class FigureInLab:
         self.page.evaluate(ANSWERED)
 
     def walk(self):
-        """Use everything that is there at first, one after the other."""
+        """Use everything that is there at first, one after the other; return what is seen of it."""
         self.root.evaluate(MARK)
-        seen = []
-        for action in (None, *self.actions()):
-            if action is not None:
-                self.use(action)
-            seen.append(
-                Seen(action, self.said(), self.root.bounding_box()["height"],
-                     self.root.evaluate(MOVING), self.root.evaluate(CHANGED),
-                     self.root.evaluate(UNMARKED))
-            )  # fmt: skip
-        return seen
+        return [self.seen_after(action) for action in (None, *self.actions())]
 
-    def refusal(self):
-        """Return why the last thing that was asked was not done."""
-        return self.root.get_by_role("alert").inner_text()
+    def seen_after(self, action=None):
+        """Use one thing, or nothing, and return what is seen then."""
+        is_there = action is not None and self.use(action)
+        return Seen(action, is_there, **self.root.evaluate(LOOK))
 
     def names(self):
         """Return role and name of everything that can be touched, as a screen reader gets them."""
@@ -130,8 +131,9 @@ ANSWERED = """() => new Promise(end => {
   };
   look();
 })"""
-# Ends once the figure has stayed the same for some frames.
+# Ends once the figure has stayed the same for some frames; without motion it does at once.
 REST = """root => new Promise(end => {
+  if (matchMedia('(prefers-reduced-motion: reduce)').matches) return end();
   let before = null, same = 0;
   const look = () => {
     const now = root.outerHTML;
@@ -141,6 +143,16 @@ REST = """root => new Promise(end => {
   };
   look();
 })"""
+# Run a cell, and return by what its figure was known until then.
+RUN = """place => {
+  const cell = document.querySelectorAll('.jp-Notebook .jp-Cell')[place];
+  const before = cell.querySelector('[data-hop-figure]').dataset.hopFigure;
+  jupyterapp.shell.currentWidget.content.activeCellIndex = place;
+  return jupyterapp.commands.execute('notebook:run-cell').then(() => before);
+}"""
+INTO_VIEW = "root => root.scrollIntoView({block: 'nearest'})"
+TOLD = """root => ['status', 'alert'].map(
+  role => root.querySelector(`[role=${role}]`).innerText)"""
 STATE = """root => {
   const svg = root.querySelector('svg').cloneNode(true);
   for (const one of svg.querySelectorAll('[tabindex]')) {
@@ -213,15 +225,32 @@ UNMARKED = """root => [...root.querySelectorAll('[role=status], [role=alert], [a
   .filter(one => !one.seen).map(one => one.outerHTML)"""
 # In how many frames, one after the other, the picture was another one: results come now and then.
 CHANGED = """root => new Promise(end => {
-  let before = null, row = 0, longest = 0, frames = 0;
+  let isOther = false, row = 0;
+  const watch = new MutationObserver(() => { isOther = true; });
+  watch.observe(root.querySelector('svg'),
+    {subtree: true, childList: true, characterData: true, attributes: true});
   const look = () => {
-    const now = root.querySelector('svg').outerHTML;
-    row = now === before ? 0 : row + 1;
-    longest = Math.max(longest, row);
-    before = now;
-    frames++ < 12 ? requestAnimationFrame(look) : end(longest);
+    const goesOn = isOther && ++row < 5;
+    isOther = false;
+    if (goesOn) return requestAnimationFrame(look);
+    watch.disconnect();
+    end(row);
   };
-  requestAnimationFrame(look);
+  requestAnimationFrame(() => requestAnimationFrame(look));
 })"""
-MOVING = """root => root.getAnimations({subtree: true}).filter(one => one.playState === 'running')
-  .map(one => one.animationName ?? one.transitionProperty)"""
+LOOK = f"""async root => {{
+  const changed = await ({CHANGED})(root);
+  const now = ({STATE})(root), before = root.seenBefore ?? now;
+  root.seenBefore = now;
+  const middles = [...root.querySelector('.hop-controls').children]
+    .map(one => one.offsetTop + one.offsetHeight / 2);
+  return {{
+    is_other: now !== before, keeps_focus: root.contains(document.activeElement),
+    said: root.querySelector('[role=status]').innerText,
+    height: root.getBoundingClientRect().height, wider: root.scrollWidth - root.clientWidth,
+    rows: new Set(middles.map(one => Math.round(one / 10))).size, controls: middles.length,
+    moving: root.getAnimations({{subtree: true}}).filter(one => one.playState === 'running')
+      .map(one => one.animationName ?? one.transitionProperty),
+    changed, unmarked: ({UNMARKED})(root),
+  }};
+}}"""

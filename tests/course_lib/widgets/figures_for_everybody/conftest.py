@@ -1,4 +1,9 @@
-"""All live figures in one workbook, run once in JupyterLab as `hopbyhop open` starts it."""
+"""All live figures in one workbook, run once in JupyterLab as `hopbyhop open` starts it.
+
+To open it and to run 17 figures takes longer than most of what is asked of them. So all modules of
+this folder share the page, and what was seen when everything in a figure was used once. Who looks
+has asked for less motion, but for nothing else: how figures move is tested with the workbooks.
+"""
 
 import json
 
@@ -9,7 +14,8 @@ from course_lib import widgets
 from course_lib.exercises.progress import BUNDLE_MARK
 from machines.lab_on_loopback import lab_on
 from pages.axe import find_axe
-from pages.figure_in_lab import LAPTOP, FigureInLab, change_theme
+from pages.chromium import chromium
+from pages.figure_in_lab import INTO_VIEW, LAPTOP, TALL, FigureInLab, change_theme
 from pages.live_figures import LINES
 from pages.open_workbook import OpenWorkbook
 
@@ -17,7 +23,13 @@ WORKBOOK = "all-figures.ipynb"
 KERNEL = {"display_name": "Python 3", "language": "python", "name": "python3"}
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
+def browser(need):
+    with chromium(need) as running:
+        yield running
+
+
+@pytest.fixture(scope="package")
 def folder(tmp_path_factory):
     """Return a folder as a student has it, with a workbook that holds a cell for each figure."""
     home = tmp_path_factory.mktemp("student")
@@ -31,18 +43,19 @@ def folder(tmp_path_factory):
     return home
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def lab(folder, tmp_path_factory):
     command = ("course_lib.cli", "open", str(folder), "--no-browser")
     with lab_on(folder, tmp_path_factory.mktemp("settings"), command) as address:
         yield address
 
 
-@pytest.fixture(scope="module")
+@pytest.fixture(scope="package")
 def workbook(browser, lab):
     """Return the workbook, open and run to its end; tests leave its cells as they are."""
     opened = OpenWorkbook(browser, lab, WORKBOOK, LAPTOP)
     opened.run_all()
+    opened.page.emulate_media(reduced_motion="reduce")
     yield opened
     opened.page.close()
 
@@ -50,9 +63,8 @@ def workbook(browser, lab):
 @pytest.fixture
 def standing(workbook, request):
     """Return the figure that a test is about, as it stands there; the test leaves it as it is."""
-    workbook.page.set_viewport_size(LAPTOP)
     figure = FigureInLab(workbook.page, list(LINES).index(request.param) + 1)
-    figure.root.scroll_into_view_if_needed()
+    figure.root.evaluate(INTO_VIEW)
     yield figure
     assert workbook.errors == []
 
@@ -64,7 +76,7 @@ def figure(standing):
     return standing
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def walks():
     """Keep what was seen while everything in a figure was used, by its name."""
     return {}
@@ -72,15 +84,11 @@ def walks():
 
 @pytest.fixture
 def used(standing, walks, request):
-    """Use everything in a figure once, by keys, with less motion; return what was seen of each."""
+    """Use everything in a figure once, by keys; return what was seen of each."""
     name = request.node.callspec.params["standing"]
     if name not in walks:
-        standing.page.emulate_media(reduced_motion="reduce")
-        try:
-            standing.run_anew()
-            walks[name] = standing.walk()
-        finally:
-            standing.page.emulate_media(reduced_motion="no-preference")
+        standing.run_anew()
+        walks[name] = standing.walk()
     return walks[name]
 
 
@@ -88,10 +96,12 @@ def used(standing, walks, request):
 def theme(workbook, request):
     """Show JupyterLab light, then dark; tests of one theme run one after the other."""
     change_theme(workbook.page, request.param)
+    workbook.page.set_viewport_size(TALL)
     yield request.param
+    workbook.page.set_viewport_size(LAPTOP)
     change_theme(workbook.page, "light")
 
 
-@pytest.fixture(scope="session")
+@pytest.fixture(scope="package")
 def axe(need):
     return find_axe(need)

@@ -8,20 +8,19 @@ from pages.live_figures import LINES
 pytestmark = pytest.mark.xdist_group("live figures")
 every_figure = pytest.mark.parametrize("standing", LINES, indirect=True)
 
-FIRST = "root => root.querySelector('button, input, select').focus()"
-HERE = """root => {
-  const one = document.activeElement;
-  if (!root.contains(one)) return null;
-  root.walked ??= new Map();
-  if (!root.walked.has(one)) root.walked.set(one, root.walked.size);
-  return root.walked.get(one);
+# Note what gets the focus, beginning with the first thing; return at how many Tab is to stop.
+NOTED = """root => {
+  const all = root.querySelectorAll('button, input, select, summary, [tabindex="0"]');
+  document.activeElement.blur();
+  root.walked = [];
+  root.addEventListener('focusin', ({target}) => root.walked.push(target));
+  all[0].focus();
+  return [...all].filter(one => one.checkVisibility() && !one.disabled).length;
 }"""
-WALKED = """root => [...root.walked.keys()].map(one => [
+WALKED = """root => root.walked.map(one => [
   ['.hop-controls', 'svg', '.hop-player', 'details'].findIndex(place => one.closest(place)),
   one.touch?.action ?? one.getAttribute('aria-label') ?? one.textContent])"""
-MISSED = """root => [...root.querySelectorAll('button, input, select, summary, [tabindex="0"]')]
-  .filter(one => one.checkVisibility() && !one.disabled && !root.walked.has(one))
-  .map(one => one.outerHTML.slice(0, 120))"""
+IS_LEFT = "root => !root.contains(document.activeElement)"
 # From each part that was reached, each arrow key leads on to others of the same action.
 NOT_REACHED_BY_ARROWS = """root => {
   const svg = root.querySelector('svg');
@@ -40,6 +39,19 @@ NOT_REACHED_BY_ARROWS = """root => {
 # Letters that cut, paste, insert, turn and delete cells; then keys that choose, run and go on.
 LETTERS = ("x", "v", "m", "b", "a", "y", "c", "z", "d", "d", "i", "i", "0", "0")
 OTHERS = ("ArrowDown", "ArrowUp", "Shift+Enter", "Shift+ArrowDown", "Delete", "Enter", "Space")
+# Such keys as the page hears them, at everything there is; Shift+Enter stands for all that press.
+HEARD = f"""(root, [actions, letters]) => {{
+  const keys = [
+    ...letters.map(key => ({{key, keyCode: key.toUpperCase().charCodeAt()}})),
+    {{key: 'ArrowDown', keyCode: 40}}, {{key: 'ArrowUp', keyCode: 38}},
+    {{key: 'Delete', keyCode: 46}}, {{key: 'Enter', keyCode: 13, shiftKey: true}},
+  ];
+  for (const action of actions) for (const key of keys) {{
+    if (({FOCUS})(root, action) === null) break;
+    document.activeElement.dispatchEvent(
+      new KeyboardEvent('keydown', {{...key, bubbles: true, cancelable: true}}));
+  }}
+}}"""
 NOTEBOOK = """() => ({
   cells: [...document.querySelectorAll('.jp-Notebook .jp-Cell')].map(cell =>
     [cell.className.match(/jp-\\w+Cell/)[0], cell.querySelector('.cm-content')?.textContent]),
@@ -51,14 +63,12 @@ NOTEBOOK = """() => ({
 
 @every_figure
 def test_tab_reaches_everything_from_top_to_bottom_and_leads_out_again(standing):
-    standing.root.evaluate(FIRST)
-    seen = []
-    while (here := standing.root.evaluate(HERE)) is not None and here == len(seen):
-        seen.append(here)
+    stops = standing.root.evaluate(NOTED)
+    for _ in range(stops):
         standing.page.keyboard.press("Tab")
-    assert here is None, "Tab goes round and round in the figure"
-    assert standing.root.evaluate(MISSED) == []
+    assert standing.root.evaluate(IS_LEFT), "Tab does not lead out, or stops more often"
     walked = standing.root.evaluate(WALKED)
+    assert len(walked) == stops, "Tab leaves something out"
     regions = [region for region, _ in walked]
     assert regions == sorted(regions)
     touched = [what for region, what in walked if region == 1]
@@ -70,11 +80,11 @@ def test_arrows_reach_every_part_that_can_be_touched(standing):
     assert standing.root.evaluate(NOT_REACHED_BY_ARROWS) == []
 
 
-@every_figure
+@pytest.mark.parametrize("standing", ["header"], indirect=True)
 def test_no_key_in_a_figure_reaches_the_notebook(figure):
-    figure.root.evaluate(FIRST)  # who goes into a figure chooses its cell
-    before = figure.page.evaluate(NOTEBOOK)
-    for action in figure.actions():
+    """Real keys, in the figure that has every kind of things; how keys are kept is one for all."""
+    before = notebook_of(figure)
+    for action in one_of_each_kind(figure):
         for key in (*LETTERS, *OTHERS):
             if figure.root.evaluate(FOCUS, action):
                 figure.page.keyboard.press(key)
@@ -84,27 +94,50 @@ def test_no_key_in_a_figure_reaches_the_notebook(figure):
     assert figure.root.is_visible()
 
 
+def one_of_each_kind(figure):
+    kinds = {}
+    for action in figure.actions():
+        kind = figure.root.evaluate(FOCUS, action).removeprefix("full ")
+        kinds[isinstance(action, int), kind] = action
+    assert {kind for is_control, kind in kinds if is_control} == {"button", "select", "text"}
+    assert {kind for is_control, kind in kinds if not is_control} == {"button", "slider"}
+    return kinds.values()
+
+
 @every_figure
-def test_all_that_can_be_touched_answers_to_keys(figure):
+def test_no_key_at_anything_in_a_figure_reaches_the_notebook(standing):
+    before = notebook_of(standing)
+    standing.root.evaluate(HEARD, [standing.actions(), LETTERS])
+    standing.answered()
+    assert standing.page.evaluate(NOTEBOOK) == before
+
+
+def notebook_of(figure):
+    """Return the notebook as it is; who goes into a figure chooses its cell."""
+    figure.root.evaluate("root => root.querySelector('button, input, select').focus()")
+    return figure.page.evaluate(NOTEBOOK)
+
+
+@every_figure
+def test_what_is_used_keeps_the_focus_in_the_figure(used):
+    """Or the next key would go to the notebook."""
+    assert [one.action for one in used if one.is_there and not one.keeps_focus] == []
+
+
+@every_figure
+def test_all_that_can_be_touched_answers_to_keys(standing, used):
     """Each part and each control changes something that can be seen, at first or after another."""
-    actions, silent = figure.actions(), []
-    for action in actions:
-        if not _changes(figure, action) and not _changes_after_another(figure, action, actions):
-            silent.append(action)
-    assert silent == []
+    actions = [one.action for one in used[1:]]
+    silent = [one.action for one in used[1:] if not one.is_other]
+    assert [one for one in silent if not _changes_after_another(standing, one, actions)] == []
 
 
 def _changes_after_another(figure, action, actions):
-    """As a button to start again, where nothing was done yet, or a guess whose answer is out."""
+    """As a question that another one takes away, a button to start again, a guess once given."""
     figure.run_anew()
-    figure.use(next(other for other in reversed(actions) if other != action))
-    return _changes(figure, action)
-
-
-def _changes(figure, action):
-    before = figure.state()
-    if not figure.use(action):  # taken away by another one, as a question is by its answer
-        figure.run_anew()
-        before = figure.state()
-        figure.use(action)
-    return figure.state() != before
+    figure.seen_after()
+    if figure.seen_after(action).is_other:
+        return True
+    figure.run_anew()
+    figure.seen_after(next(other for other in reversed(actions) if other != action))
+    return figure.seen_after(action).is_other

@@ -10,7 +10,7 @@ from course_lib.prefixes.text import parse_address
 from pages.drawn_shapes import SVG, shapes, tree_of
 from pages.live_figures import LINES, scenes_of
 
-pytestmark = pytest.mark.xdist_group("live figures")  # which keeps the scenes at hand
+pytestmark = pytest.mark.xdist_group("scenes of live figures")  # which keeps them at hand
 every_name = pytest.mark.parametrize("name", LINES)
 NUMBER = re.compile(r"(?<![\w.])(?:0x[0-9a-f]+|\d+(?:\.\d+){3}|\d+(?:\.\d+)?)(?!\w)")
 GROUPS = re.compile(r"(?<=\d)[,\u202f](?=\d{3})")  # 1,042 is one number

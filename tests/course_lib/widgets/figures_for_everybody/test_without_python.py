@@ -8,7 +8,7 @@ import pytest
 from playwright.sync_api import expect
 
 from course_lib.figures.drawing.palette import LIGHT
-from machines.lab_on_loopback import TOKEN, end_all_kernels
+from machines.lab_on_loopback import TOKEN
 from machines.processes import until
 from pages.live_figures import LINES
 from pages.open_workbook import OpenWorkbook
@@ -32,14 +32,13 @@ BROKEN = "text=/Error displaying widget|model not found|Traceback/"
 
 
 @pytest.fixture(scope="module")
-def saved(workbook, folder, lab):
-    """Return the workbook as it was saved after its run; its Python has ended."""
+def saved(workbook, folder):
+    """Return a copy of the workbook as it was saved after its run: no Python knows its figures."""
     page = workbook.page
     page.evaluate("jupyterapp.commands.execute('docmanager:save')")
     whole = folder / workbook.name
     until(lambda: whole.read_text().count("hop-still") >= len(LINES))
     (folder / SAVED).write_text(whole.read_text())
-    end_all_kernels(lab)
     return folder / SAVED
 
 
