@@ -37,6 +37,7 @@ export default {
     });
     watch.observe(document.body, { childList: true, subtree: true });
     take(document);
+    hearPython(model);
     return () => {
       watch.disconnect();
       pictures.end();
@@ -44,6 +45,20 @@ export default {
     };
   },
 };
+
+// Where a page is so slow that a figure begins more than two seconds late, anywidget passes on
+// nothing of what Python says to it, ever, though the figure is there. Then it is heard without.
+async function hearPython(model) {
+  const whole = await model.widget_manager?.get_model(model.get("place"));
+  if (!whole) return; // no JupyterLab, and nobody in between
+  try {
+    await whole._handle_comm_msg({ content: { data: {} } }); // asks for nothing, and waits as all do
+  } catch {
+    const plain = Object.getPrototypeOf(whole.constructor.prototype);
+    whole.comm.on_msg((message) => plain._handle_comm_msg.call(whole, message));
+    model.send({ whole: true }); // what Python has said until now is lost
+  }
+}
 
 // What Python shows now, whole. What comes is what is new since the picture before; if that one is
 // not here, as after a connection that was lost, the whole is asked for.

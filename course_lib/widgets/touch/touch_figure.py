@@ -146,7 +146,8 @@ class TouchFigure(anywidget.AnyWidget):
         self._unasked = self._seen = 0  # pictures that nobody asked for, and the last one seen
         self._latest = _Numbered(1, picture)
         self.lock = threading.RLock()  # held by who shows a picture: a thread may, as an action
-        super().__init__(place=uuid.uuid4().hex, view=self._latest.news())
+        place = uuid.uuid4().hex  # by which the page also finds the figure's model
+        super().__init__(model_id=place, place=place, view=self._latest.news())
         self.on_msg(self._told)
 
     @property

@@ -17,6 +17,10 @@ START_S, BEGIN_S, LOOK_S = 600, 30, 30
 TRIES = 5
 USUAL = {"width": 1250, "height": 1000}
 
+# anywidget says so on a slow machine of a figure that begins more than two seconds late: a figure
+# does well then (touch_figure.js), and one that never begins has no part that could be touched.
+LATE = "[anywidget] Failed to initialize model."
+
 
 class OpenWorkbook:
     """What a person has in front of them; `errors` are those of the page itself."""
@@ -31,8 +35,8 @@ class OpenWorkbook:
         self.page = self._browser.new_page(viewport=self._viewport)
         self.page.set_default_timeout(START_S * 1000)
         self.errors = []
-        self.page.on("pageerror", lambda error: self.errors.append(str(error)))
-        self.page.on("console", self._note)
+        self.page.on("pageerror", lambda error: self._note("error", str(error)))
+        self.page.on("console", lambda said: self._note(said.type, said.text))
         place = f"lab/workspaces/{uuid.uuid4().hex}/tree/{self.name}"
         self.page.goto(f"{self._address}/{place}?token={TOKEN}")
         self.page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=START_S * 1000)
@@ -41,16 +45,17 @@ class OpenWorkbook:
         )
         self.page.wait_for_function(CONNECTED, timeout=START_S * 1000)
 
-    def _note(self, message):
-        if message.type == "error":
-            self.errors.append(message.text)
+    def _note(self, kind, words):
+        if kind == "error" and words.partition("\n")[0].removeprefix("Error: ") != LATE:
+            self.errors.append(words)
 
     def run_all(self):
-        """Run all cells through the menu and wait until the last one has its number."""
+        """Run all cells through the menu; wait for the last one's number, and for live figures."""
         ended = any(self._begins_to_run() and self._goes_to_the_end() for _ in range(TRIES))
         assert ended, self.page.evaluate(STATE)
         failed = self.page.locator(ERROR).all_inner_texts()
         assert not failed, f"a cell failed: {failed}"
+        self.page.wait_for_function(LIVE, timeout=START_S * 1000)
 
     def _begins_to_run(self):
         """Choose "Run All Cells"; if nothing comes of it, do what a person does: open it anew.
@@ -120,6 +125,8 @@ ENDED = """() => {
   const failed = document.querySelector("[data-mime-type='application/vnd.jupyter.error']");
   return idle && (all || failed);
 }"""
+LIVE = """() => [...document.querySelectorAll('.jp-Notebook [data-hop-figure]')]
+  .every(place => place.querySelector('.hop-touch svg > g'))"""
 STATE = """() => ({
   prompts: [...document.querySelectorAll('.jp-Notebook .jp-CodeCell .jp-InputPrompt')]
     .map(prompt => prompt.textContent).join(' '),
