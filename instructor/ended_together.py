@@ -7,15 +7,18 @@ command has ended, or our end of the guard's line has closed because we are gone
 its children until it has none. Needs nothing but Python; elsewhere than on Linux there is no guard.
 """
 
-__all__ = ["run_to_the_end"]
+__all__ = ["beside", "run_to_the_end"]
 
+import contextlib
 import ctypes
 import os
 import select
 import signal
 import subprocess
 import sys
+from collections.abc import Callable, Iterator
 from pathlib import Path
+from typing import IO
 
 PR_SET_CHILD_SUBREAPER = 36  # linux/prctl.h
 STOP = b"s"  # on the guard's line: ask the command to stop
@@ -28,14 +31,9 @@ def run_to_the_end(command: list[str], cwd: Path) -> int:
     """
     if sys.platform != "linux":
         return subprocess.call(command, cwd=cwd)
-    theirs, ours = os.pipe()
-    guard = subprocess.Popen(
-        [sys.executable, __file__, str(theirs), *command],
-        cwd=cwd, pass_fds=[theirs], start_new_session=True,  # Ctrl-C is for us to pass on
-    )  # fmt: skip
-    os.close(theirs)
+    guard, line = _guarded(command, cwd)
     asked = False
-    with os.fdopen(ours, "wb", buffering=0) as line:
+    with line:
         while True:
             try:
                 return _as_signal(guard.wait())
@@ -45,6 +43,36 @@ def run_to_the_end(command: list[str], cwd: Path) -> int:
                 asked = True
                 line.write(STOP)
     return _as_signal(guard.wait())
+
+
+@contextlib.contextmanager
+def beside(command: list[str], cwd: Path) -> Iterator[Callable[[], object]]:
+    """Run a command beside what the `with` block does, without a word; the block's end ends it.
+
+    Yields a function that waits until it has ended by itself. Without a guard nothing is run.
+    """
+    if sys.platform != "linux":
+        yield lambda: None
+        return
+    guard, line = _guarded(command, cwd, subprocess.DEVNULL)
+    try:
+        with line:
+            yield guard.wait
+    finally:
+        guard.wait()
+
+
+def _guarded(
+    command: list[str], cwd: Path, says: int | None = None
+) -> tuple[subprocess.Popen[bytes], IO[bytes]]:
+    """Start a command behind its guard; return the guard, and our end of its line."""
+    theirs, ours = os.pipe()
+    guard = subprocess.Popen(
+        [sys.executable, __file__, str(theirs), *command], cwd=cwd, pass_fds=[theirs],
+        stdout=says, stderr=says, start_new_session=True,  # Ctrl-C is for us to pass on
+    )  # fmt: skip
+    os.close(theirs)
+    return guard, os.fdopen(ours, "wb", buffering=0)
 
 
 def _guard(line: int, command: list[str]) -> int:

@@ -46,9 +46,15 @@ print(run_to_the_end(command, Path.cwd()), flush=True)
 """
 
 
-def start(folder, what):
+BESIDE = STARTED.replace("import run_to_the_end", "import beside").replace(
+    "print(run_to_the_end(command, Path.cwd()), flush=True)",
+    "with beside(command, Path.cwd()):\n    while not Path(sys.argv[1], 'enough').exists(): pass",
+)
+
+
+def start(folder, what, program=STARTED):
     """Start the tests in question; return who runs them, and a descriptor of each process."""
-    command = [sys.executable, "-c", STARTED, str(folder), what]
+    command = [sys.executable, "-c", program, str(folder), what]
     running = subprocess.Popen(
         command, stdout=subprocess.PIPE, text=True, start_new_session=True,
         env={**os.environ, "PYTHONPATH": str(Path(ended_together.__file__).parent.parent)},
@@ -84,6 +90,19 @@ def test_what_does_not_listen_to_the_first_ctrl_c_is_ended_by_the_second(tmp_pat
     processes = opened(numbers)
     until((tmp_path / "is deaf").exists, running)
     until(lambda: running.send_signal(signal.SIGINT) or running.poll() is not None)
+    running.communicate()
+    wait_for_the_end_of(processes)
+
+
+@pytest.mark.parametrize(
+    "stop",
+    [lambda folder, _: (folder / "enough").touch(), lambda _, running: running.kill()],
+    ids=["ends", "is killed"],
+)
+def test_what_runs_beside_something_ends_with_it(tmp_path, stop):
+    running, numbers = start(tmp_path, "waits", BESIDE)
+    processes = opened(numbers)
+    stop(tmp_path, running)
     running.communicate()
     wait_for_the_end_of(processes)
 

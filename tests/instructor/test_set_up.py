@@ -1,5 +1,8 @@
 """`python3 -m instructor ...`: from a bare machine to a running command."""
 
+from contextlib import nullcontext
+from functools import partial
+
 import pytest
 
 from instructor import __main__ as set_up
@@ -18,6 +21,7 @@ def calls(monkeypatch, tmp_path):
 
     monkeypatch.setattr(set_up.subprocess, "call", start)
     monkeypatch.setattr(set_up, "run_to_the_end", start)
+    monkeypatch.setattr(set_up, "beside", lambda command, _: nullcontext(partial(start, command)))
     return seen
 
 
@@ -33,8 +37,17 @@ def test_the_tests_run_behind_style_and_types(calls):
     assert set_up.main(["test"]) == 0
     assert calls[1].endswith("[instructor,test]")
     assert [call.split(" -m ")[1].split()[0] for call in calls[2:]] == [
-        "ruff", "ruff", "mypy", "pytest",
+        "ruff", "ruff", "mypy", "pytest", "pytest",
     ]  # fmt: skip
+    assert calls[-2].endswith("--collect-only -qq")  # beside mypy: what it compiles is found
+    assert calls[-1].endswith("--dist=loadgroup")
+
+
+def test_some_tests_alone_are_collected_once(calls):
+    assert set_up.main(["test", "tests/standards"]) == 0
+    assert [call.split(" -m ")[1] for call in calls if " -m pytest" in call] == [
+        "pytest tests/standards"
+    ]
 
 
 def test_one_failed_check_fails_the_whole_but_stops_nothing(calls, monkeypatch, capsys):
