@@ -51,6 +51,15 @@ class Cluster:
         self.workers.append(worker)
         return worker
 
+    def only(self, number):
+        """Let there be so many workers: end those beyond, start what is missing."""
+        there = [one for one in self.workers if one.poll() is None]
+        _end(there[number:])
+        self.workers = there[:number]
+        while len(self.workers) < number:
+            self.add()
+        return self.has(number)
+
     def has(self, number):
         """Wait until the scheduler knows of so many workers."""
         from distributed import Client
@@ -65,10 +74,7 @@ class Cluster:
 
     def end(self):
         """End all of it."""
-        for one in (*self.workers, self.scheduler):
-            one.kill()
-        for one in (*self.workers, self.scheduler):
-            one.wait(timeout=200)
+        _end([*self.workers, self.scheduler])
 
     def _start(self, kind, *options):
         log = self.folder / f"{kind}{len(list(self.folder.glob('*.log')))}.log"
@@ -83,6 +89,13 @@ class Cluster:
         with contextlib.suppress(FileNotFoundError, ValueError):
             return json.loads(self.file.read_text())["address"]
         return None
+
+
+def _end(processes):
+    for one in processes:
+        one.kill()
+    for one in processes:
+        one.wait(timeout=200)
 
 
 @contextlib.contextmanager
