@@ -22,8 +22,8 @@ ROOT = Path(__file__).resolve().parent.parent
 HOME = ROOT / ".venv"
 PYTHON = HOME / ("Scripts/python.exe" if os.name == "nt" else "bin/python")
 STOPPED = (-signal.SIGINT, -signal.SIGKILL, 130)  # by Ctrl-C: then nothing more is run
-# Each process of the tests finds compiled what this has compiled, on a processor that mypy leaves.
-COLLECT = ["pytest", "--collect-only", "-qq"]
+# What each process of the tests then finds compiled; mypy leaves a processor for it.
+COMPILE = "tests/support/machines/compile_all.py"
 NEEDS = {"test": "instructor,test"}  # every other command needs `instructor`
 
 
@@ -80,7 +80,7 @@ def _test(options: list[str]) -> int:
     )
     failed = []
     for check in checks:
-        status = _run(check, COLLECT if check == ["mypy"] and not options else [])
+        status = _run(check, [COMPILE] if check == ["mypy"] and not options else [])
         failed += [check[0]] if status else []
         if status in STOPPED:
             break
@@ -96,10 +96,10 @@ def _run(check: list[str], meanwhile: list[str]) -> int:
     """
     print("Running " + " ".join(check) + " ...", flush=True)
     os.environ.pop("PYTHONDONTWRITEBYTECODE", None)
-    command, other = ([str(PYTHON), "-m", *one] for one in (check, meanwhile))
+    command = [str(PYTHON), "-m", *check]
     if not meanwhile:
         return run_to_the_end(command, ROOT)
-    with beside(other, ROOT) as until_it_ends:
+    with beside([str(PYTHON), *meanwhile], ROOT) as until_it_ends:
         status = run_to_the_end(command, ROOT)
         if status not in STOPPED:
             until_it_ends()

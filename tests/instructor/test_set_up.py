@@ -36,11 +36,10 @@ def test_it_makes_an_environment_installs_and_hands_over(calls):
 def test_the_tests_run_behind_style_and_types(calls):
     assert set_up.main(["test"]) == 0
     assert calls[1].endswith("[instructor,test]")
-    assert [call.split(" -m ")[1].split()[0] for call in calls[2:]] == [
-        "ruff", "ruff", "mypy", "pytest", "pytest",
-    ]  # fmt: skip
-    assert calls[-2].endswith("--collect-only -qq")  # beside mypy: what it compiles is found
-    assert calls[-1].endswith("--dist=loadgroup")
+    checks = [call.partition(" -m ")[2].split()[:1] for call in calls[2:]]
+    assert checks == [["ruff"], ["ruff"], ["mypy"], [], ["pytest"]]
+    assert calls[-2].endswith(set_up.COMPILE)  # beside mypy: what it compiles is found
+    assert (set_up.ROOT / set_up.COMPILE).is_file()
 
 
 def test_some_tests_alone_are_collected_once(calls):
