@@ -8,7 +8,7 @@ import pytest
 import course_lib
 from classes.graded_by import graded_by_threads
 from classes.graded_class import SEED, without_beliefs
-from classes.other_limits import little_time, other_limits
+from classes.other_limits import other_limits
 from course_lib.exercises.verdict import Outcome, without_run
 from hand_ins.hand_in_files import OTHER_UNIT, hand_in, solved
 from hand_ins.hostile_answers import ALL, ATTACKS, FLOODS, LESS, NOTHING
@@ -24,7 +24,8 @@ CANARY = "a-word-that-nobody-may-see"
 
 
 ENDLESS = [one for one in ATTACKS if Outcome.OUT_OF_TIME in one.outcomes and one not in FLOODS]
-FEW_PRINTS = 256 << 20  # octets: who prints for ever comes there sooner
+# Who prints, fills memory or ends its process for ever comes there sooner.
+LESS_OF_ALL = {"printed_octets": 256 << 20, "memory_octets": 512 << 20, "ends": 2}
 BESIDE = ("2.2", "2.6")  # answers of an attacker's workbook that are examined too
 
 
@@ -48,9 +49,9 @@ def graded(tmp_path_factory, need):
             assert result.not_graded == ()
             return {one.student: one for one in result.marked}
 
-        with little_time(printed_octets=FEW_PRINTS):
+        with other_limits(0.1, **LESS_OF_ALL):
             found = grade(ENDLESS, *HONEST[:2])
-        with other_limits(printed_octets=FEW_PRINTS):
+        with other_limits(**LESS_OF_ALL):
             found |= grade([one for one in ATTACKS if one not in ENDLESS], *HONEST[2:])
     left = [words for name, words in orphans().items() if name not in before]
     return found, left
