@@ -191,7 +191,6 @@ def _release(chosen: argparse.Namespace) -> int:
 
 
 def _grade(chosen: argparse.Namespace) -> int:
-    from instructor.administration.what_if import say_what_if, what_if
     from instructor.class_run.grade_class import Choices, grade_class, look
     from instructor.class_run.next_steps import next_steps
     from instructor.class_run.stopping import STOPPED_STATUS, GradingStoppedError
@@ -216,6 +215,8 @@ def _grade(chosen: argparse.Namespace) -> int:
             print(look(chosen.folder, chosen.course, chosen.roster))
             return 0
         if chosen.what_if is not None:
+            from instructor.administration.what_if import say_what_if, what_if
+
             found = what_if(
                 chosen.folder, chosen.what_if, course=chosen.course, roster=chosen.roster,
                 trusted=chosen.trusted, choices=choices,

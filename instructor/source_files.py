@@ -39,12 +39,18 @@ def source_digest(patterns: tuple[str, ...], *, but: tuple[str, ...] = ()) -> st
     """
     whole = hashlib.sha256()
     for name, path in source_files(patterns, but=but):
-        whole.update(name.encode() + b"\0" + path.read_bytes() + b"\0")
+        whole.update(name.encode() + b"\0" + _digest(path))
     return whole.hexdigest()
 
 
-def _matching(pattern: str) -> list[tuple[str, Path]]:
-    found = list(_files(pattern))
+@functools.cache
+def _digest(path: Path) -> bytes:
+    return hashlib.sha256(path.read_bytes()).digest()
+
+
+@functools.cache
+def _matching(pattern: str) -> tuple[tuple[str, Path], ...]:
+    found = tuple(_files(pattern))
     if not found:
         raise LookupError(f"no file of the course matches {pattern!r}: mend the pattern")
     return found

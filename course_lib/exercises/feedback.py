@@ -17,7 +17,7 @@ __all__ = [
 
 import functools
 import tomllib
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from importlib import resources
 from typing import Any
@@ -30,7 +30,7 @@ from course_lib.exercises.case_in_words import (
     problem_in_words,
     way_of_raising,
 )
-from course_lib.exercises.registry import UNITS, Case, Exercise
+from course_lib.exercises.registry import UNITS, Case, Exercise, all_exercises
 from course_lib.exercises.verdict import Outcome, Verdict
 from course_lib.runner.runner import Result, Run
 
@@ -56,13 +56,29 @@ class Feedback:
 @functools.cache
 def table() -> Mapping[str, Any]:
     """Return all wording: the general rows, and those of each exercise under "exercise"."""
-    folder = resources.files(__package__) / "wording"
-    read = [
-        tomllib.loads((folder / f"{name}.toml").read_text(encoding="utf-8"))
-        for name in ("general", *(f"unit_{unit}" for unit in UNITS))
-    ]
-    exercises = {number: rows for one in read[1:] for number, rows in one["exercise"].items()}
-    return {**read[0], "exercise": exercises}
+    return {**_read("general"), "exercise": _ExerciseRows()}
+
+
+class _ExerciseRows(Mapping[str, Any]):
+    """The rows of each exercise, by its id; those of a unit are read when they are asked for."""
+
+    def __getitem__(self, exercise_id: str) -> Any:
+        unit = exercise_id.partition(".")[0].zfill(2)
+        if unit not in UNITS:
+            raise KeyError(exercise_id)
+        return _read(f"unit_{unit}")["exercise"][exercise_id]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(one.id for one in all_exercises())
+
+    def __len__(self) -> int:
+        return len(all_exercises())
+
+
+@functools.cache
+def _read(name: str) -> Mapping[str, Any]:
+    path = resources.files(__package__) / "wording" / f"{name}.toml"
+    return tomllib.loads(path.read_text(encoding="utf-8"))
 
 
 def hints(exercise_id: str) -> tuple[str, ...]:

@@ -127,7 +127,7 @@ class Case:
 
 def all_exercises() -> tuple[Exercise, ...]:
     """Return the exercises of all units, in the order of the course."""
-    return tuple(item for unit in UNITS for item in _unit(unit))
+    return tuple(item for unit in UNITS for item in unit_exercises(unit))
 
 
 def exercise(exercise_id: str) -> Exercise:
@@ -153,7 +153,8 @@ def _unit_cases(unit: int) -> dict[str, Any]:
     return cases
 
 
-def _unit(unit: str) -> tuple[Exercise, ...]:
+def unit_exercises(unit: str) -> tuple[Exercise, ...]:
+    """Return the exercises of one unit, given by its number ("01")."""
     module = importlib.import_module(f"{__package__}.units.unit_{unit}")
     exercises: tuple[Exercise, ...] = module.EXERCISES
     return exercises

@@ -14,7 +14,6 @@ from typing import NamedTuple
 from rich.box import SIMPLE
 from rich.table import Table
 from rich.text import Text
-from sqlalchemy.engine import make_url
 
 from instructor.class_run.grade_class import RECORD_FILE
 from instructor.deadlines.class_rules import ClassRules, Key
@@ -62,6 +61,8 @@ class PointsMoved(NamedTuple):
 
 def standing_of(course: CourseFolder) -> Standing:
     """Read gradebook and record of a class; of one that nobody graded yet there is nothing."""
+    from sqlalchemy.engine import make_url
+
     url = gradebook_url(course)
     file = make_url(database_url(url)).database
     if url.startswith("sqlite") and not (file and Path(file).exists()):

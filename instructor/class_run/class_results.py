@@ -41,6 +41,7 @@ from instructor.grading.pages.whose_numbers import (
 )
 from instructor.grading.record.changes import write_changes, write_history
 from instructor.grading.record.counting import CountedChange
+from instructor.grading.record.kept_library import kept_ground
 from instructor.grading.record.record import GradingRecord, PointsChange
 from instructor.grading.similarity.library_copies import write_library_copies
 from instructor.grading.similarity.pairs import alike, write_alike
@@ -83,7 +84,10 @@ def write_results(
     """
     out.mkdir(parents=True, exist_ok=True)
     copies = tuple(copy for one in counting for copy in one.copies)
-    pairs = alike((one.hand_in.unit, one.hand_in.student, one.own) for one in counting)
+    pairs = alike(
+        ((one.hand_in.unit, one.hand_in.student, one.own) for one in counting),
+        lambda unit: kept_ground(unit, record),
+    )
     named = {(one.hand_in.student, one.hand_in.unit): one.named for one in counting}
     students = _students(result) | set(roster)
     used = numbers_used((one.hand_in for one in counting), seed, students)

@@ -18,11 +18,12 @@ from instructor.grading.intake.hand_ins import HandIn
 from instructor.grading.marked import BatchResult, MarkedAnswer, MarkedHandIn
 from instructor.grading.record.class_cases import class_cases
 from instructor.grading.record.identity import Identity, identities, unit_identities
-from instructor.grading.record.kept_library import kept_library
+from instructor.grading.record.kept_library import kept_ground, kept_library
 from instructor.grading.record.record import Entered, GradingRecord
 from instructor.grading.similarity.code_prints import CodePrints
 from instructor.grading.similarity.copies_rule import Rule, refused_copies, with_refused
-from instructor.grading.similarity.library_copies import Library, library_copies
+from instructor.grading.similarity.library_copies import library_copies
+from instructor.grading.similarity.library_prints import Library
 from instructor.release.gradebook_tools import shown_url
 
 
@@ -56,6 +57,7 @@ class ResumableRun:
         self._rule = rule
         self._attempts = BestAttempts(hand_ins)
         self._cases: dict[str, Cases] = {}
+        self._grounds: dict[str, frozenset[int]] = {}
         self._of_unit: dict[str, Mapping[str, Identity]] = {}
         self._begun: dict[str, tuple[Mapping[str, Identity], Mapping[str, MarkedAnswer]]] = {}
         self._counting: dict[tuple[str, str], Attempt] = {}
@@ -98,7 +100,7 @@ class ResumableRun:
         prints: CodePrints,
     ) -> Attempt:  # fmt: skip
         """Return what a hand-in earns by the rule for copies; the record keeps it without."""
-        copies = library_copies(hand_in, prints, self._library)
+        copies = library_copies(hand_in, prints, self._library, self._ground(hand_in.unit))
         refused = refused_copies(marked, copies, self._rule)
         by_rule = {name: rests_on[name]._replace(copies=self._rule) for name in refused}
         return Attempt(
@@ -109,6 +111,11 @@ class ResumableRun:
     @functools.cached_property
     def _library(self) -> Library:
         return kept_library(self._record)
+
+    def _ground(self, unit: str) -> frozenset[int]:
+        if unit not in self._grounds:
+            self._grounds[unit] = kept_ground(unit, self._record)
+        return self._grounds[unit]
 
     def _enter(self, attempt: Attempt) -> None:
         hand_in, marked, rests_on, *_ = attempt

@@ -29,7 +29,7 @@ from instructor.grading.marked import MarkedAnswer, MarkedHandIn, TextAnswer
 from instructor.release.workbook_files import (
     grade_name,
     is_marked_by_hand,
-    read_workbook,
+    plain_master,
     release_name,
 )
 from instructor.units.items import secret_cases, unit_items
@@ -73,7 +73,7 @@ class Examiner:
         self._seed = seed
         self._items = tuple(one.exercise for one in unit_items(unit[:2]))
         self._cases = all_cases(unit, seed) if cases is None else cases
-        released = read_workbook(unit)
+        released = plain_master(unit)
         self._released = {grade_name(cell): cell.source for cell in released.cells}
         self._texts = tuple(
             TextAnswer(grade_name(cell), float(cell.metadata["nbgrader"]["points"]))

@@ -13,11 +13,15 @@ A page `NAME.html` has its style in `NAME.css` beside it, after the common style
 __all__ = ["capitalised", "count", "number", "percent", "render_page", "unit_heading", "with_code"]
 
 import base64
+import contextlib
 import functools
 import hashlib
+import sys
+from importlib.metadata import version
 from pathlib import Path
 
-from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from jinja2 import Environment, FileSystemBytecodeCache, FileSystemLoader, StrictUndefined
+from jinja2.bccache import Bucket
 from markupsafe import Markup, escape
 
 from instructor.output.text import visible
@@ -91,9 +95,25 @@ def capitalised(text: str) -> str:
     return text[:1].upper() + text[1:]
 
 
+class _KeptTemplates(FileSystemBytecodeCache):
+    """Templates made into code once, and kept where and when Python keeps its own modules so."""
+
+    def __init__(self) -> None:
+        made_by = hashlib.sha256(Path(__file__).read_bytes() + version("jinja2").encode())
+        super().__init__(str(COMMON / "__pycache__"), f"%s.{made_by.hexdigest()[:12]}.jinja")
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        if sys.dont_write_bytecode:
+            return
+        with contextlib.suppress(OSError):  # not ours to write: then it is made each time
+            Path(self.directory).mkdir(exist_ok=True)
+            super().dump_bytecode(bucket)
+
+
 @functools.cache
 def _environment(folder: Path) -> Environment:
     environment = Environment(
+        bytecode_cache=_KeptTemplates(),
         loader=FileSystemLoader([folder, COMMON]),
         autoescape=True,
         undefined=StrictUndefined,

@@ -32,7 +32,6 @@ from dataclasses import asdict, dataclass
 from pathlib import Path
 from typing import Any
 
-import nbformat
 from traitlets.config import Config
 from traitlets.config.loader import PyFileConfigLoader
 
@@ -96,6 +95,8 @@ def make_course_folder(folder: Path, units: Sequence[str], seed: str = "") -> Co
 
     Raises `CourseFolderError` if the gradebook's tool refuses a workbook.
     """
+    import nbformat  # takes a moment to load
+
     folder.mkdir(parents=True, exist_ok=True)  # who may read it: see `private`
     if not (folder / CONFIG_FILE).exists():  # the staff may have put rules of their own into it
         (folder / CONFIG_FILE).write_text(CONFIG_TEXT, encoding="utf-8")

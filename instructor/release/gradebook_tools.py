@@ -27,13 +27,16 @@ import sys
 import warnings
 from collections.abc import Iterator
 from pathlib import Path
+from types import ModuleType
 from typing import Any
 
 
 def load_gradebook_code() -> None:
     """Load what writing a gradebook needs of nbgrader, and not its pages for a Jupyter server.
 
-    The package itself begins by loading those, and with them a web server: half of the time.
+    The package itself begins by loading those, and with them a web server: half of the time. Of
+    the rest most was for what it uses elsewhere: an installer, and a client for web addresses.
+    These are loaded when somebody uses them.
     """
     if "nbgrader" not in sys.modules:
         spec = importlib.util.find_spec("nbgrader")
@@ -41,8 +44,22 @@ def load_gradebook_code() -> None:
         package = sys.modules["nbgrader"] = importlib.util.module_from_spec(spec)
         version = importlib.import_module("nbgrader._version")
         package.__dict__["__version__"] = version.__version__
-    for name in ("nbgrader.api", "nbgrader.preprocessors"):
-        importlib.import_module(name)
+        package.__dict__["utils"] = _when_used("nbgrader.utils")
+        _when_used("requests")
+    importlib.import_module("nbgrader.api")
+
+
+def _when_used(name: str) -> ModuleType:
+    """Return a module that is loaded when something in it is asked for."""
+    if name in sys.modules:
+        return sys.modules[name]
+    spec = importlib.util.find_spec(name)
+    assert spec is not None
+    assert spec.loader is not None, f"nbgrader needs {name}"
+    spec.loader = importlib.util.LazyLoader(spec.loader)
+    module = sys.modules[name] = importlib.util.module_from_spec(spec)
+    spec.loader.exec_module(module)
+    return module
 
 
 @contextlib.contextmanager

@@ -8,6 +8,7 @@ edited.
 __all__ = [
     "ROOT",
     "library_digest",
+    "plain_master",
     "read_workbook",
     "release_name",
     "unit_names",
@@ -17,17 +18,20 @@ __all__ = [
 
 import ast
 import copy
+import functools
 import hashlib
 import inspect
 import textwrap
 from collections.abc import Mapping
 from pathlib import Path
-
-import nbformat
-from nbformat import NotebookNode
+from typing import TYPE_CHECKING
 
 import instructor
+from instructor.release.plain_workbook import PlainWorkbook, plain_workbook
 from instructor.units.items import Item, source_of, unit_items
+
+if TYPE_CHECKING:
+    from nbformat import NotebookNode
 
 ROOT = Path(instructor.__file__).resolve().parent.parent
 STUB = "raise NotImplementedError  # your code here"
@@ -40,19 +44,26 @@ def unit_names() -> tuple[str, ...]:
     return tuple(sorted(path.parent.name for path in (ROOT / "workbooks").glob("*/unit.toml")))
 
 
-def read_workbook(unit: str) -> NotebookNode:
-    """Read the master of a unit's workbook; raise `FileNotFoundError` naming it."""
-    path = ROOT / "workbooks" / unit / f"{unit}.ipynb"
-    if not path.exists():
-        known = ", ".join(unit_names())
-        raise FileNotFoundError(f"there is no unit {unit!r}; there are {known}")
-    workbook: NotebookNode = nbformat.read(path, as_version=4)
+def read_workbook(unit: str) -> "NotebookNode":
+    """Read the master of a unit's workbook, to change or write it.
+
+    Raises `FileNotFoundError` that names the units there are.
+    """
+    import nbformat  # takes a moment to load
+
+    workbook: NotebookNode = nbformat.read(_master(unit), as_version=4)
     return workbook
+
+
+@functools.cache
+def plain_master(unit: str) -> PlainWorkbook:
+    """Return the master of a unit's workbook as plain data, to look something up in it."""
+    return plain_workbook(_master(unit))
 
 
 def release_name(unit: str) -> str:
     """Return a short name for this state of the workbook; any change gives another."""
-    text = nbformat.writes(read_workbook(unit), version=nbformat.NO_CONVERT)
+    text = _master(unit).read_text(encoding="utf-8").rstrip("\n")
     return hashlib.sha256(text.encode()).hexdigest()[:12]
 
 
@@ -65,7 +76,7 @@ def library_digest() -> str:
     return digest.hexdigest()[:12]
 
 
-def with_answers(workbook: NotebookNode, answers: Mapping[str, str]) -> NotebookNode:
+def with_answers(workbook: "NotebookNode", answers: Mapping[str, str]) -> "NotebookNode":
     """Return a copy in which the named cells hold the given source."""
     filled = copy.deepcopy(workbook)
     left = dict(answers)
@@ -78,13 +89,13 @@ def with_answers(workbook: NotebookNode, answers: Mapping[str, str]) -> Notebook
     return filled
 
 
-def grade_name(cell: NotebookNode) -> str:
+def grade_name(cell: "NotebookNode") -> str:
     """Return the name under which the gradebook knows a cell, or ''."""
     name: str = cell.metadata.get("nbgrader", {}).get("grade_id", "")
     return name
 
 
-def is_marked_by_hand(cell: NotebookNode) -> bool:
+def is_marked_by_hand(cell: "NotebookNode") -> bool:
     """Tell whether a cell is an answer in words, which a person marks."""
     about = cell.metadata.get("nbgrader", {})
     return bool(about.get("grade") and about.get("solution"))
@@ -98,7 +109,7 @@ def model_answers(unit: str) -> dict[str, str]:
     }
 
 
-def with_regions(workbook: NotebookNode, unit: str) -> NotebookNode:
+def with_regions(workbook: "NotebookNode", unit: str) -> "NotebookNode":
     """Return a copy whose answer cells hold the answers inside marked regions.
 
     From this the gradebook's own tool makes the release: it replaces each region
@@ -112,6 +123,14 @@ def with_regions(workbook: NotebookNode, unit: str) -> NotebookNode:
     filled = with_answers(workbook, regions)
     filled.metadata["hop_by_hop"]["release"] = release_name(unit)
     return filled
+
+
+def _master(unit: str) -> Path:
+    path = ROOT / "workbooks" / unit / f"{unit}.ipynb"
+    if not path.exists():
+        known = ", ".join(unit_names())
+        raise FileNotFoundError(f"there is no unit {unit!r}; there are {known}")
+    return path
 
 
 def _with_region(stub: str, one: Item) -> str:

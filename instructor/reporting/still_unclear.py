@@ -11,7 +11,7 @@ from typing import NamedTuple
 
 from instructor.grading.intake.hand_ins import HandIn
 from instructor.grading.intake.notebook_reader import Cell
-from instructor.release.workbook_files import read_workbook
+from instructor.release.workbook_files import plain_master
 
 HEADING = "## Before you go"
 LONGEST = 200  # characters of an answer that are shown
@@ -32,7 +32,7 @@ def answers_of_class(hand_ins: Iterable[HandIn]) -> tuple[Unclear, ...]:
     found: dict[tuple[str, str], tuple[str, list[str]]] = {}
     for one in hand_ins:
         if one.unit not in handed_out:
-            handed_out[one.unit] = _lines(cell.source for cell in read_workbook(one.unit).cells)
+            handed_out[one.unit] = _lines(cell.source for cell in plain_master(one.unit).cells)
         text = words_below(one.notebook.cells, handed_out[one.unit])
         if sum(map(str.isalpha, text)) >= SHORTEST:
             found.setdefault((one.unit, text.casefold()), (text, []))[1].append(one.student)

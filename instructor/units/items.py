@@ -29,7 +29,7 @@ from dataclasses import dataclass, replace
 from typing import Any
 
 from course_lib.exercises.answer_source import stand_alone
-from course_lib.exercises.registry import UNITS, Case, Exercise, Expected, all_exercises, exercise
+from course_lib.exercises.registry import UNITS, Case, Exercise, Expected, exercise, unit_exercises
 from course_lib.runner.plain_data import decode, encode
 from course_lib.runner.runner import (
     EncodedCases,
@@ -78,7 +78,7 @@ def all_items() -> tuple[Item, ...]:
 @functools.cache
 def unit_items(unit: str) -> tuple[Item, ...]:
     """Return the items of one unit, given by its number ("01")."""
-    return tuple(_item(unit, one) for one in all_exercises() if one.unit.startswith(unit))
+    return tuple(_item(unit, one) for one in unit_exercises(unit))
 
 
 def item(exercise_id: str) -> Item:

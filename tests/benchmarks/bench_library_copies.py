@@ -16,7 +16,6 @@ import sys
 import time
 from collections.abc import Callable
 from pathlib import Path
-from unittest.mock import patch
 
 sys.path.insert(0, str(Path(__file__).parents[1] / "support"))
 
@@ -37,7 +36,7 @@ from instructor.units.items import unit_items
 
 def main(one_in: int = 3) -> None:
     """Print the shares found, honest answers that are named, and the costs."""
-    print(f"the library's hashes: {timed(library_copies._functions):.0f} ms, once in a run")
+    print(f"the library's hashes: {timed(read_library.__wrapped__):.0f} ms, once in a run")
     print_shares_found([one for one in originals() if can_be_named(one)][::one_in])
     print_honest()
     print_costs()
@@ -45,15 +44,18 @@ def main(one_in: int = 3) -> None:
 
 def can_be_named(one: Original) -> bool:
     """Tell whether a function has enough code of its own to be named at all."""
-    whole = library_copies.read_library().functions.get(one.name, frozenset())
+    whole = read_library().hashes_of(one.name)
     return len(whole - common_ground(UNIT)) >= library_copies.FEWEST
 
 
 def print_shares_found(chosen: list[Original]) -> None:
     """Print, for each change, for how many something is named, and themselves, how completely."""
     print(f"{len(chosen)} functions tried\n{'change':30} found  itself  median share")
+    ground = common_ground(UNIT)
     for name, change in CHANGES.items():
-        found = [copies_in(all_hashes([change(one.copy)]), UNIT, read_library()) for one in chosen]
+        found = [
+            copies_in(all_hashes([change(one.copy)]), ground, read_library()) for one in chosen
+        ]
         itself = [
             shared / of
             for one, copies in zip(chosen, found, strict=True)
@@ -67,10 +69,9 @@ def print_shares_found(chosen: list[Original]) -> None:
 def print_honest() -> None:
     """Print the honest answers that are named; there should be none."""
     answers = [*written_apart(), *known_answers()]
-    with patch.object(library_copies, "common_ground", lambda unit: frozenset()):
-        for one in answers:
-            for copy in copies_in(all_hashes([one.source]), one.unit, read_library()):
-                print(f"FALSE: {one.exercise} {one.name}: {copy}")
+    for one in answers:
+        for copy in copies_in(all_hashes([one.source]), frozenset(), read_library()):
+            print(f"FALSE: {one.exercise} {one.name}: {copy}")
     print(f"{len(answers)} honest answers")
 
 
@@ -82,7 +83,11 @@ def print_costs() -> None:
     prints = [timed(lambda pair=pair: code_prints(*pair)) for pair in pairs]
     taken = [(one, code_prints(one, marked)) for one, marked in pairs]
     looks = [
-        timed(lambda pair=pair: library_copies.library_copies(*pair, read_library()))
+        timed(
+            lambda pair=pair: library_copies.library_copies(
+                *pair, read_library(), common_ground(UNIT)
+            )
+        )
         for pair in taken
     ]
     for name, times in (("fingerprints", prints), ("library", looks)):

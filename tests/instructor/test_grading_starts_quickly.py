@@ -5,9 +5,12 @@ import sys
 
 from instructor.grading.record import kept_library
 from instructor.grading.record.record import open_record
-from instructor.grading.similarity.library_copies import library_from
+from instructor.grading.similarity.library_prints import library_from
 
-SLOW = ("rfc3987_syntax", "lark", "jupyter_server", "matplotlib", "numba", "distributed")
+SLOW = (
+    "rfc3987_syntax", "lark", "jupyter_server", "matplotlib", "numba", "distributed", "nbconvert",
+    "jsonschema", "setuptools",
+)  # fmt: skip
 
 
 def test_nothing_slow_is_loaded_to_grade():
@@ -28,17 +31,18 @@ def test_the_library_is_read_once_for_a_class(tmp_path, monkeypatch):
 
     def stand_in():
         read.append(1)
-        return library_from({"course_lib.checksum.fold": {5, 7}})
+        return library_from(
+            {"course_lib.checksum.fold": {5, 2**64 - 1}, "course_lib.prefixes.mask": {5}}
+        )
 
     monkeypatch.setattr(kept_library, "read_library", stand_in)
     for _ in range(2):
         with open_record(tmp_path / "record.db") as record:
             library = kept_library.kept_library(record)
-    assert library.functions == {"course_lib.checksum.fold": frozenset({5, 7})}
-    assert library.names_by_hash == {
-        5: ["course_lib.checksum.fold"],
-        7: ["course_lib.checksum.fold"],
-    }
+    assert library.hashes_of("course_lib.checksum.fold") == {5, 2**64 - 1}
+    assert library.names_of({5, 6}) == {"course_lib.checksum.fold", "course_lib.prefixes.mask"}
+    assert library.names_of({2**64 - 1}) == {"course_lib.checksum.fold"}
+    assert library.names_of(set()) == library.names_of({6}) == set()
     assert len(read) == 1
     monkeypatch.setattr(kept_library, "MADE_FROM", ("course_lib/cli.py",))  # other code
     with open_record(tmp_path / "record.db") as record:

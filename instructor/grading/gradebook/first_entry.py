@@ -49,13 +49,17 @@ def enter_new(
 
     `fill` sets the points and comments. The student must be in the gradebook.
     """
-    from nbgrader import api, utils
+    from nbgrader import api
 
     submission, workbook = uuid.uuid4().hex, uuid.uuid4().hex
-    stamp = utils.parse_utc(handed_in) if handed_in else None
+    stamp = None
+    if handed_in:
+        from nbgrader.utils import parse_utc  # as in `intake.arrivals`
+
+        stamp = parse_utc(handed_in)
     grades = _rows(api.Grade, workbook, unit.grades)
     comments = _rows(api.Comment, workbook, unit.comments)
-    fill(HandInCells(book, grades, comments))
+    fill(HandInCells(grades, comments))
     book.db.bulk_save_objects([
         api.SubmittedAssignment(
             id=submission, assignment_id=unit.assignment, student_id=student, timestamp=stamp

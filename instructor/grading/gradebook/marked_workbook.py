@@ -11,18 +11,20 @@ import hashlib
 import json
 from collections.abc import Mapping
 from dataclasses import replace
-
-from nbformat import NotebookNode, from_dict
+from typing import Any
 
 from course_lib.exercises.display import panel_of
 from course_lib.exercises.feedback import feedback
 from instructor.grading.intake.hand_ins import HandIn
 from instructor.grading.marked import MarkedAnswer, MarkedHandIn
 from instructor.output.text import visible
+from instructor.release.plain_workbook import PlainWorkbook
 from instructor.release.workbook_files import grade_name, is_marked_by_hand
 
 
-def marked_workbook(released: NotebookNode, hand_in: HandIn, marked: MarkedHandIn) -> NotebookNode:
+def marked_workbook(
+    released: PlainWorkbook, hand_in: HandIn, marked: MarkedHandIn
+) -> PlainWorkbook:
     """Return the released workbook with the student's cells and our points in it.
 
     Cells that are as they were released are the very same ones; to copy all took longer
@@ -36,15 +38,15 @@ def marked_workbook(released: NotebookNode, hand_in: HandIn, marked: MarkedHandI
     return workbook
 
 
-def as_text(workbook: NotebookNode) -> str:
+def as_text(workbook: PlainWorkbook) -> str:
     """Write a workbook as a notebook file, on one line: laid out, it took seven times as long."""
     return json.dumps(workbook, ensure_ascii=False, sort_keys=True) + "\n"
 
 
 def _marked(
-    cell: NotebookNode, answers: Mapping[str, MarkedAnswer], checks: Mapping[str, MarkedAnswer],
+    cell: Any, answers: Mapping[str, MarkedAnswer], checks: Mapping[str, MarkedAnswer],
     texts: Mapping[str, str],
-) -> NotebookNode:  # fmt: skip
+) -> Any:  # fmt: skip
     name = grade_name(cell)
     if name not in answers and name not in checks and not is_marked_by_hand(cell):
         return cell
@@ -58,7 +60,7 @@ def _marked(
     return cell
 
 
-def cell_digests(workbook: NotebookNode, marked: MarkedHandIn) -> Mapping[str, str]:
+def cell_digests(workbook: PlainWorkbook, marked: MarkedHandIn) -> Mapping[str, str]:
     """Return, for each cell that has points, a digest of what the student wrote for them."""
     sources = {grade_name(cell): cell.source for cell in workbook.cells if is_marked_by_hand(cell)}
     sources |= {one.verdict.exercise.mark_name: one.source for one in marked.answers}
@@ -68,15 +70,14 @@ def cell_digests(workbook: NotebookNode, marked: MarkedHandIn) -> Mapping[str, s
     }
 
 
-def _outputs(answer: MarkedAnswer) -> list[NotebookNode]:
+def _outputs(answer: MarkedAnswer) -> list[dict[str, object]]:
     """Return what the check cell shows: the three lines, then the points alone."""
     words = feedback(answer.verdict)
     panel = panel_of(replace(words, seen=visible(words.seen), note=""))
     shown = {"text/plain": panel.text(), "text/html": panel.html()}
     # The gradebook reads the number as text; a page shows nothing more below the panel.
     points = {"text/plain": repr(answer.verdict.points or 0.0), "text/html": ""}
-    outputs: list[NotebookNode] = from_dict([  # by hand: `new_output` checks a schema each time
+    return [  # by hand: nbformat would check a schema each time
         {"output_type": "display_data", "metadata": {}, "data": shown},
         {"output_type": "execute_result", "metadata": {}, "data": points, "execution_count": 1},
-    ])  # fmt: skip
-    return outputs
+    ]  # fmt: skip

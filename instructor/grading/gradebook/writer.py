@@ -1,8 +1,8 @@
 """Write results into the gradebook, in the way the gradebook's own tools would.
 
 For each hand-in the released workbook is filled with the student's cells, and the
-check cells get our points as their output. The gradebook's own code then reads
-the points off this workbook, so its feedback, export and hand marking work on it.
+check cells get our points as their output. The gradebook gets what its own code would read off
+this workbook (`points_in_book`), so its feedback, export and hand marking work on it.
 
 Everything about one hand-in is one transaction: it is in the gradebook whole or not
 at all. What a person entered there stays: points and comments given by hand, extra
@@ -16,15 +16,11 @@ __all__ = ["GradebookWriter"]
 
 import contextlib
 import datetime
-import functools
 import hashlib
 import sys
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from pathlib import Path
 from typing import Any
-
-import nbformat
-from nbformat import NotebookNode
 
 from course_lib.exercises.whole_file import write_whole
 from instructor.deadlines.class_rules import NO_RULES, ClassRules
@@ -38,15 +34,17 @@ from instructor.grading.gradebook.earned import (
 from instructor.grading.gradebook.first_entry import UnitCells, enter_new, read_unit_cells
 from instructor.grading.gradebook.known_cells import HandInCells, known_cells
 from instructor.grading.gradebook.marked_workbook import as_text, cell_digests, marked_workbook
+from instructor.grading.gradebook.points_in_book import enter_points
 from instructor.grading.gradebook.totals import Total, seconds_late, totals
 from instructor.grading.intake.hand_ins import HandIn
 from instructor.grading.marked import MarkedHandIn
 from instructor.grading.record.record import NOT_ENTERED, Entered
 from instructor.release.course_folder import CourseFolder, gradebook_url, settings
 from instructor.release.gradebook_tools import one_transaction, open_gradebook, tools_on_path
-from instructor.release.workbook_files import grade_name
+from instructor.release.plain_workbook import PlainWorkbook, plain_workbook
 
 Key = tuple[str, str]  # unit, student
+Fill = Callable[[HandInCells], None]
 
 
 class GradebookWriter:
@@ -61,7 +59,7 @@ class GradebookWriter:
         self._rules = rules
         self._course = course.path
         self._config = settings(course)
-        self._units: dict[str, tuple[NotebookNode, UnitCells | None]] = {}
+        self._units: dict[str, tuple[PlainWorkbook, UnitCells | None]] = {}
         self._students: set[str] = set()
         self._points: dict[Key, dict[str, float | None]] = {}
         self._late: set[Key] = set()
@@ -94,12 +92,16 @@ class GradebookWriter:
             return now
         path.parent.mkdir(parents=True, exist_ok=True)
         write_whole(path, text)
+
+        def fill(cells: HandInCells) -> None:
+            enter_points(cells, released, workbook, marked)
+
         with one_transaction(self._book) as book:
             if keys is None or (marked.unit, marked.student) in self._points:
                 unchanged = {name for name in cells if before.cells.get(name) == cells[name]}
-                self._enter(book, workbook, hand_in, marked, unchanged)
+                self._enter(book, fill, hand_in, marked, unchanged)
             else:
-                self._enter_new(book, keys, workbook, hand_in, marked)
+                self._enter_new(book, keys, fill, hand_in, marked)
         self._students.add(marked.student)
         self._points[marked.unit, marked.student] = _points(marked)
         return now
@@ -136,7 +138,7 @@ class GradebookWriter:
         return [unit for unit in units if unit in known]
 
     def _enter(
-        self, book: Any, workbook: NotebookNode, hand_in: HandIn, marked: MarkedHandIn,
+        self, book: Any, fill: Fill, hand_in: HandIn, marked: MarkedHandIn,
         unchanged: Collection[str],
     ) -> None:  # fmt: skip
         stamp = {"timestamp": hand_in.handed_in} if hand_in.handed_in else {}
@@ -147,7 +149,7 @@ class GradebookWriter:
         were = {
             name: (one.auto_score, one.needs_manual_grade) for name, one in cells.grades.items()
         }
-        self._save_points(cells, workbook, marked)
+        fill(cells)
         for name, one in cells.grades.items():
             auto_score, needed = were[name]
             if one.manual_score is not None and name in unchanged:
@@ -157,48 +159,22 @@ class GradebookWriter:
             _save_penalty(book, self._config, self._course, submitted)
 
     def _enter_new(
-        self, book: Any, keys: UnitCells, workbook: NotebookNode, hand_in: HandIn,
-        marked: MarkedHandIn,
-    ) -> None:  # fmt: skip
+        self, book: Any, keys: UnitCells, fill: Fill, hand_in: HandIn, marked: MarkedHandIn
+    ) -> None:
         if marked.student not in self._students:
             book.update_or_create_student(marked.student)
-        key = enter_new(
-            book, keys, marked.student, hand_in.handed_in,
-            lambda cells: self._save_points(cells, workbook, marked),
-        )  # fmt: skip
+        key = enter_new(book, keys, marked.student, hand_in.handed_in, fill)
         if keys.has_due_date and marked.unit not in self._rules.due:
             from nbgrader import api
 
             _save_penalty(book, self._config, self._course, book.db.get(api.SubmittedNotebook, key))
 
-    def _save_points(
-        self, cells: HandInCells, workbook: NotebookNode, marked: MarkedHandIn
-    ) -> None:
-        """Let the gradebook's own code read the points off the workbook."""
-        saver = self._saver
-        saver.gradebook = cells
-        saver.notebook_id = saver.assignment_id = marked.unit
-        saver.student_id = marked.student
-        for place, cell in enumerate(workbook.cells):
-            if grade_name(cell):
-                saver.preprocess_cell(cell, {}, place)
-        undecided = _undecided(marked)
-        for name, one in cells.grades.items():
-            if name in undecided:
-                one.auto_score, one.needs_manual_grade = None, True
-
-    @functools.cached_property
-    def _saver(self) -> Any:
-        from nbgrader.preprocessors import SaveAutoGrades
-
-        return SaveAutoGrades()
-
-    def _unit(self, unit: str) -> tuple[NotebookNode, UnitCells | None]:
+    def _unit(self, unit: str) -> tuple[PlainWorkbook, UnitCells | None]:
         """Return the released workbook and its keys; make sure the gradebook knows the unit."""
         if unit not in self._units:
             path = self._course / "release" / unit / f"{unit}.ipynb"
-            released = nbformat.reads(path.read_text(encoding="utf-8"), as_version=4)
-            _enter_unit(self._book, unit, released)
+            _enter_unit(self._book, unit, path)
+            released = plain_workbook(path)
             self._units[unit] = released, read_unit_cells(self._book, unit)
         return self._units[unit]
 
@@ -236,14 +212,17 @@ class GradebookWriter:
         )  # fmt: skip
 
 
-def _enter_unit(book: Any, unit: str, released: NotebookNode) -> None:
+def _enter_unit(book: Any, unit: str, path: Path) -> None:
     """Make a unit known to a gradebook that has not heard of it, as its own tools would."""
     from nbgrader.api import MissingEntry
-    from nbgrader.preprocessors import SaveCells
 
     try:
         book.find_notebook(unit, unit)
     except MissingEntry:
+        import nbformat  # this and the next take long to load
+        from nbgrader.preprocessors import SaveCells
+
+        released = nbformat.read(path, as_version=4)
         with one_transaction(book):
             book.update_or_create_assignment(unit)
             saver = SaveCells()
@@ -258,11 +237,11 @@ def _enter_unit(book: Any, unit: str, released: NotebookNode) -> None:
 
 def _save_penalty(book: Any, config: Any, course: Path, submitted: Any) -> None:
     """Let the gradebook's own plug-in say what being late costs; in time, nothing."""
-    from nbgrader.preprocessors import AssignLatePenalties
-
     submitted.late_submission_penalty = None
     late_s = seconds_late(submitted.assignment)
     if late_s > 0:
+        from nbgrader.preprocessors import AssignLatePenalties  # takes long to load
+
         book.db.commit()
         book.db.expire_all()  # the score is worked out by the database
         with _importable(course):

@@ -23,9 +23,9 @@ NS = 10**9
 
 def arrival_of(hand_in: HandIn, zone: tzinfo = UTC) -> Arrival:
     """Return when a hand-in came, by the best source; a time without an offset is `zone`'s."""
-    from nbgrader.utils import parse_utc
-
     if hand_in.handed_in:
+        from nbgrader.utils import parse_utc  # loads an installer: not for hand-ins without a stamp
+
         source = hand_in.time_from or "timestamp.txt"
         return Arrival(parse_utc(hand_in.handed_in).replace(tzinfo=UTC), source)
     of_file, of_member = hand_in.changed

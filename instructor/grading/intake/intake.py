@@ -206,10 +206,10 @@ def _not_counting(
 
 def _time_stamp(file: File, unit: str) -> tuple[str, tuple[str, ...]]:
     """Return the time stamp beside a workbook of the gradebook's layout; a note if it is bad."""
-    from nbgrader.utils import parse_utc
-
     if file.stamp is None or (file.inside and file.place.parent.name != unit):
         return "", ()
+    from nbgrader.utils import parse_utc  # as in `arrivals`
+
     text = file.stamp.decode("utf-8", "replace").strip()
     try:
         return (text, ()) if text and parse_utc(text) else ("", ())

@@ -8,14 +8,13 @@ seed that it was made from; if any of it changes, the cases are worked out again
 __all__ = ["class_cases", "keep_cases"]
 
 import hashlib
-import json
 import sys
 
-from course_lib.exercises.registry import case_from_data
 from instructor.grading.examiner import Cases, all_cases
+from instructor.grading.record.identity import case_digests
+from instructor.grading.record.kept_cases import KeptCases, kept_cases
 from instructor.grading.record.record import GradingRecord
 from instructor.source_files import source_digest
-from instructor.units.build_cases import case_to_data
 
 MADE_FROM = ("course_lib/**/*.py", "course_lib/exercises/cases/*.json", "instructor/units/**/*.py")
 DRAWN = ("course_lib/figures/**/*.py", "course_lib/widgets/*.py")  # pictures decide nothing
@@ -27,13 +26,12 @@ def class_cases(unit: str, seed: str, record: GradingRecord) -> Cases:
     if not text:
         keep_cases(unit, seed, record, all_cases(unit, seed))
         text = record.kept_text(unit, _made_from(unit, seed))
-    kept = json.loads(text)
-    return {name: tuple(case_from_data(one) for one in kept[name]) for name in kept}
+    return KeptCases(text)
 
 
 def keep_cases(unit: str, seed: str, record: GradingRecord, cases: Cases) -> None:
     """Put the cases of a unit on record, as made from this seed by the code as it is now."""
-    text = json.dumps({name: [case_to_data(one) for one in cases[name]] for name in cases})
+    text = kept_cases(cases, case_digests(cases))
     record.keep_text(unit, _made_from(unit, seed), text)
 
 

@@ -6,7 +6,7 @@ corrected model answer shows here), the driver that puts them, the grader itself
 the seed. Each part has a digest of its own, so that it can be said which one changed.
 """
 
-__all__ = ["Identity", "identities", "unit_identities", "what_changed"]
+__all__ = ["Identity", "case_digests", "identities", "unit_identities", "what_changed"]
 
 import hashlib
 import json
@@ -15,13 +15,15 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from course_lib.exercises.personal.own_cases import own_cases
+from course_lib.exercises.registry import unit_exercises
 from course_lib.runner.drivers import DRIVERS
 from instructor.grading.examiner import Cases
 from instructor.grading.intake.hand_ins import HandIn
-from instructor.release.workbook_files import grade_name, read_workbook
+from instructor.grading.record.kept_cases import KeptCases
+from instructor.release.workbook_files import grade_name, plain_master
 from instructor.source_files import source_digest
 from instructor.units.build_cases import case_to_data
-from instructor.units.items import source_of, unit_items
+from instructor.units.items import source_of
 
 # What decides points, but for exercises and cases, which have digests of their own.
 DECIDING = (
@@ -64,18 +66,24 @@ WORDS = {
 
 def unit_identities(unit: str, cases: Cases, seed: str) -> Mapping[str, Identity]:
     """Return what identifies the grading of each exercise, by its id, whoever handed it in."""
-    handed_out = {grade_name(cell): cell.source for cell in read_workbook(unit).cells}
+    sources = {grade_name(cell): cell.source for cell in plain_master(unit).cells}
+    digests = cases.digests if isinstance(cases, KeptCases) else case_digests(cases)
     return {
         one.id: Identity(
             hand_in="",
-            shape=_digest([repr(one), handed_out.get(one.cell_name, "")]),
-            cases=_digest([case_to_data(case) for case in cases[one.id]]),
+            shape=_digest([repr(one), sources.get(one.cell_name, "")]),
+            cases=digests[one.id],
             driver=_digest(source_of(DRIVERS[one.driver])),
             grader=_digest([sys.version_info[:2], source_digest(DECIDING, but=NOT_DECIDING)]),
             seed=_digest(seed),
         )
-        for one in (item.exercise for item in unit_items(unit[:2]))
+        for one in unit_exercises(unit[:2])
     }
+
+
+def case_digests(cases: Cases) -> Mapping[str, str]:
+    """Return a digest of the cases of each exercise."""
+    return {name: _digest([case_to_data(one) for one in cases[name]]) for name in cases}
 
 
 def identities(hand_in: HandIn, of_unit: Mapping[str, Identity]) -> Mapping[str, Identity]:

@@ -16,7 +16,7 @@ from instructor.grading.intake.hand_ins import HandIn
 from instructor.grading.marked import MarkedAnswer, MarkedHandIn
 from instructor.grading.similarity.fingerprints import all_hashes, fingerprints
 from instructor.grading.similarity.named_in_code import named_in_code
-from instructor.release.workbook_files import read_workbook
+from instructor.release.workbook_files import plain_master
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,5 +62,5 @@ def _whole(hand_in: HandIn, answer: MarkedAnswer) -> str:
 @functools.cache
 def _handed_out(unit: str) -> frozenset[str]:
     """Return the code cells of the workbook as it was handed out."""
-    cells = read_workbook(unit).cells
+    cells = plain_master(unit).cells
     return frozenset(cell.source.strip() for cell in cells if cell.cell_type == "code")

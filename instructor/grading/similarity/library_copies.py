@@ -12,14 +12,13 @@ at least `LEAST_SHARE` of them are in the answer. With less than half, known ans
 named if they were not subtracted; with half, none is (`test_library_copies`).
 """
 
-__all__ = ["FEWEST", "Library", "LibraryCopy", "copies_in", "library_copies", "library_from",
-           "read_library", "write_library_copies"]  # fmt: skip
+__all__ = ["FEWEST", "LibraryCopy", "copies_in", "library_copies", "read_library",
+           "write_library_copies"]  # fmt: skip
 
 import ast
 import functools
 import textwrap
-from collections import defaultdict
-from collections.abc import Collection, Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator
 from pathlib import Path
 from typing import NamedTuple
 
@@ -27,7 +26,7 @@ import course_lib
 from instructor.grading.intake.hand_ins import HandIn
 from instructor.grading.similarity.code_prints import CodePrints
 from instructor.grading.similarity.fingerprints import all_hashes
-from instructor.grading.similarity.pairs import common_ground
+from instructor.grading.similarity.library_prints import Library, library_from
 from instructor.output.tables import write_table
 
 FEWEST = 12  # hashes that a function has of its own
@@ -54,43 +53,35 @@ class LibraryCopy(NamedTuple):
         return self.shared / self.of
 
 
-class Library(NamedTuple):
-    """All hashes of each function and method of the library, and the functions that have one."""
-
-    functions: Mapping[str, frozenset[int]]
-    names_by_hash: Mapping[int, Collection[str]]
-
-
 def library_copies(
-    hand_in: HandIn, prints: CodePrints, library: Library
+    hand_in: HandIn, prints: CodePrints, library: Library, ground: frozenset[int]
 ) -> tuple[LibraryCopy, ...]:
     """Return what of the library is in a hand-in's answers: mostly nothing, at little cost.
 
-    If the library has no fingerprint of all that a student wrote, no answer is looked at.
+    If the library has no fingerprint of all that a student wrote but the `ground`, which says
+    nothing (`common_ground`), no answer is looked at.
     """
-    met = prints.own.keys() & library.names_by_hash.keys()
-    if met <= common_ground(hand_in.unit):
+    if not library.names_of(prints.own.keys() - ground):
         return ()
     return tuple(
         LibraryCopy(hand_in.unit, hand_in.student, name, *copy)
         for name, hashes in prints.answers.items()
-        for copy in copies_in(hashes, hand_in.unit, library)
+        for copy in copies_in(hashes, ground, library)
     )
 
 
 def copies_in(
-    hashes: frozenset[int], unit: str, library: Library
+    hashes: frozenset[int], ground: frozenset[int], library: Library
 ) -> tuple[tuple[str, int, int], ...]:
     """Return the functions that are in an answer, with shared hashes and all of their own.
 
     `hashes` are those of its source and of all that it needs from other cells. What most is
     shared of comes first; a function is left out if those before it account for what it shares.
     """
-    ground = common_ground(unit)
     left = hashes - ground
     there = []
-    for name in {name for one in left for name in library.names_by_hash.get(one, ())}:
-        own = library.functions[name] - ground
+    for name in library.names_of(left):
+        own = library.hashes_of(name) - ground
         shared = own & left
         if len(own) >= FEWEST and len(shared) >= LEAST_SHARE * len(own):
             there.append((name, shared, len(own)))
@@ -109,15 +100,6 @@ def write_library_copies(path: Path, copies: Iterable[LibraryCopy]) -> None:
          f"{one.share:.2f}")
         for one in copies
     ))  # fmt: skip
-
-
-def library_from(functions: Mapping[str, Collection[int]]) -> Library:
-    """Return the library, given all hashes of each function by its full name."""
-    index: dict[int, list[str]] = defaultdict(list)
-    for name, hashes in functions.items():
-        for one in hashes:
-            index[one].append(name)
-    return Library({name: frozenset(functions[name]) for name in functions}, index)
 
 
 @functools.cache

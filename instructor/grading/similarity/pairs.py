@@ -15,14 +15,14 @@ __all__ = ["Alike", "alike", "common_ground", "write_alike"]
 import functools
 import inspect
 from collections import Counter, defaultdict
-from collections.abc import Collection, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Sequence
 from itertools import chain
 from pathlib import Path
 from typing import NamedTuple
 
 from instructor.grading.similarity.fingerprints import all_hashes
 from instructor.output.tables import write_table
-from instructor.release.workbook_files import read_workbook
+from instructor.release.workbook_files import plain_master
 from instructor.units.items import unit_items
 
 FEWEST = 12  # fingerprints; about as many as thirty lines of one's own leave
@@ -48,17 +48,18 @@ class Alike(NamedTuple):
         return self.shared / self.of
 
 
-def alike(found: Iterable[tuple[str, str, Mapping[int, str]]]) -> tuple[Alike, ...]:
+def alike(
+    found: Iterable[tuple[str, str, Mapping[int, str]]], ground_of: Callable[[str], frozenset[int]]
+) -> tuple[Alike, ...]:
     """Return the pairs of hand-ins worth a look, most alike first, in a fixed order.
 
-    Each hand-in is its unit, its student and its fingerprints.
+    Each hand-in is its unit, its student and its fingerprints; `ground_of` gives a unit's
+    `common_ground`.
     """
     by_unit: dict[str, dict[str, Mapping[int, str]]] = {}
     for unit, student, prints in found:
         by_unit.setdefault(unit, {})[student] = prints
-    pairs = [
-        pair for unit, own in by_unit.items() for pair in _pairs(unit, own, common_ground(unit))
-    ]
+    pairs = [pair for unit, own in by_unit.items() for pair in _pairs(unit, own, ground_of(unit))]
     return tuple(sorted(pairs, key=lambda one: (-one.share, -one.shared, one)))
 
 
@@ -72,7 +73,7 @@ def common_ground(unit: str) -> frozenset[int]:
     ]
     modules = dict.fromkeys(inspect.getmodule(function) for function in functions)
     sources = [inspect.getsource(module) for module in modules if module is not None]
-    cells = [one.source for one in read_workbook(unit).cells if one.cell_type == "code"]
+    cells = [one.source for one in plain_master(unit).cells if one.cell_type == "code"]
     return frozenset().union(*(all_hashes([one]) for one in (*cells, *sources)))
 
 

@@ -1,16 +1,21 @@
 """A hand-in that is new to the gradebook gets the rows that the gradebook's own code would make."""
 
 import datetime
+import json
+from types import SimpleNamespace
 
 import pytest
+from nbformat import from_dict
 from nbgrader import api
+from nbgrader.preprocessors import SaveAutoGrades
 from sqlalchemy import inspect
 
 from classes.gradebook_dump import book_of
 from classes.graded_class import CLASS, copy_of, with_class
 from course_lib.cli import main
-from hand_ins.hand_in_files import UNIT
+from hand_ins.hand_in_files import UNIT, blank, hand_in
 from instructor.grading.gradebook import writer as gradebook
+from instructor.grading.gradebook.marked_workbook import as_text
 from instructor.release.gradebook_tools import open_gradebook
 
 pytestmark = pytest.mark.usefixtures("walls_tried_once")
@@ -57,10 +62,41 @@ def row(one):
     return type(one).__name__, whose.id, getattr(one, "name", ""), *values
 
 
-def test_both_ways_make_the_same_rows(course, tmp_path, monkeypatch):
+def in_words():
+    """Return a workbook in which nothing but an answer in words was written."""
+    workbook = blank()
+    for cell in workbook.cells:
+        if cell.metadata.get("nbgrader", {}).get("grade_id") == "explain-1":
+            cell.source = "The octets of a word stand in the order in which they came."
+    return workbook
+
+
+def stock_points(cells, released, workbook, marked):
+    """Let nbgrader's own code read the points off the marked workbook."""
+    stand_in = SimpleNamespace(
+        find_grade=lambda name, *_: cells.grades[name],
+        find_comment=lambda name, *_: cells.comments[name],
+        db=SimpleNamespace(commit=lambda: None),
+    )
+    saver = SaveAutoGrades()
+    saver.gradebook, saver.student_id = stand_in, marked.student
+    saver.notebook_id = saver.assignment_id = marked.unit
+    for cell in from_dict(json.loads(as_text(workbook))).cells:
+        if "nbgrader" in cell.metadata:
+            saver.preprocess_cell(cell, {}, 0)
+    for one in marked.answers:
+        if one.needs_person:  # the gradebook's code knows no such thing
+            grade = cells.grades[one.verdict.exercise.mark_name]
+            grade.auto_score, grade.needs_manual_grade = None, True
+
+
+def test_all_ways_make_the_same_rows(course, tmp_path, monkeypatch):
+    """New to the gradebook or not, and with points that its own code reads off the workbook."""
+    hand_in(course / "submitted", "gorse", in_words())
     other = copy_of(course, tmp_path / "other")
     assert main(["grade", str(course), "--trusted"]) == 0
     monkeypatch.setattr(gradebook, "read_unit_cells", lambda book, unit: None)
+    monkeypatch.setattr(gradebook, "enter_points", stock_points)
     assert main(["grade", str(other), "--trusted"]) == 0
     assert rows(course) == rows(other)
     assert {one[1] for one in rows(course)} == set(CLASS) - {"dill"}

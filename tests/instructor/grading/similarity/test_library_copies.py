@@ -16,15 +16,16 @@ from hand_ins.odd_hand_ins import odd_hand_ins
 from instructor.grading.intake.hand_ins import HandIn
 from instructor.grading.intake.notebook_reader import find_answer, read_notebook
 from instructor.grading.marked import MarkedAnswer, MarkedHandIn
-from instructor.grading.similarity import library_copies
 from instructor.grading.similarity.code_prints import code_prints
 from instructor.grading.similarity.fingerprints import all_hashes
 from instructor.grading.similarity.library_copies import (
     LibraryCopy,
     copies_in,
+    library_copies,
     read_library,
     write_library_copies,
 )
+from instructor.grading.similarity.pairs import common_ground
 from instructor.units.items import all_items, unit_items
 
 TAKEN = [
@@ -43,8 +44,9 @@ SUM = "course_lib.checksum.ones_complement_sum"
 # How many are found of all functions, tests/benchmarks/bench_library_copies.py says.
 
 
-def named(*cells, unit=UNIT):
-    return [name for name, _, _ in copies_in(all_hashes(cells), unit, read_library())]
+def named(*cells, unit=UNIT, ground=None):
+    ground = common_ground(unit) if ground is None else ground
+    return [name for name, _, _ in copies_in(all_hashes(cells), ground, read_library())]
 
 
 def as_marked(hand_in):
@@ -63,7 +65,7 @@ def listed(workbook, unit):
     octets = workbook if isinstance(workbook, bytes) else json.dumps(workbook).encode()
     hand_in = HandIn("alder", unit, None, read_notebook(octets))
     prints = code_prints(hand_in, as_marked(hand_in))
-    return library_copies.library_copies(hand_in, prints, read_library())
+    return library_copies(hand_in, prints, read_library(), common_ground(unit))
 
 
 @pytest.mark.parametrize("change", CHANGES)
@@ -79,7 +81,8 @@ def test_two_functions_in_one_answer_are_both_named_and_each_once():
 
 def test_a_share_is_that_of_the_function_of_the_library():
     own = "def own(a, b):\n    return [a] * b + [b] * a\n"
-    ((name, shared, of),) = copies_in(all_hashes([own, original(TAKEN[3])]), UNIT, read_library())
+    hashes = all_hashes([own, original(TAKEN[3])])
+    ((name, shared, of),) = copies_in(hashes, common_ground(UNIT), read_library())
     assert (name, LibraryCopy(UNIT, "alder", "1.1", name, shared, of).share) == (TAKEN[3], 1)
 
 
@@ -100,10 +103,9 @@ def test_no_answer_that_was_written_apart_is_named():
     assert [one for one in written_apart() if named(one.source, unit=one.unit)] == []
 
 
-def test_no_honest_answer_of_any_kind_is_named_even_if_nothing_is_subtracted(monkeypatch):
-    monkeypatch.setattr(library_copies, "common_ground", lambda unit: frozenset())
+def test_no_honest_answer_of_any_kind_is_named_even_if_nothing_is_subtracted():
     honest = [*known_answers(), *written_apart()]
-    assert [one for one in honest if named(one.source, unit=one.unit)] == []
+    assert [one for one in honest if named(one.source, ground=frozenset())] == []
 
 
 def test_no_honest_but_odd_hand_in_has_anything_to_look_at():

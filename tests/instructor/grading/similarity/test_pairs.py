@@ -56,7 +56,9 @@ def hand_in(student, workbook):
 
 
 def alike(hand_ins):
-    return listed.alike((one.unit, one.student, prints_of(one)) for one in hand_ins)
+    return listed.alike(
+        ((one.unit, one.student, prints_of(one)) for one in hand_ins), listed.common_ground
+    )
 
 
 def pairs(*sources):
