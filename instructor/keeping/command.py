@@ -37,7 +37,8 @@ ELSEWHERE = """\
 Not looked at, and yours to delete: hand-ins in other folders, mail and upload
 pages, archives of the class, results written elsewhere (--out), the hub's
 exchange and homes, copies and backups of any of these. Who is graded again
-from there is back. A database server may keep old rows until it is cleaned."""
+from there is back. A database server keeps a log of changes for a while, and
+may have backups: ask whoever looks after it."""
 
 
 def register(commands: Commands) -> None:

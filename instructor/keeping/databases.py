@@ -2,7 +2,9 @@
 
 A deleted row stays in the file of SQLite until something is written over it. So freed space is
 overwritten with zeros (`secure_delete`) and the file is written anew (`VACUUM`; SQLite
-documentation, "PRAGMA secure_delete" and "VACUUM").
+documentation, "PRAGMA secure_delete" and "VACUUM"). A PostgreSQL server keeps it too, until its
+tables are written anew (`VACUUM FULL`; PostgreSQL documentation, "VACUUM"); what it keeps beside
+them, its log of changes and backups, is for whoever looks after it.
 """
 
 __all__ = ["forget_in_book", "forget_in_file", "students_in_book", "students_in_file"]
@@ -11,6 +13,7 @@ import contextlib
 import sqlite3
 from collections.abc import Collection, Iterator
 from pathlib import Path
+from typing import Any
 
 from instructor.release.gradebook_tools import open_gradebook
 
@@ -32,11 +35,23 @@ def forget_in_book(url: str, students: Collection[str]) -> int:
             book.db.connection().exec_driver_sql("PRAGMA secure_delete = ON")
         for student in sorted(there):
             book.remove_student(student)
-        if there and book.engine.dialect.name == "sqlite":
+        if there:
             book.db.remove()
-            with book.engine.connect().execution_options(isolation_level="AUTOCOMMIT") as line:
-                line.exec_driver_sql("VACUUM")
+            _write_anew(book.engine)
     return len(there)
+
+
+def _write_anew(engine: Any) -> None:
+    """Write the gradebook's tables anew, without what was deleted; other tables are not ours."""
+    from nbgrader.api import Base
+
+    whole = engine.dialect.name == "sqlite"
+    tables = ", ".join(
+        map(engine.dialect.identifier_preparer.format_table, Base.metadata.tables.values())
+    )
+    words = "VACUUM" if whole else f"VACUUM (FULL) {tables}"
+    with engine.connect().execution_options(isolation_level="AUTOCOMMIT") as line:
+        line.exec_driver_sql(words)
 
 
 def students_in_file(path: Path) -> set[str]:

@@ -36,5 +36,26 @@ def test_of_two_grades_it_is_the_kappa_of_1960():
     assert agreement(pairs).kappa == pytest.approx(0.4)
 
 
+PUBLISHED = {
+    # R. Artstein, M. Poesio: Inter-Coder Agreement for Computational Linguistics, Computational
+    # Linguistics 34, 2008, table 1: two categories, so that all weights are one.
+    "artstein and poesio": (
+        [(0, 0)] * 20 + [(0, 1)] * 20 + [(1, 0)] * 10 + [(1, 1)] * 50, 0.348, 3,
+    ),
+    # What scikit-learn's own tests expect of its quadratic weights
+    # (sklearn/metrics/tests/test_classification.py, test_cohen_kappa).
+    "scikit-learn": (
+        [(0, 0)] * 46 + [(1, 0)] * 4 + [(1, 1)] * 40 + [(2, 2)] * 10, 0.9541, 4,
+    ),
+}  # fmt: skip
+
+
+@pytest.mark.parametrize(("pairs", "kappa", "places"), PUBLISHED.values(), ids=PUBLISHED)
+def test_published_figures_come_out(pairs, kappa, places):
+    assert round(agreement(pairs).kappa, places) == kappa
+    half = [(one / 2, other / 2) for one, other in pairs]  # in which unit points are, plays no part
+    assert agreement(half).kappa == pytest.approx(agreement(pairs).kappa)
+
+
 def test_without_an_answer_that_both_read_there_is_no_figure():
     assert agreement([]) is None

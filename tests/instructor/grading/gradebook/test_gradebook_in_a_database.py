@@ -1,5 +1,7 @@
 """The gradebook may be a PostgreSQL database: one on a real server holds what the file would."""
 
+from pathlib import Path
+
 import pytest
 from sqlalchemy import create_engine, text
 
@@ -91,6 +93,41 @@ def test_a_hand_in_is_in_the_database_whole_or_not_at_all(course, database, monk
     assert "elder" not in {row[1] for row in dump(database)}
     assert grade(course, "--gradebook", database) == 0
     assert {row[1] for row in dump(database)} == GRADED
+
+
+def test_who_is_forgotten_is_found_no_more_in_the_database_nor_in_its_files(course, database):
+    """The canary stands in a comment; what was deleted stays in a table's file until it is
+    written anew (PostgreSQL documentation, "VACUUM")."""
+    with (course / CONFIG_FILE).open("a") as config:
+        config.write(f"c.CourseDirectory.db_url = {database_url(database)!r}\n")
+    assert grade(course) == 0
+    with module.open_gradebook(database) as book:
+        for student in ("alder", "bracken"):
+            comment = book.find_comment("explain-1", UNIT, UNIT, student)
+            comment.manual_comment = f"zanzibar of {student}"
+        book.db.commit()
+    others = [row for row in dump(database) if row[1] != "alder"]
+    words = ("alder", "zanzibar of alder", "zanzibar of bracken")
+    assert in_files(database, words) == set(words)
+    assert main(["forget", str(course), "alder", "--yes"]) == 0
+    assert in_files(database, words) == {"zanzibar of bracken"}
+    assert dump(database) == others
+    assert main(["forget", str(course), "--all", "--yes"]) == 0
+    assert in_files(database, (*GRADED, *words)) == set()
+    assert dump(database) == []
+
+
+def in_files(database, words):
+    """Return which of these words stand in the files of the server's tables."""
+    engine = create_engine(database_url(database), isolation_level="AUTOCOMMIT")
+    with engine.connect() as connection:
+        connection.execute(
+            text("CHECKPOINT")
+        )  # until then the files may be behind, or be there yet
+        folder = connection.execute(text("SHOW data_directory")).scalar_one()
+    engine.dispose()
+    octets = [path.read_bytes() for path in (Path(folder) / "base").rglob("*") if path.is_file()]
+    return {one for one in words if any(one.encode() in each for each in octets)}
 
 
 def test_a_database_that_is_not_there_is_named_without_its_password(course, capsys):
