@@ -12,6 +12,7 @@ __all__ = [
 ]
 
 import contextlib
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -128,7 +129,7 @@ def grade_class(
                       f"{len(intake.not_graded)} files that cannot be graded.")  # fmt: skip
         if intake.times:
             console.print(f"Times of handing in: {intake.times} from {REPORT_FILE}.")
-        run = _Run(found, intake, crew, choices, record, console, files, rules)
+        run = _Run(found, intake, crew, choices, record, console, kept.whose, files, rules)
         try:
             graded = replace(run.to_the_end(out, shape, list(kept.names)), course=course)
         except (KeyboardInterrupt, Exception) as problem:
@@ -183,6 +184,7 @@ class _Run:
     choices: Choices
     record: GradingRecord
     console: Console
+    whose: Callable[[str], str]
     files: tuple[FileLine, ...] = ()
     rules: ClassRules = NO_RULES
     done: int = 0
@@ -199,7 +201,7 @@ class _Run:
                 self._own_book(book),
             )  # fmt: skip
             result = run.finish(self._grade(run))
-            keep_seen(self.record, (one.hand_in for one in run.counting()))
+            keep_seen(self.record, (one.hand_in for one in run.counting()), self.whose)
             graded = write_results(
                 out, result, counting=run.counting(), totals=self._totals(book, run, roster),
                 record=self.record, shape=shape, roster=roster, seed=self.course.batch.seed,
@@ -265,7 +267,7 @@ def hand_ins_of_class(
 
     An id that is on no roster is asked about.
     """
-    intake, before = with_seen(here, record, course.batch.units)
+    intake, before = with_seen(here, record, course.batch.units, kept.whose)
     return of_the_class(as_released(intake, course.batch), kept, course.path), before
 
 

@@ -42,7 +42,7 @@ from instructor.grading.intake.notebook_reader import (
     UnreadableNotebookError,
     read_notebook,
 )
-from instructor.grading.intake.which_counts import each_once, which_count
+from instructor.grading.intake.which_counts import each_once, under_id, which_count
 from instructor.grading.intake.whose import unit_in, who
 
 ID_LENGTH = 128  # characters that the gradebook has for an id
@@ -133,7 +133,7 @@ def _read(
     one = _assign(file, student, unit, notebook, units)
     if student == seen or isinstance(one, NotGraded):
         return one
-    return replace(one, notes=(*one.notes, f"handed in under the id {shown(seen)}"))
+    return replace(one, notes=(*one.notes, under_id(seen)))
 
 
 def _assign(
@@ -172,10 +172,15 @@ def _can_be_entered(student: str) -> bool:
 
 
 def _renamed(report: Report, whose: Callable[[str], str]) -> Report:
-    """Return the table of times under the ids of those whose hand-ins they are."""
-    times = {(whose(student), unit): time for (student, unit), time in report.times.items()}
-    rows = {(whose(student), unit): row for (student, unit), row in report.rows.items()}
-    return Report(times, rows, report.problems)
+    """Return the table of times under the ids of those whose hand-ins they are.
+
+    Of two times for one hand-in, under two ids, the later one counts.
+    """
+    renamed = Report()
+    for (student, unit), time in sorted(report.times.items(), key=lambda row: row[1]):
+        key = whose(student), unit
+        renamed = _joined(renamed, Report({key: time}, {key: report.rows[student, unit]}))
+    return renamed._replace(problems=report.problems)
 
 
 def _report(file: File, units: Sequence[str]) -> Report:

@@ -5,12 +5,13 @@ two have one time, or two members of an archive one name, and they are not the s
 tell which is the last. Then none of them counts, and a line asks a person.
 """
 
-__all__ = ["each_once", "which_count"]
+__all__ = ["each_once", "under_id", "which_count"]
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from pathlib import Path
 
+from instructor.grading.intake.archives import shown
 from instructor.grading.intake.hand_ins import Attempts, HandIn, NotGraded
 
 Open = list[NotGraded]
@@ -51,6 +52,11 @@ def which_count(found: Iterable[HandIn], attempts: Attempts) -> tuple[tuple[Hand
         else:
             counting.append(_last_with_note(files))
     return tuple(counting), open_ones
+
+
+def under_id(seen: str) -> str:
+    """Say that a hand-in came under another id than its student's."""
+    return f"handed in under the id {shown(seen)}"
 
 
 def _not_to_be_told_apart(files: Sequence[HandIn]) -> list[HandIn]:

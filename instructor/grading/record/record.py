@@ -257,6 +257,11 @@ class GradingRecord:
         with self._db:
             self._db.executemany("INSERT OR REPLACE INTO hand_in VALUES (?, ?, ?)", hand_ins)
 
+    def drop_hand_ins(self, hand_ins: Iterable[tuple[str, str]]) -> None:
+        """Let workbooks go, each given by its student and unit."""
+        with self._db:
+            self._db.executemany("DELETE FROM hand_in WHERE student = ? AND unit = ?", hand_ins)
+
     def forget_hand_ins(self) -> None:
         """Let nothing count that is not handed over again."""
         with self._db:
