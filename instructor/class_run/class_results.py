@@ -4,7 +4,7 @@
 |---|---|---|
 | `scores.csv` | staff | one row for each exercise, see `scores` |
 | `upload.csv` | the office | one row for each student, in any shape, see `upload_table` |
-| `changes.csv`, `history.csv` | staff | whose points changed, and why, see `changes` |
+| `changes.csv`, `history.csv` | staff | whose points by machine changed, and why, see `changes` |
 | `files.csv` | staff | every file that was there, and what became of it, see `file_list` |
 | `counted.csv` | staff | what counts after deadlines and excuses, see `counted_table` |
 | `similar.csv` | staff | pairs of workbooks for a look, see `pairs` |

@@ -41,9 +41,10 @@ name. Every file of a student who has no workbook for a unit has a line that
 says what is needed. Of two workbooks of one time that are not the same none is
 graded: leave the right one there.
 
-Files side by side say nothing about when they came that can be believed, so
-none of them is late, unless there is a table handed-in.csv beside them, made
-from the upload page's own report, each time with its offset from UTC:
+Files side by side say nothing about when they came that can be believed. In a
+unit with a deadline you are then asked, unless there is a table handed-in.csv
+beside them, made from the upload page's own report, each time with its offset
+from UTC:
 
     student,unit,time
     alder,01-frames-and-headers,2026-05-04T14:00:00+02:00""",

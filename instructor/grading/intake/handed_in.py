@@ -7,9 +7,8 @@ comes from the student's clock. So whoever grades may put this table beside them
     alder,01-frames-and-headers,2026-05-04T14:00:00+02:00
 
 The three columns may stand in any order and among others; semicolons and tabs will do for
-commas. A time is a date, a time of day and an offset from UTC, or `Z` (RFC 3339, section
-5.6): without the offset nobody can tell what was meant. A row that cannot be used gets a line,
-and the hand-in is taken as in time.
+commas. A time is written as `deadlines.moments` says. A row that cannot be used gets a line and
+gives no time: whether the hand-in was late then says another source, or a person.
 """
 
 __all__ = ["REPORT_FILE", "Report", "read_report", "rows_without_hand_in"]
@@ -17,18 +16,17 @@ __all__ = ["REPORT_FILE", "Report", "read_report", "rows_without_hand_in"]
 import csv
 import datetime
 import io
-import re
 from collections.abc import Collection, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
+from instructor.deadlines.moments import read_moment
 from instructor.grading.intake.archives import shown
 
 REPORT_FILE = "handed-in.csv"
 REPORT_LIMIT = 16 << 20  # octets
 COLUMNS = ("student", "unit", "time")
 DELIMITERS = ",;\t"
-IN_TIME = "the hand-in is taken as in time"
-BEFORE_OFFSET = re.compile(r"\s+(?=[+-]\d|Z$)|\s+(?:UTC|GMT)$")
+NO_TIME = "so the table gives no time here"
 
 Key = tuple[str, str]  # student, unit
 
@@ -91,7 +89,7 @@ def _report(
         try:
             student, unit, time = _row(row, places, units)
         except ValueError as problem:
-            problems.append(f"row {number}: {problem}; {IN_TIME}")
+            problems.append(f"row {number}: {problem}; {NO_TIME}")
             continue
         key = (student, unit)
         if times.get(key, time) != time:
@@ -109,25 +107,11 @@ def _row(
     if len(row) <= max(places):
         raise ValueError(f"{len(row)} cells, fewer than the first row names")
     student, unit, text = (row[place] for place in places)
-    seen = repr(shown(text)) if text else "an empty cell"
     if not student:
         raise ValueError("no student's id")
     if unit not in units:
         raise ValueError(f"unit {shown(unit)!r} is not part of this class")
-    try:
-        time = datetime.datetime.fromisoformat(BEFORE_OFFSET.sub(_offset, text))
-    except ValueError:
-        raise ValueError(f"{seen} is no time as 2026-05-04T14:00:00+02:00 is") from None
-    if time.tzinfo is None:
-        raise ValueError(f"{seen} has no offset from UTC, as +02:00 or Z")
-    try:
-        return student, unit, time.astimezone(datetime.UTC)
-    except OverflowError:
-        raise ValueError(f"{seen} is out of reach of any calendar") from None
-
-
-def _offset(found: re.Match[str]) -> str:
-    return "Z" if found[0].strip() else ""
+    return student, unit, read_moment(shown(text) if text else text).astimezone(datetime.UTC)
 
 
 def _in_utc(time: datetime.datetime) -> str:

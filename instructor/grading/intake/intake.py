@@ -219,7 +219,7 @@ def _time_stamp(file: File, unit: str) -> tuple[str, tuple[str, ...]]:
     try:
         return (text, ()) if text and parse_utc(text) else ("", ())
     except (ValueError, OverflowError):
-        return "", (f"the time stamp in {STAMP_FILE} cannot be read; taken as in time",)
+        return "", (f"the time stamp in {STAMP_FILE} cannot be read, so it gives no time",)
 
 
 def _with_times(

@@ -1,9 +1,10 @@
-"""Whose score changed and why, and the whole history, as tables.
+"""Whose points by machine changed and why, and the whole history, as tables.
 
-`changes.csv` compares with the round before: one row for each exercise of each student
-whose points are other than they were. `history.csv` has every score that ever counted
-and is never shortened; its first row for an exercise says that it was graded for the
-first time.
+Points by hand are in neither: the gradebook has them. `changes.csv` compares with the round
+before: one row for each exercise of each student whose points are other than they were, and one
+for each unit in which the rules for deadlines changed what counts. `history.csv` has every score
+that ever counted and is never shortened; its first row for an exercise says that it was graded for
+the first time.
 """
 
 __all__ = ["points_text", "write_changes", "write_history"]

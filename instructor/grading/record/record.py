@@ -5,8 +5,8 @@ gradebook, one transaction each, so that a run that was stopped at any moment is
 taken up where it stopped: what is on record is not run again, what did not reach the
 gradebook is written there again.
 
-Rows of `answer` and `score` are only ever added: they are the history. While a run
-lasts it holds the file, so that two runs cannot grade one class at the same time.
+Rows of `answer` and `score` are only ever added: they are the history. Its tables stand in
+`record_file`.
 """
 
 __all__ = [
@@ -34,40 +34,9 @@ from instructor.grading.marked import MarkedAnswer, MarkedHandIn
 from instructor.grading.record.answer_data import answer_from_text, answer_to_text
 from instructor.grading.record.counting import CountingRecord
 from instructor.grading.record.identity import Identity, what_changed
+from instructor.grading.record.record_file import RecordError, copied_file, opened_file
 
-FORMAT = 1  # of this file; raised when its tables change
-TABLES = """
-CREATE TABLE IF NOT EXISTS answer (
-    id INTEGER PRIMARY KEY, student TEXT NOT NULL, unit TEXT NOT NULL, exercise TEXT NOT NULL,
-    identity TEXT NOT NULL, marked TEXT NOT NULL, at TEXT NOT NULL);
-CREATE INDEX IF NOT EXISTS answer_of ON answer (student, unit);
-CREATE TABLE IF NOT EXISTS round (
-    id INTEGER PRIMARY KEY, started TEXT NOT NULL, finished TEXT);
-CREATE TABLE IF NOT EXISTS score (
-    id INTEGER PRIMARY KEY, round INTEGER NOT NULL REFERENCES round, student TEXT NOT NULL,
-    unit TEXT NOT NULL, exercise TEXT NOT NULL, outcome TEXT NOT NULL, points REAL,
-    identity TEXT NOT NULL, why TEXT NOT NULL, at TEXT NOT NULL);
-CREATE INDEX IF NOT EXISTS score_of ON score (student, unit);
-CREATE TABLE IF NOT EXISTS entered (
-    book TEXT NOT NULL, student TEXT NOT NULL, unit TEXT NOT NULL, digest TEXT NOT NULL,
-    cells TEXT NOT NULL, PRIMARY KEY (book, student, unit));
-CREATE TABLE IF NOT EXISTS arrival (
-    student TEXT NOT NULL, unit TEXT NOT NULL, time TEXT NOT NULL, source TEXT NOT NULL,
-    PRIMARY KEY (student, unit));
-CREATE TABLE IF NOT EXISTS counted (
-    id INTEGER PRIMARY KEY, round INTEGER NOT NULL, student TEXT NOT NULL, unit TEXT NOT NULL,
-    points REAL NOT NULL, max_points REAL NOT NULL, raw REAL NOT NULL, raw_max REAL NOT NULL,
-    why TEXT NOT NULL, at TEXT NOT NULL);
-CREATE TABLE IF NOT EXISTS kept (name TEXT PRIMARY KEY, made_from TEXT NOT NULL, data TEXT);
-CREATE TABLE IF NOT EXISTS hand_in (
-    student TEXT NOT NULL, unit TEXT NOT NULL, data BLOB NOT NULL, PRIMARY KEY (student, unit));
-DROP TABLE IF EXISTS cases;
-"""
 Identities = Mapping[str, Identity]
-
-
-class RecordError(RuntimeError):
-    """The record cannot be used; the text says why and what to do."""
 
 
 class Entered(NamedTuple):
@@ -109,26 +78,14 @@ class PointsChange(NamedTuple):
 @contextlib.contextmanager
 def open_record(path: Path) -> Iterator["GradingRecord"]:
     """Open the record, making it if there is none; raise `RecordError` if somebody else has it."""
-    with contextlib.closing(sqlite3.connect(path, timeout=1.0)) as connection:
-        _prepare(connection, path)
+    with opened_file(path) as connection:
         yield GradingRecord(connection)
 
 
 @contextlib.contextmanager
 def copied_record(path: Path) -> Iterator["GradingRecord"]:
     """Open a copy of the record in memory: whatever is done to it, the record stays as it is."""
-    with contextlib.closing(sqlite3.connect(":memory:")) as copy:
-        if path.exists():
-            address = f"{path.resolve().as_uri()}?mode=ro"
-            try:
-                with contextlib.closing(sqlite3.connect(address, timeout=1.0, uri=True)) as record:
-                    record.backup(copy)
-            except sqlite3.OperationalError as problem:
-                raise RecordError(
-                    f"{path} cannot be read now ({problem}). If another run is grading this class, "
-                    "wait until it is done."
-                ) from problem
-        _prepare(copy, path)
+    with copied_file(path) as copy:
         yield GradingRecord(copy)
 
 
@@ -299,29 +256,6 @@ class GradingRecord:
     def _one(self, question: str, *values: object) -> tuple[Any, ...] | None:
         row: tuple[Any, ...] | None = self._db.execute(question, values).fetchone()
         return row
-
-
-def _prepare(connection: sqlite3.Connection, path: Path) -> None:
-    try:
-        connection.execute("PRAGMA locking_mode = EXCLUSIVE")
-        connection.execute("PRAGMA synchronous = FULL")
-        (found,) = connection.execute("PRAGMA user_version").fetchone()
-        if found not in (0, FORMAT):
-            raise RecordError(f"{path} was written by another version of this course ({found}).")
-        connection.executescript(
-            f"BEGIN EXCLUSIVE; {TABLES} PRAGMA user_version = {FORMAT}; COMMIT"
-        )
-    except sqlite3.DatabaseError as problem:
-        if "locked" in str(problem):
-            raise RecordError(
-                f"Another run is grading this class: it holds {path}. Wait until it is done."
-            ) from problem
-        if "full" in str(problem):
-            raise
-        raise RecordError(
-            f"{path} cannot be read ({problem}). Put it aside and run again: every answer is then"
-            " run once more, and the history begins anew."
-        ) from problem
 
 
 def _why(last: Sequence[object] | None, now: Identity) -> str:

@@ -96,7 +96,7 @@ def test_a_bad_row_gets_its_line_and_the_others_count(bad, line):
     found = report(HEAD + bad + row("2026-05-04T12:00Z", "bracken"))
     (said,) = found.problems
     assert said.startswith(line)
-    assert said.endswith("the hand-in is taken as in time")
+    assert said.endswith("; so the table gives no time here")
     assert found.times == {("bracken", UNIT): NOON}
 
 

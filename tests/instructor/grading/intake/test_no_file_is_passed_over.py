@@ -216,5 +216,5 @@ def test_what_the_grader_may_not_read_has_a_line(open_path):
     why = "cannot be read (Permission denied): mend that, or have it handed in again"
     assert sorted(done.stdout.splitlines()) == [
         f"alder {why}", "alder graded", "bracken graded", f"clover {why}", f"dill {why}",
-        "elder graded the time stamp in timestamp.txt cannot be read; taken as in time",
+        "elder graded the time stamp in timestamp.txt cannot be read, so it gives no time",
     ]  # fmt: skip
