@@ -8,12 +8,18 @@ __all__ = ["has_own_numbers", "own_cases"]
 
 from collections.abc import Callable, Mapping
 
+from course_lib.exercises.personal.buffers import buffer_cases
 from course_lib.exercises.personal.code import NO_CODE
 from course_lib.exercises.personal.draws import Draws
+from course_lib.exercises.personal.lines import line_cases
 from course_lib.exercises.personal.plans import plan_cases
 from course_lib.exercises.registry import Case
 
-DRAWN: Mapping[str, Callable[[Draws], tuple[Case, ...]]] = {"3.6": plan_cases}
+DRAWN: Mapping[str, Callable[[Draws], tuple[Case, ...]]] = {
+    "3.6": plan_cases,
+    "8.1": line_cases,
+    "10.4": buffer_cases,
+}
 
 
 def has_own_numbers(exercise_id: str) -> bool:
