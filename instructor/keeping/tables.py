@@ -14,7 +14,7 @@ from course_lib.exercises.whole_file import write_whole
 WHOSE = ("student", "id", "other_student")  # columns that say whose a row is
 DECIDED = ("before", "after")  # a decision about an id may say whose it is
 MENTIONS = ("note", "why")  # those that may name somebody else besides
-WHOSE_CODE = ("code", "of")  # a table with both says in the second whose code it is
+WHOSE_CODE = ("code", "of", "calls")  # a table with these says in the last two whose numbers it is
 DELIMITERS = (",", ";", "\t")
 GONE = "(forgotten)"
 
@@ -59,7 +59,7 @@ def without_rows(path: Path, students: Collection[str]) -> int:
     decided = tuple(place for place, one in enumerate(table.head) if one in DECIDED)
     whose = (*table.whose, *decided)
     stay = [row for row in table.rows if not _is_of(row, whose, students)]
-    mentions = (*MENTIONS, WHOSE_CODE[1]) if {*WHOSE_CODE} <= {*table.head} else MENTIONS
+    mentions = (*MENTIONS, *WHOSE_CODE[1:]) if {*WHOSE_CODE} <= {*table.head} else MENTIONS
     places = [place for place, one in enumerate(table.head) if one in mentions]
     written = [_unnamed(row, places, students) for row in stay]
     changed = len(table.rows) - len(stay)

@@ -14,6 +14,7 @@ import pytest
 
 from classes.graded_class import public_only
 from course_lib.cli import main
+from course_lib.exercises.personal.own_cases import own_cases
 from hand_ins.hand_in_files import blank, hand_in
 from instructor.class_run.grade_class import RECORD_FILE
 from instructor.grading.record.class_cases import keep_cases
@@ -51,6 +52,12 @@ def with_plan(code, plan=PLAN):
     return workbook
 
 
+def numbers_of(code):
+    """Return what a student may write who was told another one's numbers."""
+    *_, block_kept_and_needs = [case.arguments for case in own_cases("3.6", code)]
+    return f"{PLAN}\n\n# and for the others:\nmake_plan{block_kept_and_needs!r}\n"
+
+
 def looked_up():
     public = public_only(UNIT)["3.6"]
     known = {repr(case.arguments): case.expected.value for case in public}
@@ -77,7 +84,8 @@ def graded(released):
     stored = unicodedata.normalize("NFD", "ülmus-79")
     hand_in(submitted, stored, with_plan(codes["ülmus-79"]), UNIT)
     hand_in(submitted, "tansy-80", with_plan(f"{codes['tansy-80'][:-1]}?"), UNIT)
-    hand_in(submitted, "umbel-81", with_plan(""), UNIT)
+    told = numbers_of(codes["woad-83"]) + numbers_of(codes["umbel-81"]) + numbers_of("")
+    hand_in(submitted, "umbel-81", with_plan("", told), UNIT)
     hand_in(submitted, "vetch-82", with_plan("KQ7W-DX3M-2AD"), UNIT)
     hand_in(submitted, "woad-83", with_plan(codes["woad-83"], looked_up()), UNIT)
     seed = named_course(course).batch.seed
@@ -107,16 +115,16 @@ def test_refreshing_a_release_keeps_everybody_s_code(released, tmp_path):
 
 
 def test_it_is_said_whose_code_each_workbook_has(graded):
-    rows = {unicodedata.normalize("NFC", row["student"]): (row["code"], row["of"])
+    rows = {unicodedata.normalize("NFC", row["student"]): (row["code"], row["of"], row["calls"])
             for row in table(graded / "results" / "numbers.csv")}  # fmt: skip
     assert rows == {
-        "rushes-77": ("own", ""),
-        "sedges-78": ("another student's", "rushes-77"),
-        "ülmus-79": ("own", ""),
-        "tansy-80": ("mistyped", ""),
-        "umbel-81": ("none", ""),
-        "vetch-82": ("nobody's", ""),
-        "woad-83": ("own", ""),
+        "rushes-77": ("own", "", ""),
+        "sedges-78": ("another student's", "rushes-77", ""),
+        "ülmus-79": ("own", "", ""),
+        "tansy-80": ("mistyped", "", ""),
+        "umbel-81": ("none", "", "3.6 with the numbers of woad-83"),
+        "vetch-82": ("nobody's", "", ""),
+        "woad-83": ("own", "", ""),
     }
 
 
@@ -140,9 +148,16 @@ def test_facts_stand_where_the_staff_reads_and_nowhere_else(graded):
     assert (
         "that of rushes-77; marked with the numbers of the student's own id" in (notes["sedges-78"])
     )
-    assert "code" not in notes["rushes-77"] + notes["umbel-81"]
+    assert "code" not in notes["rushes-77"]
+    assert "calls of 3.6 with the numbers of woad-83 stand in the code" in notes["umbel-81"]
     summary = (results / "summary.html").read_text(encoding="utf-8")
-    for what in ("Whose numbers, for a look", "that of rushes-77", "tansy-80", "vetch-82"):
+    for what in (
+        "Whose numbers, for a look",
+        "that of rushes-77",
+        "tansy-80",
+        "vetch-82",
+        "umbel-81",
+    ):
         assert what in summary
     page = (results / "feedback" / "sedges-78.html").read_text(encoding="utf-8")
     assert "rushes" not in page
