@@ -14,6 +14,7 @@ from urllib.parse import quote
 from jinja2 import Environment, StrictUndefined
 from markupsafe import Markup
 
+from course_lib.commands.unit_order import UnitOrderError, units_in_order
 from course_lib.exercises import progress
 from course_lib.exercises.display import sign_of
 from course_lib.exercises.registry import Exercise
@@ -78,13 +79,15 @@ def _progress_in(root: Path) -> tuple[progress.Progress, str]:
 
 
 def _units(root: Path, base_url: str, done: progress.Progress) -> Iterator[Unit]:
-    for name, exercises in progress.by_unit(done).items():
+    asked = progress.by_unit(done)
+    told = _told(root)
+    for name in [*told, *(name for name in asked if name not in told)]:
         path = _workbook(root, name)
         if path is None:
             continue
+        exercises = asked.get(name, [])
         got, of = progress.points_of(exercises)
-        picture = FIRST_LOOKS[name]()
-        octets = base64.b64encode(picture.svg.encode()).decode()
+        picture, words = _picture(name)
         yield Unit(
             number=name[:2],
             title=_title(path),
@@ -92,9 +95,26 @@ def _units(root: Path, base_url: str, done: progress.Progress) -> Iterator[Unit]
             got=got,
             of=of,
             steps=tuple(_steps(exercises)),
-            picture=f"data:image/svg+xml;base64,{octets}",
-            alternative_text=picture.alternative_text,
+            picture=picture,
+            alternative_text=words,
         )
+
+
+def _told(root: Path) -> tuple[str, ...]:
+    """Return the units by what their `unit.toml` says of their order; none where that is wrong."""
+    try:
+        return units_in_order(root / "workbooks")
+    except UnitOrderError:
+        return ()
+
+
+def _picture(unit: str) -> tuple[str, str]:
+    """Return the first picture of a unit as an address, and its text; a unit may have none."""
+    if unit not in FIRST_LOOKS:
+        return "", ""
+    picture = FIRST_LOOKS[unit]()
+    octets = base64.b64encode(picture.svg.encode()).decode()
+    return f"data:image/svg+xml;base64,{octets}", picture.alternative_text
 
 
 def _steps(exercises: Sequence[tuple[Exercise, progress.Entry]]) -> Iterator[Step]:

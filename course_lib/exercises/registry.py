@@ -18,7 +18,11 @@ from typing import Any, Literal
 
 from course_lib.runner.plain_data import decode, same
 
-UNITS = ("01", "02", "03", "04", "05", "06", "07", "08", "09", "10", "11", "12")
+UNITS = tuple(sorted(
+    file.name[5:7]
+    for file in (resources.files(__package__) / "units").iterdir()
+    if file.name.startswith("unit_")
+))  # fmt: skip
 
 Apart = Literal["variation", "later", "open"]
 Hex = Literal["nothing", "arguments", "results", "both"]

@@ -23,14 +23,15 @@ PAGE, WORDS, CALENDAR, KEPT = "timetable.html", "timetable.md", "timetable.ics",
 
 
 def make_plan(
-    request_file: Path, out: Path, *, now: datetime.time | None = None, done: Sequence[str] = ()
-) -> str:
+    request_file: Path, out: Path, *, now: datetime.time | None = None, done: Sequence[str] = (),
+    workbooks: Path = ROOT / "workbooks",
+) -> str:  # fmt: skip
     """Write the timetable into a folder; return what to say of it.
 
     With `now`, it is about the rest of the day of the request that has not ended by then. Raises
     `RequestError`, `CannotFitError`, `UnitFactsError`, `ValueError`, each in words.
     """
-    units = all_units(ROOT / "workbooks")
+    units = all_units(workbooks)
     whole = read_request(request_file, [unit.name for unit in units])
     request, wishes = whole, whole.wishes
     if now is not None or done:

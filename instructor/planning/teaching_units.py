@@ -11,6 +11,8 @@ from collections.abc import Iterator, Mapping
 from pathlib import Path
 from typing import Any, NamedTuple
 
+from course_lib.commands.unit_order import UnitOrderError, units_in_order
+
 LISTENING, HANDS_ON, UNATTENDED = "listening", "hands-on", "unattended"
 TRY_IT_MIN = 10  # at the figure, after a unit was only shown: our own choice
 LONGEST_TALK_MIN = 20  # common practice, no published source
@@ -79,11 +81,14 @@ class TeachingUnit(NamedTuple):
 
 
 def all_units(folder: Path) -> tuple[TeachingUnit, ...]:
-    """Read every `unit.toml` below the folder of workbooks, in the order of their names."""
-    paths = sorted(folder.glob("*/unit.toml"))
-    if not paths:
+    """Read the `unit.toml` of each unit that is taught, in the order of the course."""
+    try:
+        names = units_in_order(folder)
+    except UnitOrderError as problem:
+        raise UnitFactsError(str(problem)) from problem
+    if not names:
         raise UnitFactsError(f"{folder} holds no unit: no folder in it has a unit.toml.")
-    return tuple(_read(path) for path in paths)
+    return tuple(_read(folder / name / "unit.toml") for name in names)
 
 
 def unit_from(name: str, facts: Mapping[str, Any]) -> TeachingUnit:

@@ -95,7 +95,8 @@ def _in_order(
     here: Sequence[Place], session: int,
 ) -> list[str]:  # fmt: skip
     """Return the units of a session: who goes on, the others after their needs, who stays."""
-    names = sorted({name for name, _ in here})
+    in_course = {name: place for place, name in enumerate(units)}
+    names = sorted({name for name, _ in here}, key=in_course.__getitem__)
     where = {name: [at for (unit, _), at in blocks.items() if unit == name] for name in names}
 
     def depth(name: str) -> int:
@@ -105,9 +106,9 @@ def _in_order(
         mine = [at for unit, at in here if unit == name and at != SHOWN_PLACE]
         return any(units[name].blocks[at].unattended_min for at in mine)
 
-    def rank(name: str) -> tuple[bool, bool, bool, int, str]:
+    def rank(name: str) -> tuple[bool, bool, bool, int, int]:
         goes_on, stays = min(where[name]) < session, max(where[name]) > session
-        return stays, not goes_on, runs_at_end(name), depth(name), name
+        return stays, not goes_on, runs_at_end(name), depth(name), in_course[name]
 
     return sorted(names, key=rank)
 

@@ -17,6 +17,7 @@ from instructor.release.course_folder import (
     make_course_folder,
     named_course,
 )
+from instructor.release.named_units import named_units
 from instructor.release.personal_codes import CODES_FILE, write_codes
 from instructor.release.undone import whole_or_not_at_all
 from instructor.release.workbook_files import unit_names
@@ -51,11 +52,12 @@ def make_release(
 
     Raises `WrongPlaceError` if nothing can be made there, or a unit is not known.
     """
-    _refuse_wrong(folder, "--units", units or ())
-    _refuse_wrong(folder, "--without", without)
+    _refuse_wrong(folder)
+    units, without = named_units("--units", units or ()), named_units("--without", without)
     course = folder / "course"
     before = named_course(course).batch.units if (course / BATCH_FILE).exists() else ()
-    chosen = tuple(sorted({*before, *(units or (before or unit_names()))} - {*without}))
+    wanted = {*before, *(units or (before or unit_names()))} - {*without}
+    chosen = tuple(unit for unit in unit_names() if unit in wanted)
     if not chosen:
         raise WrongPlaceError(f"--without {' '.join(without)}: no unit would be left.")
     codes = course / CODES_FILE if students else None
@@ -111,7 +113,7 @@ def _codes_said(made: Release) -> str:
     )
 
 
-def _refuse_wrong(folder: Path, option: str, units: Sequence[str]) -> None:
+def _refuse_wrong(folder: Path) -> None:
     refuse_a_file("FOLDER", folder)
     if (folder / BATCH_FILE).exists():
         raise WrongPlaceError(
@@ -122,11 +124,3 @@ def _refuse_wrong(folder: Path, option: str, units: Sequence[str]) -> None:
         raise WrongPlaceError(
             f"FOLDER {folder} holds what students get. Name a folder where answers may lie, too."
         )
-    known = unit_names()
-    for unit in units:
-        if unit not in known:
-            like = [one for one in known if one.startswith(unit)]
-            meant = f" Did you mean {like[0]}?" if len(like) == 1 else ""
-            raise WrongPlaceError(
-                f"{option} {unit}: there is no such unit.{meant} There are {', '.join(known)}."
-            )

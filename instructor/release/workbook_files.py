@@ -27,6 +27,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 import instructor
+from course_lib.commands.unit_order import units_in_order
 from instructor.release.plain_workbook import PlainWorkbook, plain_workbook
 from instructor.units.items import Item, source_of, unit_items
 
@@ -40,8 +41,8 @@ BEGIN, END = "### BEGIN SOLUTION", "### END SOLUTION"
 
 
 def unit_names() -> tuple[str, ...]:
-    """Return the names of all units that have a workbook, in the order of the course."""
-    return tuple(sorted(path.parent.name for path in (ROOT / "workbooks").glob("*/unit.toml")))
+    """Return the names of all units that are taught, in the order of the course."""
+    return units_in_order(ROOT / "workbooks")
 
 
 def read_workbook(unit: str) -> "NotebookNode":

@@ -23,7 +23,13 @@
 Where the group is too small for a figure, its cells are empty.
 """
 
-__all__ = ["EXERCISE_COLUMNS", "MISCONCEPTION_COLUMNS", "write_tables"]
+__all__ = [
+    "EXERCISE_COLUMNS",
+    "MISCONCEPTION_COLUMNS",
+    "OUTCOME_COLUMNS",
+    "SHARE_COLUMNS",
+    "write_tables",
+]
 
 from pathlib import Path
 

@@ -3,6 +3,7 @@
 import re
 
 import pytest
+from nbformat.v4 import new_markdown_cell
 
 from structure.copied_course import CopiedCourse, exercise_cells, setup_cell
 from structure.guide import GUIDE
@@ -53,6 +54,27 @@ QUESTIONS = """[
     *(Question("the end", (hops,)) for hops in (1, 0)),
 ]"""
 DRAWN = QUESTIONS.replace("(64, 2, 255)", "rng.sample(range(2, 256), 5)")
+PLAN = """
+title = "One morning"
+people = 8
+known = ["01"]
+[[days]]
+date = 2027-05-03
+sessions = ["09:00-10:30"]
+[wishes]
+must = ["20"]
+"""
+OPEN_AND_MARK = """
+import os, pathlib
+from course_lib.commands.start_page import start_page
+from course_lib.exercises import mark
+
+os.chdir("class/students/hop-by-hop")
+print(start_page(pathlib.Path()))
+names = {{"In": ["", {right!r}], "mark": mark}}
+exec("points = mark('20.1')", names)
+print(f"{{names['points']:g}} of 2 points by machine")
+"""
 IMPORTS_OF_SHAPES = "from course_lib.exercises.registry import Aspect, Exercise\n"
 IMPORTS_OF_CLAUSES = (
     "from instructor.units.clauses import Clause, Contract\n"
@@ -134,7 +156,8 @@ def add_exercise(course: CopiedCourse, unit: str, number: str, *, new: bool) -> 
     change(f"course_lib/exercises/wording/unit_{unit[:2]}.toml", FEEDBACK.format(id=number))
     cells = exercise_cells(number, STUB, 2)
     workbook = f"workbooks/{unit}/{unit}.ipynb"
-    course.add_cells(workbook, [setup_cell(), *cells] if new else cells, unit)
+    begins = [new_markdown_cell("# Hops left"), setup_cell()] if new else []
+    course.add_cells(workbook, [*begins, *cells], unit)
 
 
 def _table(new: bool, name: str, row: str) -> str:
@@ -194,15 +217,26 @@ demo = 5
 exercises = 10
 unattended = 0
 ''')  # fmt: skip
-    course.replace("course_lib/exercises/registry.py", '"12")', '"12", "20")')
     course.write("instructor/units/unit_20/__init__.py", '"""Unit 20 as the staff knows it."""\n')
     add_exercise(course, unit, "20.1", new=True)
-    looks = f'\nFIRST_LOOKS = {{**FIRST_LOOKS, "{unit}": frames_and_headers}}\n'
-    course.add("course_lib/figures/ferry/first_looks.py", looks)
-    said = course.run("-m", "instructor.release.first_screens")
-    assert said == f"{unit}: the first picture was written\n"
     course.build_cases("20")
-    check_graded(course, unit, "20.1")
     must, may = recipe("Add a unit", unit)
     exercise_must, exercise_may = recipe("Add an exercise", unit)
     assert must <= course.changed <= must | may | exercise_must | exercise_may
+    check_graded(course, unit, "20.1")
+    check_opened_and_marked(course)
+    course.write("short.toml", PLAN)
+    assert "Hops left" in course.run("-m", "course_lib.cli", "plan", "short.toml")
+    # And nothing but a unit's own file says where it stands, and whether it is taught.
+    course.replace(f"workbooks/{unit}/unit.toml", "points = 2", "order = 1.5\npoints = 2")
+    course.replace("workbooks/02-checksums/unit.toml", "points =", "taught = false\npoints =")
+    script = "from instructor.release.workbook_files import unit_names as n; print(*n()[:3])"
+    assert course.run("-c", script) == f"01-frames-and-headers {unit} 03-addresses-and-prefixes\n"
+
+
+def check_opened_and_marked(course: CopiedCourse) -> None:
+    """Look at the released unit as its students do: the page they start from, and a mark."""
+    script = OPEN_AND_MARK.format(right=RIGHT)
+    said = course.run("-c", script)
+    assert ">20 Hops left</a></h2>" in said
+    assert said.endswith("2 of 2 points by machine\n")

@@ -1,0 +1,1 @@
+"""A course kit for another teacher."""
