@@ -13,6 +13,7 @@ from course_lib.commands.terminal_words import folded, say
 from instructor.administration.register import register_administration
 from instructor.class_run.explained import TOPICS
 from instructor.handing_on import command as handing_on
+from instructor.handbook import command as handbook
 from instructor.keeping import command as keeping
 from instructor.marking import command as marking
 from instructor.planning import command as planning
@@ -45,6 +46,7 @@ def register(commands: Commands) -> None:
     room.register(commands)
     planning.register(commands)
     handing_on.register(commands)
+    handbook.register(commands)
     register_administration(commands)
     _add_demo(commands)
 
