@@ -8,7 +8,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from course_lib.commands.parser import Commands, add_command, add_help
-from course_lib.commands.terminal_words import folded, say, this_command, to_type
+from course_lib.commands.terminal_words import say, this_command, to_type
 
 if TYPE_CHECKING:
     from instructor.handbook.unit_page import UnitPage
@@ -87,8 +87,8 @@ def _replayed(page: "UnitPage") -> int:
     differ = 0
     steps = replay(page.steps)
     for number, step in enumerate(page.steps, 1):
-        print(folded(f"\nUnit {page.number}, step {number} of {len(page.steps)}. {step.words}\n"))
-        print("".join(f"    {line}\n" for line in step.code.splitlines()))
+        say(f"\nUnit {page.number}, step {number} of {len(page.steps)}. {step.words}")
+        print(f"\n{step.code}")
         if sys.stdin.isatty():
             input("Enter runs it. ")
         played = next(steps)

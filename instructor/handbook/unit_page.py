@@ -140,9 +140,7 @@ def _beliefs(facts: Mapping[str, Any], text: PageText, name: str) -> Iterator[Be
             )
         row = rows[one.belief]
         example = example_of(one.exercise, one.belief)
-        yield Belief(
-            one.exercise, one.belief, one.question, row["belief"], example, row["next"]
-        )
+        yield Belief(one.exercise, one.belief, one.question, row["belief"], example, row["next"])
 
 
 def _questions(unit: str, text: PageText, name: str) -> Iterator[Question]:
