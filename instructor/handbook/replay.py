@@ -7,6 +7,7 @@ import io
 from collections.abc import Iterable, Iterator
 from typing import Any, NamedTuple
 
+from course_lib.engine.waiting_note import silence
 from instructor.handbook.page_text import Step
 
 
@@ -23,11 +24,14 @@ class Played(NamedTuple):
 
 
 def replay(steps: Iterable[Step]) -> Iterator[Played]:
-    """Run steps one after the other; each finds the names of those before it."""
+    """Run steps one after the other; each finds the names of those before it.
+
+    What a slow machine would say of its waiting is no part of what a step prints.
+    """
     names: dict[str, Any] = {"__name__": "demonstration"}
     for number, step in enumerate(steps, 1):
         printed = io.StringIO()
-        with contextlib.redirect_stdout(printed):
+        with contextlib.redirect_stdout(printed), silence():
             try:
                 exec(compile(step.code, f"step {number}", "exec"), names)
             except Exception as problem:  # what a step shows may be a refusal

@@ -37,7 +37,7 @@ class Exercise(NamedTuple):
 
 
 class Belief(NamedTuple):
-    """What to ask, the belief behind a wrong answer, a small call that shows it, what to ask then."""
+    """What to ask, the belief behind a wrong answer, a call that shows it, what to ask then."""
 
     exercise: str
     name: str

@@ -37,6 +37,7 @@ pytestmark = pytest.mark.usefixtures("walls_tried_once")
 COMMANDS = (
     "open", "check-machine", "progress", "release", "grade", "mark-words", "archive", "forget",
     "machines", "roster", "deadlines", "requests", "plan", "hand-on", "demo",
+    "machines", "roster", "deadlines", "requests", "plan", "handbook", "demo",
 )  # fmt: skip
 SCREEN = 30
 

@@ -11,6 +11,7 @@ import nbformat
 import pytest
 
 from course_lib.runner.plain_data import encode
+from instructor.handbook.unit_page import TEXTS
 from instructor.release.make import make_release
 from instructor.release.workbook_files import read_workbook, unit_names
 from instructor.units.items import all_items, secret_questions, source_of
@@ -142,3 +143,11 @@ def test_workbooks_are_handed_out_as_they_are_kept(release):
 def test_the_same_release_gives_the_same_archive(release, tmp_path):
     again = make_release(tmp_path, seed=SEED)
     assert again.bundle.read_bytes() == release.bundle.read_bytes()
+
+
+def test_no_page_of_the_handbook_is_in_it(whole):
+    for unit in unit_names():
+        text = (TEXTS / f"{unit}.md").read_text(encoding="utf-8")
+        said = [line for line in text.splitlines() if re.match(r"\d\. |- ", line)]
+        assert len(said) > 20
+        assert [line for line in said if whole(line)] == []
