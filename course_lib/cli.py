@@ -62,8 +62,7 @@ def _parser() -> CommandParser:
         "--report", type=Path, metavar="FILE", help="also write what was found to a .json file"
     )
     add_help(rare)
-    tell = "show your points over all units"
-    add_help(add_command(commands, "progress", tell, _progress).add_argument_group("now and then"))
+    _add_progress(commands)
     for entry in entry_points(group=COMMAND_GROUP):
         try:
             register = entry.load()
@@ -138,16 +137,48 @@ def _check_machine(chosen: argparse.Namespace) -> int:
     return 0 if all(finding.works or not finding.required for finding in findings) else 1
 
 
-def _progress(_: argparse.Namespace) -> int:
+def _add_progress(commands: Commands) -> None:
+    command = add_command(commands, "progress", "show your points over all units", _progress)
+    rare = command.add_argument_group("now and then").add_mutually_exclusive_group()
+    rare.add_argument(
+        "--share", type=Path, metavar="FOLDER",
+        help="from now on, also keep a copy without your name there, for the board of the room",
+    )  # fmt: skip
+    rare.add_argument("--share-no-more", action="store_true", help="take that copy back")
+    add_help(rare)
+
+
+def _progress(chosen: argparse.Namespace) -> int:
     from course_lib.exercises import progress
     from course_lib.exercises.marking import progress_table
 
+    if chosen.share is not None or chosen.share_no_more:
+        return _share(chosen.share)
     try:
         done = progress.load(progress.progress_file())
     except progress.ProgressFileError as problem:
         say(str(problem), sys.stderr)
         return 1
     print(progress_table(done).text())
+    return 0
+
+
+def _share(folder: Path | None) -> int:
+    from course_lib.exercises import progress
+
+    path = progress.progress_file()
+    if folder is None:
+        ended = progress.share_no_more(path)
+        say("The copy is gone, and no other is made." if ended else "Nothing was shared.")
+        return 0
+    try:
+        copy = progress.share(path, folder)
+    except (OSError, progress.ProgressFileError) as problem:
+        say(f"--share {folder}: {problem}.", sys.stderr)
+        return 1
+    say(f"Whenever you mark an answer, a copy of your progress goes to {copy}. Its name was drawn "
+        "by lot; who looks after the machine can see whose file it is. It counts for nothing. "
+        "To end that: hopbyhop progress --share-no-more")  # fmt: skip
     return 0
 
 

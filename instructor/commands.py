@@ -17,6 +17,7 @@ from instructor.handbook import command as handbook
 from instructor.keeping import command as keeping
 from instructor.marking import command as marking
 from instructor.planning import command as planning
+from instructor.room import board_command as board
 from instructor.room import command as room
 
 RELEASE = """\
@@ -44,6 +45,7 @@ def register(commands: Commands) -> None:
     marking.register(commands)
     keeping.register(commands)
     room.register(commands)
+    board.register(commands)
     planning.register(commands)
     handing_on.register(commands)
     handbook.register(commands)

@@ -157,12 +157,17 @@ def _note_progress(verdict: Verdict) -> str:
     path = progress.progress_file()
     try:
         progress.record(
-            path, verdict.exercise.id, points=verdict.points, outcome=verdict.outcome.value
-        )
+            path, verdict.exercise.id, points=verdict.points, outcome=verdict.outcome.value,
+            belief=verdict.misconception,
+        )  # fmt: skip
     except progress.ProgressFileError as problem:
         return f"{problem}."
     except OSError as problem:
         return f"Your progress could not be written to {path.name}: {problem.strerror}."
+    try:
+        progress.send_copy(path)
+    except (OSError, ValueError, KeyError) as problem:
+        return f"Your progress is kept, but the board of the room got no copy: {problem}."
     return ""
 
 

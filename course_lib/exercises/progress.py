@@ -2,6 +2,9 @@
 
 The file lies beside the workbooks, so that it goes with them and survives a
 restart. It is for the student alone: nothing in it counts for a grade.
+
+Whoever wants to may share it with the board of a room: then a copy goes to a folder there whenever
+something is marked, under a name drawn by lot that says nothing of whose it is.
 """
 
 __all__ = [
@@ -15,12 +18,17 @@ __all__ = [
     "points_of",
     "progress_file",
     "record",
+    "send_copy",
+    "share",
+    "share_no_more",
 ]
 
 import json
+import secrets
 from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass, replace
 from pathlib import Path
+from typing import Any
 
 from course_lib.exercises.registry import Exercise, all_exercises
 from course_lib.exercises.verdict import Outcome
@@ -29,20 +37,26 @@ from course_lib.exercises.whole_file import write_whole
 FILE_NAME = "progress.json"
 NOT_TRIED = "not tried"
 STUDENT_ALONE = 0o600  # reads and writes it
+SHARED_WITH = "progress-shared.json"  # beside it: the folder of the board, and our name there
 BUNDLE_MARK = ".hop-by-hop"  # an empty file in the folder that holds the workbooks
 
 
 @dataclass(frozen=True, slots=True)
 class Entry:
-    """One exercise: the best points so far, the last outcome, attempts and hints."""
+    """One exercise: the best points so far, the last outcome, attempts and hints.
+
+    `belief` is the name of the belief that the last attempt showed; '' for none.
+    """
 
     best: float = 0.0
     outcome: str = NOT_TRIED
     attempts: int = 0
     hints: int = 0
+    belief: str = ""
 
 
 Progress = Mapping[str, Entry]
+"""Entries by exercise, in the order in which these were last worked on."""
 
 
 class ProgressFileError(ValueError):
@@ -78,7 +92,7 @@ def load(path: Path) -> Progress:
         return {}
     try:
         data = json.loads(path.read_text(encoding="utf-8"))
-        return {name: Entry(**entry) for name, entry in data.items()}
+        return {name: _entry(told) for name, told in data.items()}
     except (ValueError, TypeError, AttributeError) as problem:
         aside = path.with_suffix(".damaged.json")
         path.replace(aside)
@@ -87,9 +101,15 @@ def load(path: Path) -> Progress:
         ) from problem
 
 
+def _entry(told: Mapping[str, Any]) -> Entry:
+    """Return an entry; what a later release has added is left out."""
+    return Entry(**{name: value for name, value in told.items() if name in Entry.__slots__})
+
+
 def record(
-    path: Path, exercise_id: str, *, points: float = 0.0, outcome: str = "", hint: bool = False
-) -> Entry:
+    path: Path, exercise_id: str, *, points: float = 0.0, outcome: str = "", belief: str = "",
+    hint: bool = False,
+) -> Entry:  # fmt: skip
     """Note one attempt, or one hint taken, and return the entry as it is now.
 
     Where there is no answer yet, nothing was attempted: the entry stays as it is.
@@ -102,12 +122,48 @@ def record(
         entry = replace(entry, hints=entry.hints + 1)
     else:
         entry = replace(
-            entry, best=max(entry.best, points), outcome=outcome, attempts=entry.attempts + 1
-        )
-    progress[exercise_id] = entry
+            entry, best=max(entry.best, points), outcome=outcome, attempts=entry.attempts + 1,
+            belief=belief,
+        )  # fmt: skip
+    progress.pop(exercise_id, None)
+    progress[exercise_id] = entry  # behind all others: the one last worked on
     entries = {name: asdict(one) for name, one in progress.items()}
     write_whole(path, json.dumps(entries, indent=1), STUDENT_ALONE)
     return entry
+
+
+def share(path: Path, folder: Path) -> Path:
+    """Send a copy of the progress file to a folder from now on; return where the first one lies.
+
+    Raises `OSError` if it cannot be written.
+    """
+    told = {"folder": str(folder.resolve()), "name": secrets.token_hex(8)}
+    _write_copy(path, told)
+    write_whole(path.with_name(SHARED_WITH), json.dumps(told), STUDENT_ALONE)
+    return folder / f"{told['name']}.json"
+
+
+def share_no_more(path: Path) -> bool:
+    """Send no more copies, and take the last one back; return whether there were any."""
+    shared = path.with_name(SHARED_WITH)
+    if not shared.exists():
+        return False
+    told = json.loads(shared.read_text(encoding="utf-8"))
+    (Path(told["folder"]) / f"{told['name']}.json").unlink(missing_ok=True)
+    shared.unlink()
+    return True
+
+
+def send_copy(path: Path) -> None:
+    """Send a copy if the student shares it; raises `OSError` or `ValueError` if that fails."""
+    shared = path.with_name(SHARED_WITH)
+    if shared.exists():
+        _write_copy(path, json.loads(shared.read_text(encoding="utf-8")))
+
+
+def _write_copy(path: Path, told: Mapping[str, str]) -> None:
+    entries = {name: asdict(replace(one, hints=0)) for name, one in load(path).items()}
+    write_whole(Path(told["folder"]) / f"{told['name']}.json", json.dumps(entries, indent=1), 0o644)
 
 
 def by_unit(progress: Progress) -> dict[str, list[tuple[Exercise, Entry]]]:

@@ -29,11 +29,16 @@ def register(commands: Commands) -> None:
     """Add the command to the command line."""
     command = add_command(
         commands, "machines", "gather reports of many machines: who is not ready", _machines,
-        usage="hopbyhop machines FOLDER", description=TOLD,
+        usage="hopbyhop machines FOLDER [--roster FILE]", description=TOLD,
     )  # fmt: skip
-    command.add_argument_group("usual").add_argument(
+    usual = command.add_argument_group("usual")
+    usual.add_argument(
         "folder", type=Path, metavar="FOLDER", help="folder with the reports (.json)"
     )
+    usual.add_argument(
+        "--roster", type=Path, metavar="FILE",
+        help="whose reports are expected, by the names of these: an id on each line",
+    )  # fmt: skip
     add_help(command.add_argument_group("now and then"))
 
 
@@ -69,11 +74,18 @@ def _machines(chosen: argparse.Namespace) -> int:
 
     from instructor.output.text import visible
     from instructor.room.machine_reports import read_machines, write_machines
+    from instructor.roster.class_list import read_class_list
+    from instructor.roster.typed_table import TypedTableError
 
     if not chosen.folder.is_dir():
         say(f"FOLDER {chosen.folder}: there is no such folder.", sys.stderr)
         return 1
-    machines = read_machines(chosen.folder)
+    try:
+        expected = read_class_list(chosen.roster).ids if chosen.roster else ()
+    except TypedTableError as problem:
+        say(f"--roster {problem}", sys.stderr)
+        return 1
+    machines = read_machines(chosen.folder, expected)
     if not machines:
         say(f"FOLDER {chosen.folder} holds no report (.json).", sys.stderr)
         return 1

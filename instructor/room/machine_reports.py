@@ -1,7 +1,7 @@
 """The reports of many machines as one table: who is not ready, and the line that mends it.
 
 Reports come from students' machines: they are read as data, within bounds, and a file that is no
-report is a row that says so.
+report is a row that says so. So is whoever is expected, and of whom there is no report.
 """
 
 __all__ = ["COLUMNS", "Machine", "read_machines", "write_machines"]
@@ -18,6 +18,7 @@ LARGEST = 1 << 18  # octets; a report has about 4,000
 LONGEST = 300  # characters of a line that are kept
 COLUMNS = ("machine", "ready", "system", "python", "missing", "mend")
 INSTALL = "pip install "
+REPORT = "hopbyhop check-machine --report"
 
 
 class Machine(NamedTuple):
@@ -31,9 +32,17 @@ class Machine(NamedTuple):
     mend: str = ""
 
 
-def read_machines(folder: Path) -> tuple[Machine, ...]:
-    """Read every report in a folder; those that are not ready come first, then by name."""
+def read_machines(folder: Path, expected: Iterable[str] = ()) -> tuple[Machine, ...]:
+    """Read every report in a folder; those that are not ready come first, then by name.
+
+    `expected` are names of reports: who has sent none is not ready either.
+    """
     found = [_read(path) for path in sorted(folder.glob("*.json"))]
+    there = {one.machine for one in found}
+    found += [
+        Machine(name, "no report", mend=f"{REPORT} {name}.json") for name in expected
+        if name not in there
+    ]  # fmt: skip
     return tuple(sorted(found, key=lambda one: (one.ready == "yes", one.machine)))
 
 
@@ -56,7 +65,7 @@ def _read(path: Path) -> Machine:
         )  # fmt: skip
     except (OSError, ValueError, KeyError, TypeError, RecursionError) as problem:
         why = problem if type(problem) is ValueError else "it is no report of `check-machine`"
-        return Machine(path.stem, "not known", mend=f"{why}: run hopbyhop check-machine --report")
+        return Machine(path.stem, "not known", mend=f"{why}: run {REPORT}")
 
 
 def _mend(lacking: Sequence[Mapping[str, Any]]) -> str:

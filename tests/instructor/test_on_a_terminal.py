@@ -38,6 +38,8 @@ COMMANDS = (
     "open", "check-machine", "progress", "release", "grade", "mark-words", "archive", "forget",
     "machines", "roster", "deadlines", "requests", "plan", "hand-on", "demo",
     "machines", "roster", "deadlines", "requests", "plan", "handbook", "demo",
+    "machines", "roster", "deadlines", "requests", "plan", "handbook",
+    "board", "demo",
 )  # fmt: skip
 SCREEN = 30
 

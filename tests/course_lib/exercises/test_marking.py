@@ -1,9 +1,11 @@
 """`mark` in a workbook: it finds the answer, says three lines, and returns points."""
 
 import json
+import re
 
 import pytest
 
+from course_lib.cli import main
 from course_lib.exercises import hint, mark, progress, show_progress
 from course_lib.exercises.marking import progress_table
 from course_lib.exercises.registry import all_exercises, exercise
@@ -187,3 +189,57 @@ def test_progress_is_found_from_inside_a_unit_s_folder(tmp_path, monkeypatch):
     inner = tmp_path / "workbooks" / "01"
     inner.mkdir(parents=True)
     assert progress.progress_file(inner) == tmp_path / "progress.json"
+
+
+WEIGHS_BACKWARDS = (
+    "def read_word(data, offset):\n"
+    "    if not 0 <= offset < len(data) - 1: raise ValueError\n"
+    "    return data[offset] + data[offset + 1] * 256\n"
+)
+
+
+def test_progress_knows_the_last_belief_and_what_was_worked_on_last(tmp_path):
+    mark_after(WEIGHS_BACKWARDS)
+    hint("1.2")
+    done = progress.load(tmp_path / "progress.json")
+    assert (done["1.1"].belief, [*done]) == ("low-octet-first", ["1.1", "1.2"])
+    mark_after(ANSWER)
+    done = progress.load(tmp_path / "progress.json")
+    assert (done["1.1"].belief, [*done]) == ("", ["1.2", "1.1"])
+
+
+def test_a_file_of_a_later_release_is_read_as_well(tmp_path):
+    told = {"1.1": {"best": 1.0, "outcome": "wrong", "attempts": 2, "hints": 0, "new": 5}}
+    (tmp_path / "progress.json").write_text(json.dumps(told))
+    assert progress.load(tmp_path / "progress.json")["1.1"].attempts == 2
+
+
+def test_a_copy_without_a_name_goes_to_the_board_if_the_student_wants_that(tmp_path, capsys):
+    room, own = tmp_path / "room", tmp_path / "progress.json"
+    room.mkdir()
+    mark_after(WEIGHS_BACKWARDS)
+    assert [*room.iterdir()] == []  # unasked nothing goes anywhere
+    assert main(["progress", "--share", str(room)]) == 0
+    (copy,) = room.iterdir()
+    assert re.fullmatch(r"[0-9a-f]{16}\.json", copy.name)
+    mark_after(ANSWER)
+    told = json.loads(copy.read_text())
+    assert told["1.1"]["outcome"] == "right"
+    assert {name for one in told.values() for name in one} == set(progress.Entry.__slots__)
+    assert main(["progress", "--share-no-more"]) == 0
+    assert [*room.iterdir()] == []
+    assert own.exists()
+    assert main(["progress", "--share", str(tmp_path / "no" / "room")]) == 1
+    assert "--share" in capsys.readouterr().err
+
+
+def test_a_board_that_is_gone_is_said_and_progress_is_kept(tmp_path, capsys):
+    room = tmp_path / "room"
+    room.mkdir()
+    progress.share(tmp_path / "progress.json", room)
+    for one in room.iterdir():
+        one.unlink()
+    room.rmdir()
+    assert mark_after(ANSWER) == exercise("1.1").points
+    assert "the board of the room got no copy" in " ".join(capsys.readouterr().out.split())
+    assert progress.load(tmp_path / "progress.json")["1.1"].outcome == "right"

@@ -73,6 +73,18 @@ def test_reports_are_written_gathered_and_put_in_order(tmp_path, monkeypatch, ca
     assert main(["machines", str(tmp_path / "none")]) == 1
 
 
+def test_of_whom_no_report_came_is_a_row_as_well(tmp_path, monkeypatch, capsys):
+    monkeypatch.setenv("COLUMNS", "80")
+    write_report(tmp_path / "alder.json", [FINE])
+    (tmp_path / "class.txt").write_text("alder\nbirch\n")
+    assert main(["machines", str(tmp_path), "--roster", str(tmp_path / "class.txt")]) == 1
+    said = " ".join(capsys.readouterr().out.split())
+    assert "birch no report" in said
+    assert "--report birch.json" in said
+    assert "1 of 2 machines are ready." in said
+    assert main(["machines", str(tmp_path), "--roster", str(tmp_path / "none.txt")]) == 1
+
+
 def test_a_report_that_cannot_be_written_is_said(tmp_path, monkeypatch, capsys):
     monkeypatch.setattr(checks, "check_machine", lambda: [FINE])
     assert main(["check-machine", "--report", str(tmp_path / "no" / "b.json")]) == 1
