@@ -12,7 +12,7 @@
 | `numbers.csv` | staff | whose personal code stands in workbooks, see `whose_numbers` |
 | `summary.html` | staff | what is left for a person to do |
 | `feedback/` | students | a page for each, to be given to that student alone |
-| `report/` | staff | what the class did not understand |
+| `report/` | staff | what the class did not understand, and how the exercises did |
 
 Each file is written whole or not at all, and every one is written anew by every run.
 """
@@ -48,6 +48,8 @@ from instructor.grading.similarity.pairs import alike, write_alike
 from instructor.reporting.report_pages import Beside, write_report
 from instructor.reporting.since_last_run import since_last_run
 from instructor.reporting.still_unclear import answers_of_class
+from instructor.statistics.statistics_page import write_statistics
+from instructor.statistics.unit_hand_ins import unit_hand_ins
 
 
 @dataclass(frozen=True, slots=True)
@@ -116,6 +118,7 @@ def write_results(
     unclear = answers_of_class(one.hand_in for one in counting)
     since = since_last_run(history, changes, record.round)
     write_report(out / "report", result, Beside(totals, unclear, since, rule))
+    write_statistics(out / "report", result, unit_hand_ins(files, record.counting.arrivals()))
     write_summary(graded.page, summary)
     return graded
 

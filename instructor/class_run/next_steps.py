@@ -18,12 +18,13 @@ WRITTEN = (
     ("upload.csv", "points, for an upload page"),
     ("feedback", "a page for each student, for that one alone"),
     ("report/report.html", "what the class did not understand"),
+    ("report/statistics.html", "how the exercises did, without names"),
 )
 
 
 def written(graded: Graded) -> str:
     """Say what was written, and where."""
-    rows = "\n".join(f"    {name:<20}{what}" for name, what in WRITTEN)
+    rows = "\n".join(f"    {name:<24}{what}" for name, what in WRITTEN)
     return f"Written to {graded.page.parent}:\n{rows}"
 
 

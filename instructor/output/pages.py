@@ -30,9 +30,12 @@ COMMON = Path(__file__).parent / "templates"
 NO_BREAK = "\N{NO-BREAK SPACE}"
 
 
-def render_page(template: Path, **values: object) -> str:
-    """Fill a template, which extends `page.html`, and return the whole page."""
-    style = _style(template)
+def render_page(template: Path, *, like: Path | None = None, **values: object) -> str:
+    """Fill a template, which extends `page.html`, and return the whole page.
+
+    It looks `like` another template's page, with what its own style sheet adds.
+    """
+    style = _style(template, like)
     digest = base64.b64encode(hashlib.sha256(style.encode()).digest()).decode()
     page = _environment(template.parent).get_template(template.name)
     return page.render(page_style=Markup(style), style_digest=digest, **values)
@@ -134,8 +137,9 @@ def _environment(folder: Path) -> Environment:
 
 
 @functools.cache
-def _style(template: Path) -> str:
-    sheets = (COMMON / "page.css", template.with_suffix(".css"))
+def _style(template: Path, like: Path | None) -> str:
+    pages = [COMMON / "page.css", *([like] if like else []), template]
+    sheets = [page.with_suffix(".css") for page in pages]
     return "\n".join(sheet.read_text(encoding="utf-8") for sheet in sheets)
 
 

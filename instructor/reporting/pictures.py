@@ -23,13 +23,9 @@ from markupsafe import Markup
 from instructor.reporting.intervals import Estimate
 
 HEIGHT = 18
-TICKS = (  # per cent, how the number stands at its place, its unit
-    (0, "start", ""),
-    (25, "middle", ""),
-    (50, "middle", ""),
-    (75, "middle", ""),
-    (100, "end", " %"),
-)
+# Per cent, and how the number stands at its place.
+TICKS = ((0, "start"), (25, "middle"), (50, "middle"), (75, "middle"), (100, "end"))
+PER_CENT = ("0", "", "50", "", "100 %")
 ROOM_FOR_LABEL = 0.1  # a narrower segment carries no number
 OUTCOME_PATTERNS = ("right", "partly", "wrong", "stopped", "none", "unclear")
 
@@ -64,13 +60,13 @@ def outcome_picture(counts: Sequence[int], sentence: str) -> Markup:
     return _picture(sentence, *parts)
 
 
-def scale() -> Markup:
-    """Draw the numbers above a column of interval pictures."""
-    labels = [
-        f'<text x="{tick}%" y="13" text-anchor="{anchor}">{tick}{unit}</text>'
-        for tick, anchor, unit in TICKS
-    ]
-    return _picture("Scale from 0 to 100 %", _element("".join(labels)))
+def scale(numbers: Sequence[str] = PER_CENT, said: str = "Scale from 0 to 100 %") -> Markup:
+    """Draw the five numbers above a column of interval pictures."""
+    labels = Markup("").join(
+        Markup('<text x="{}%" y="13" text-anchor="{}">{}</text>').format(tick, anchor, number)
+        for (tick, anchor), number in zip(TICKS, numbers, strict=True)
+    )
+    return _picture(said, labels)
 
 
 def swatch(name: str) -> Markup:
@@ -104,7 +100,7 @@ def _picture(sentence: str, *parts: Markup) -> Markup:
 
 
 def _grid() -> Markup:
-    lines = (f'<line x1="{x}%" x2="{x}%" y1="0" y2="{HEIGHT}"/>' for x, _, _ in TICKS)
+    lines = (f'<line x1="{x}%" x2="{x}%" y1="0" y2="{HEIGHT}"/>' for x, _ in TICKS)
     return _element(f'<g class="grid">{"".join(lines)}</g>')
 
 

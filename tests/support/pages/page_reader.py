@@ -10,7 +10,7 @@ ACTIVE = frozenset({"script", "iframe", "object", "embed", "form", "link", "base
                     "video", "foreignobject", "animate", "set", "use", "image"})  # fmt: skip
 # Places on this page and its neighbours, and where one marks on one's own machine.
 HARMLESS_LINK = re.compile(
-    r"#[\w.-]+|\w+\.csv|\.\./\w+\.html#[\w.-]+"
+    r"#[\w.-]+|[\w-]+\.(?:csv|html)|\.\./\w+\.html#[\w.-]+"
     r"|http://localhost:8888/formgrader/gradebook/[\w-]+/[\w-]+"
 )
 COLOURS = re.compile(r"--(\w+): (#[0-9a-f]{6})")
