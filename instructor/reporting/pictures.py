@@ -48,12 +48,14 @@ def interval_picture(estimate: Estimate, sentence: str) -> Markup:
     )
 
 
-def outcome_picture(counts: Sequence[int], sentence: str) -> Markup:
-    """Draw counts as one bar; they come in the order of `OUTCOME_PATTERNS`."""
+def outcome_picture(
+    counts: Sequence[int], sentence: str, names: Sequence[str] = OUTCOME_PATTERNS
+) -> Markup:
+    """Draw counts as one bar; they come in the order of `names`, each one of the patterns."""
     whole = sum(counts)
     parts = []
     start = 0.0
-    for name, count in zip(OUTCOME_PATTERNS, counts, strict=True):
+    for name, count in zip(names, counts, strict=True):
         if count:
             parts.append(_segment(name, start, count / whole, count))
             start += count / whole
