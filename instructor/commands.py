@@ -18,6 +18,7 @@ from instructor.keeping import command as keeping
 from instructor.marking import command as marking
 from instructor.planning import command as planning
 from instructor.room import board_command as board
+from instructor.questions import command as questions
 from instructor.room import command as room
 
 RELEASE = """\
@@ -49,6 +50,7 @@ def register(commands: Commands) -> None:
     planning.register(commands)
     handing_on.register(commands)
     handbook.register(commands)
+    questions.register(commands)
     register_administration(commands)
     _add_demo(commands)
 
