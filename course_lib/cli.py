@@ -19,11 +19,8 @@ from course_lib.commands.terminal_words import say
 
 COMMAND_GROUP = "hopbyhop.commands"
 DESCRIPTION = """\
-Workbooks in which you build an IP router, hop by hop. To begin:
+Workbooks in which you build an IP router, hop by hop. Begin with: hopbyhop open
 
-    hopbyhop open
-
-commands:
 {commands}
 
 Each explains itself: hopbyhop COMMAND --help. Releasing and grading need the
@@ -48,7 +45,7 @@ def main(arguments: Sequence[str] | None = None) -> int:
 
 def _parser() -> CommandParser:
     parser = CommandParser(prog="hopbyhop", usage="hopbyhop COMMAND ...")
-    add_help(parser.add_argument_group("also"))
+    parser.add_argument("-h", "--help", action="help", help=argparse.SUPPRESS)  # it is being read
     commands = parser.add_subparsers(
         required=True, metavar="COMMAND", prog="hopbyhop", help=argparse.SUPPRESS
     )

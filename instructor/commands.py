@@ -12,13 +12,13 @@ from course_lib.commands.parser import Commands, add_command, add_help
 from course_lib.commands.terminal_words import folded, say
 from instructor.administration.register import register_administration
 from instructor.class_run.explained import TOPICS
-from instructor.handing_on import command as handing_on
 from instructor.handbook import command as handbook
+from instructor.handing_on import command as handing_on
 from instructor.keeping import command as keeping
 from instructor.marking import command as marking
 from instructor.planning import command as planning
-from instructor.room import board_command as board
 from instructor.questions import command as questions
+from instructor.room import board_command as board
 from instructor.room import command as room
 
 RELEASE = """\

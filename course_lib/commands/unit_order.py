@@ -2,7 +2,7 @@
 
 | key | what it says | without it |
 |---|---|---|
-| `order` | the place in the course, as a number; 3.5 is between 3 and 4 | the number of the folder |
+| `order` | the place in the course; 3.5 is between 3 and 4 | the number of the folder |
 | `taught` | `false` leaves the unit out | it is taught |
 | `prerequisites` | units that come before it, if they are taught | none |
 """

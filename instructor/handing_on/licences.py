@@ -61,8 +61,8 @@ def licence_of(package: Distribution) -> str:
     The expression is that of PEP 639.
     """
     about = package.metadata
-    if expression := about.get("License-Expression"):
-        return str(expression)
+    if "License-Expression" in about:
+        return about["License-Expression"]
     classified = [
         one.rpartition(" :: ")[2]
         for one in about.get_all("Classifier") or ()
@@ -70,7 +70,7 @@ def licence_of(package: Distribution) -> str:
     ]
     if classified:
         return ", ".join(classified)
-    text = str(about.get("License") or "").strip()
+    text = about["License"].strip() if "License" in about else ""
     return text if 0 < len(text) <= SHORT and "\n" not in text else NOT_SAID
 
 

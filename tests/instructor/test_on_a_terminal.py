@@ -36,10 +36,8 @@ pytestmark = pytest.mark.usefixtures("walls_tried_once")
 
 COMMANDS = (
     "open", "check-machine", "progress", "release", "grade", "mark-words", "archive", "forget",
-    "machines", "roster", "deadlines", "requests", "plan", "hand-on", "demo",
-    "machines", "roster", "deadlines", "requests", "plan", "handbook", "demo",
-    "machines", "roster", "deadlines", "requests", "plan", "handbook",
-    "board", "demo",
+    "machines", "roster", "deadlines", "requests", "plan", "hand-on", "handbook", "board",
+    "question-sheets", "read-sheets", "demo",
 )  # fmt: skip
 SCREEN = 30
 

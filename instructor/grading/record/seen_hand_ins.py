@@ -45,7 +45,8 @@ def with_seen(
     one student handed in before under several ids the last one counts, as `which_count` says; where
     nobody can tell which that is, a line asks.
     """
-    here = {(one.student, one.unit) for one in (*intake.hand_ins, *intake.not_graded)}
+    here = {(one.student, one.unit) for one in intake.hand_ins}
+    here |= {(one.student, one.unit) for one in intake.not_graded}
     seen = (
         _from_data(student, unit, data, whose(student) or student)
         for student, unit, data in record.hand_ins()
