@@ -1,6 +1,7 @@
 """A corrected check regrades only what it touches, and says whose points changed and why."""
 
 import csv
+import functools
 
 import pytest
 
@@ -15,34 +16,57 @@ pytestmark = pytest.mark.usefixtures("walls_tried_once")
 
 OTHER_WORD = "def read_word(data, offset):\n    return int.from_bytes(data[offset:offset + 2])\n"
 CORRECTED = "the cases of this exercise were corrected"
+GRADED_WITH_A_MISTAKE = pytest.mark.parametrize("course", [True], indirect=True, ids=["mistaken"])
+
+
+HAND_INS = {"alder": solved(), "bracken": solved(answer_1_1="def read_word(d, o):\n    pass\n")}
+
+
+def run(course, ran, cases, *more):
+    """Grade with the cases given, and tell what was run."""
+    ran.write_text("")  # a file, since workers are processes of their own
+    judge = Examiner._judge
+
+    def seen(self, item, *asked):
+        note(ran, item.id)
+        return judge(self, item, *asked)
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(resumable, "class_cases", lambda unit, seed, record: cases)
+        patch.setattr(Examiner, "_judge", seen)
+        assert main(["grade", str(course), "--trusted", *more]) == 0
+    return sorted(ran.read_text().split())
+
+
+@pytest.fixture(scope="module")
+def graded(walls_tried_once, bare_course, tmp_path_factory):
+    """Return a function that grades a class once with some cases; its course is to be copied."""
+
+    @functools.cache
+    def once(is_mistaken):
+        folder = tmp_path_factory.mktemp("graded")
+        course = with_class(copy_of(bare_course, folder), HAND_INS)
+        ran = run(course, folder / "ran", first_cases(is_mistaken))
+        assert ran == sorted(one for one in public_only() for _ in HAND_INS)
+        return course
+
+    return once
+
+
+def first_cases(is_mistaken):
+    return with_mistake(public_only()) if is_mistaken else public_only()
 
 
 @pytest.fixture
-def course(bare_course, tmp_path):
-    class_ = {"alder": solved(), "bracken": solved(answer_1_1="def read_word(d, o):\n    pass\n")}
-    return with_class(copy_of(bare_course, tmp_path), class_)
+def course(graded, request, tmp_path):
+    """Give a class that was graded already: with a mistake in a case, where the test says so."""
+    return copy_of(graded(getattr(request, "param", False)), tmp_path)
 
 
 @pytest.fixture
-def grade(course, monkeypatch, tmp_path):
-    """Return a function that grades with the cases given, and tells what was run."""
-
-    def grade(cases, *more):
-        ran = tmp_path / "ran"  # a file, since workers are processes of their own
-        ran.write_text("")
-        judge = Examiner._judge
-
-        def seen(self, item, *asked):
-            note(ran, item.id)
-            return judge(self, item, *asked)
-
-        with monkeypatch.context() as patch:
-            patch.setattr(resumable, "class_cases", lambda unit, seed, record: cases)
-            patch.setattr(Examiner, "_judge", seen)
-            assert main(["grade", str(course), "--trusted", *more]) == 0
-        return sorted(ran.read_text().split())
-
-    return grade
+def grade(course, tmp_path):
+    """Return a function that grades it again, and tells what was run."""
+    return functools.partial(run, course, tmp_path / "ran")
 
 
 def note(path, word):
@@ -55,15 +79,14 @@ def table(course, name):
         return list(csv.DictReader(stream))
 
 
-def test_only_the_exercise_of_a_corrected_case_is_run_again(course, grade):
-    ran = grade(with_mistake(public_only()))
-    assert ran == sorted(one for one in public_only() for _ in ("alder", "bracken"))
+@GRADED_WITH_A_MISTAKE
+def test_only_the_exercise_of_a_corrected_case_is_run_again(grade):
     assert grade(public_only()) == ["1.1", "1.1"]
     assert grade(public_only()) == []
 
 
+@GRADED_WITH_A_MISTAKE
 def test_it_is_told_whose_points_changed_and_why(course, grade):
-    grade(with_mistake(public_only()))
     assert table(course, "changes.csv") == []
     grade(public_only())
     (change,) = table(course, "changes.csv")  # bracken's answer is wrong with either check
@@ -72,8 +95,8 @@ def test_it_is_told_whose_points_changed_and_why(course, grade):
     assert CORRECTED in (course / "results" / "summary.html").read_text()
 
 
+@GRADED_WITH_A_MISTAKE
 def test_the_history_keeps_every_score_that_ever_counted(course, grade):
-    grade(with_mistake(public_only()))
     first = table(course, "history.csv")
     grade(public_only())
     both = table(course, "history.csv")
@@ -82,22 +105,17 @@ def test_the_history_keeps_every_score_that_ever_counted(course, grade):
     assert (new["student"], new["points"], new["why"]) == ("alder", "2", CORRECTED)
 
 
-def test_after_a_correction_all_is_as_if_the_check_had_been_right_at_once(
-    course, grade, bare_course, tmp_path
-):  # fmt: skip
-    grade(with_mistake(public_only()))
+@GRADED_WITH_A_MISTAKE
+def test_after_a_correction_all_is_as_if_the_check_had_been_right_at_once(course, grade, graded):
     grade(public_only())
-    corrected = dump(book_of(course)), contents(course / "autograded")
+    at_once = graded(False)
+    assert dump(book_of(course)) == dump(book_of(at_once))
+    assert contents(course / "autograded") == contents(at_once / "autograded")
     scores = (course / "results" / "scores.csv").read_bytes()
-    (course / "grading-record.db").unlink()
-    (course / "gradebook.db").unlink()
-    grade(public_only())
-    assert (dump(book_of(course)), contents(course / "autograded")) == corrected
-    assert (course / "results" / "scores.csv").read_bytes() == scores
+    assert scores == (at_once / "results" / "scores.csv").read_bytes()
 
 
 def test_a_newer_hand_in_is_graded_anew_and_the_others_are_left_alone(course, grade):
-    grade(public_only())
     hand_in(course / "submitted", "bracken", solved(answer_1_1=OTHER_WORD))
     assert grade(public_only()) == sorted(public_only())
     (change,) = table(course, "changes.csv")
@@ -106,13 +124,11 @@ def test_a_newer_hand_in_is_graded_anew_and_the_others_are_left_alone(course, gr
 
 
 def test_students_are_run_again_on_request_alone(course, grade):
-    grade(public_only())
     assert grade(public_only(), "--again", "bracken") == sorted(public_only())
     assert table(course, "changes.csv") == []
 
 
 def test_a_workbook_that_was_only_saved_again_is_not_run_again(course, grade):
-    grade(public_only())
     again = solved()
     for cell in again.cells:
         cell["execution_count" if cell.cell_type == "code" else "id"] = "7"
@@ -121,7 +137,6 @@ def test_a_workbook_that_was_only_saved_again_is_not_run_again(course, grade):
 
 
 def test_a_gradebook_that_was_lost_is_filled_again_without_running_anything(course, grade):
-    grade(public_only())
     before = dump(book_of(course))
     (course / "gradebook.db").unlink()
     assert grade(public_only()) == []
@@ -131,7 +146,6 @@ def test_a_gradebook_that_was_lost_is_filled_again_without_running_anything(cour
 def test_points_that_another_program_changed_in_the_gradebook_are_put_right(course, grade):
     from nbgrader.api import Gradebook
 
-    grade(public_only())
     before = dump(book_of(course))
     with Gradebook(book_of(course)) as book:
         book.find_grade("mark-1-1", UNIT, UNIT, "alder").auto_score = 0.0
