@@ -1,7 +1,7 @@
 """Hand-ins of people who mean well and do unusual things: none of it may cost a point.
 
-Every oddity changes the whole workbook: all answers, or everything around them. It is combined
-with each of the different right answers that are known, so a grader that fails whatever looks
+Every oddity changes much of the workbook: half of the answers, or everything around them. It is
+combined with different right answers that are known, so a grader that fails whatever looks
 strange does not come through by luck.
 """
 
@@ -223,7 +223,10 @@ def odd_hand_ins(unit: str = UNIT) -> Iterator[OddHandIn]:
     """Return every oddity with each set of right answers."""
     for number, right in enumerate(_sets_of_right_answers(unit)):
         for name, change in IN_THE_CELL.items():
-            changed = {cell: change(source, function) for cell, (source, function) in right.items()}
+            changed = {
+                cell: change(source, function) if place % 2 == number % 2 else source
+                for place, (cell, (source, function)) in enumerate(right.items())
+            }  # in the next set the other half: each exercise has each oddity with two right ones
             yield OddHandIn(f"{name}-{number}", json.dumps(solved(unit, **changed)).encode())
         plain = {cell: source for cell, (source, _) in right.items()}
         for name, around in AROUND_THE_CELLS.items():
