@@ -19,6 +19,7 @@ from instructor.marking import command as marking
 from instructor.planning import command as planning
 from instructor.questions import command as questions
 from instructor.room import board_command as board
+from instructor.reading_edition import command as reading_edition
 from instructor.room import command as room
 
 RELEASE = """\
@@ -48,6 +49,7 @@ def register(commands: Commands) -> None:
     room.register(commands)
     board.register(commands)
     planning.register(commands)
+    reading_edition.register(commands)
     handing_on.register(commands)
     handbook.register(commands)
     questions.register(commands)

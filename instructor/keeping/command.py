@@ -16,8 +16,9 @@ if TYPE_CHECKING:
     from instructor.keeping.forget import Trace
     from instructor.release.course_folder import CourseFolder
 
-RULES = "How long student records must be kept, and when they must be deleted, say the rules of\n" \
-    "your institution and the law: they come first."  # fmt: skip
+RULES = """\
+How long student records must be kept, and when they must be deleted, say the
+rules of your institution and the law: they come first."""
 ARCHIVE = f"""\
 Put what must be kept of a class into one archive, with a list and digests of
 all that is in it. It holds student records.
@@ -30,7 +31,7 @@ Delete all that a course folder holds of a student, or of everybody. You see
 what that is, and are asked, before anything is deleted. It cannot be undone.
 
     hopbyhop forget class-2027/course s102
-    hopbyhop forget class-2027/course --all
+    hopbyhop forget class-2027/course --all --keep class-2027.zip   a term ends
 
 {RULES}"""
 ELSEWHERE = """\
@@ -58,13 +59,17 @@ def register(commands: Commands) -> None:
     add_help(rare)
     forget = add_command(
         commands, "forget", "delete all that is held of a student, or of a class", _forget,
-        usage="hopbyhop forget COURSE (ID ... | --all) [--yes]", description=FORGET,
+        usage="hopbyhop forget COURSE (ID ... | --all) [--keep FILE] [--yes]", description=FORGET,
     )  # fmt: skip
     usual = forget.add_argument_group("usual")
     usual.add_argument("course", type=Path, metavar="COURSE", help="course folder")
     usual.add_argument("students", nargs="*", default=[], metavar="ID", help="ids of students")
     usual.add_argument("--all", action="store_true", dest="whole", help="everybody of the class")
     rare = forget.add_argument_group("now and then")
+    rare.add_argument(
+        "--keep", type=Path, metavar="FILE",
+        help="first put what must be kept into an archive, as `hopbyhop archive` does",
+    )  # fmt: skip
     rare.add_argument("--yes", action="store_true", help="do not ask: what is shown is deleted")
     add_help(rare)
 
@@ -87,7 +92,8 @@ def _archive(chosen: argparse.Namespace) -> int:
 
 
 def _forget(chosen: argparse.Namespace) -> int:
-    from instructor.keeping.forget import everybody, forget, still_named, traces
+    from instructor.keeping.archive import ArchiveError
+    from instructor.keeping.forget import everybody, forget, still_named, traces, words_for
     from instructor.release.course_folder import CourseFolderError, named_course
 
     if bool(chosen.students) == chosen.whole:
@@ -114,17 +120,37 @@ def _forget(chosen: argparse.Namespace) -> int:
     if not (chosen.yes or _is_confirmed(students, chosen.whole)):
         say("Nothing was deleted.", sys.stderr)
         return 1
+    try:
+        _keep(course, chosen.keep)
+    except (ArchiveError, OSError) as problem:
+        say(f"{problem} Nothing was deleted.", sys.stderr)
+        return 1
+    words = words_for(course, students)
     done = forget(course, students, found)
     say(f"Deleted: {len(done.own)} files and folders of their own, "
         f"{sum(rows for _, rows in done.rows)} rows in {len(done.rows)} tables and databases, "
         f"{len(done.shared)} pages and files that grading makes anew.")  # fmt: skip
-    left = list(still_named(course.path, students))
+    left = list(still_named(course.path, words))
     for path in left:
         say(f"STILL NAMED in {path}: look at it yourself. It may be somebody else's words.")
-    if not left:
-        say("A search through all files of the course folder finds their ids no more.")
+    nameless = sorted(everybody(course)) if chosen.whole else []
+    if nameless:
+        say(f"STILL KNOWN in {course.path}: {', '.join(nameless)}.")
+    if not left and not nameless:
+        searched = sum(path.is_file() for path in course.path.rglob("*"))
+        say(f"A search for {len(words)} ids, names and codes through all {searched} files that are "
+            "left in the course folder finds their ids no more, nor the others.")  # fmt: skip
     say(ELSEWHERE)
-    return 1 if left else 0
+    return 1 if left or nameless else 0
+
+
+def _keep(course: "CourseFolder", file: Path | None) -> None:
+    """Write what must be kept, and read it back, before anything is deleted."""
+    from instructor.keeping.archive import write_archive
+
+    if file is not None:
+        files = write_archive(course, file)
+        say(f"Written and read back: {file}, {files} files, student records all of them.")
 
 
 def _to_go(course: "CourseFolder", students: list[str], found: list["Trace"]) -> str:

@@ -4,7 +4,7 @@ What lies elsewhere is nobody's but the staff's to find: what was handed in, whe
 from another folder; archives; the hub's exchange; mail; backups. The command names them.
 """
 
-__all__ = ["Forgotten", "Trace", "everybody", "forget", "still_named", "traces"]
+__all__ = ["Forgotten", "Trace", "everybody", "forget", "still_named", "traces", "words_for"]
 
 import re
 import shutil
@@ -24,7 +24,10 @@ from instructor.keeping.databases import (
 from instructor.keeping.personal_places import Kind, PersonalPlace, found_in
 from instructor.keeping.tables import read_rows, students_in, without_rows
 from instructor.release.course_folder import CourseFolder, gradebook_url
+from instructor.release.personal_codes import code_of
+from instructor.roster.kept_list import read_kept_list
 
+LONG = 6  # letters of a name that can be searched for
 BETWEEN = r"[_.\s()-]"  # what may follow an id in the name of a file
 
 
@@ -58,13 +61,18 @@ def everybody(course: CourseFolder) -> set[str]:
 
 
 def traces(course: Path, students: Collection[str], known: Collection[str]) -> list[Trace]:
-    """Return where these students are, each file or folder once; `known` are all of the class."""
+    """Return where these students are, each file or folder once; `known` are all of the class.
+
+    If they are the whole class, whatever is handed in is somebody's: also an archive of several
+    people's, or what nobody could tell whose it is.
+    """
     found: dict[Path, PersonalPlace] = {}
+    everybody_s = set(known) <= set(students)
     for place, path in found_in(course):
         if place.kind is Kind.OWN:
             depth = len(place.patterns[0].split("/"))
             own = course.joinpath(*path.relative_to(course).parts[:depth])
-            if _whose(own.name, known) & set(students):
+            if everybody_s or _whose(own.name, known) & set(students):
                 found[own] = place
         elif place.kind is Kind.SHARED or _holds(place, path, students):
             found[path] = place
@@ -87,6 +95,18 @@ def forget(course: CourseFolder, students: Collection[str], found: Collection[Tr
     gone = forget_in_book(gradebook_url(course), students)
     rows.append((course.path / BOOK_FILE, gone))
     return Forgotten(tuple(own), tuple(rows), tuple(shared))
+
+
+def words_for(course: CourseFolder, students: Collection[str]) -> set[str]:
+    """Return all words by which these students are known: ids, personal codes, names.
+
+    A name of a few letters is a word that may stand anywhere, and is not among them. Ask before
+    anything is deleted: afterwards nobody knows the names.
+    """
+    names = read_kept_list(course.path).names
+    long_names = {names.get(one, "") for one in students}
+    codes = {code_of(course.batch.seed, one) for one in students}
+    return {*students, *codes, *(name for name in long_names if len(name) >= LONG)}
 
 
 def still_named(course: Path, words: Collection[str]) -> Iterator[Path]:

@@ -38,6 +38,8 @@ COMMANDS = (
     "open", "check-machine", "progress", "release", "grade", "mark-words", "archive", "forget",
     "machines", "roster", "deadlines", "requests", "plan", "hand-on", "handbook", "board",
     "question-sheets", "read-sheets", "demo",
+    "machines", "roster", "deadlines", "requests", "plan", "hand-on",
+    "reading-edition", "demo",
 )  # fmt: skip
 SCREEN = 30
 

@@ -213,7 +213,7 @@ measured_against = ["RFC 1812, section 5.3.1"]
 
 [minutes]
 talk = 5
-demo = 5
+demo = 0
 exercises = 10
 unattended = 0
 ''')  # fmt: skip

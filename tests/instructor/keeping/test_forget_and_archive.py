@@ -9,6 +9,7 @@ import csv
 import re
 import shutil
 import sqlite3
+import tarfile
 import zipfile
 from pathlib import PurePosixPath
 
@@ -26,7 +27,7 @@ from instructor.marking.marks import open_marks
 from instructor.marking.reading import Reading
 from instructor.output.tables import write_table
 from instructor.release.course_folder import named_course
-from instructor.release.personal_codes import CODES_FILE, write_codes
+from instructor.release.personal_codes import CODES_FILE, code_of, write_codes
 
 WHO = ("alder", "bracken", "s-103")
 NAMES = {"alder": "Alder Quillfeather", "bracken": "Bracken Tern", "s-103": "Dill Plover"}
@@ -152,9 +153,22 @@ def others_rows(path):
         return [row for row in csv.reader(table) if "alder" not in row]
 
 
-def test_of_a_class_that_is_forgotten_nobody_is_left(course):
-    assert main(["forget", str(course), "--all", "--yes"]) == 0
+def test_a_term_ends_with_an_archive_and_nobody_is_left(course, tmp_path, capsys):
+    """Also of those whose hand-ins came in one archive, or whom nobody could tell."""
+    with tarfile.open(course / "submitted" / "whole-class.tar.gz", "w:gz") as archive:
+        archive.add(course / "submitted" / "bracken", "bracken")
+    kept, inside = tmp_path / "kept.zip", course / "kept.zip"
+    assert main(["forget", str(course), "--all", "--yes", "--keep", str(inside)]) == 1
+    assert "Nothing was deleted" in capsys.readouterr().err
+    assert files_with(course, ["bracken"])
+    assert main(["forget", str(course), "--all", "--yes", "--keep", str(kept)]) == 0
+    said = " ".join(capsys.readouterr().out.split())
+    assert "A search for 11 ids, names and codes through all" in said  # four ids, one of them odd
+    with zipfile.ZipFile(kept) as archive:
+        assert {"gradebook.db", "submitted/whole-class.tar.gz"} <= {*archive.namelist()}
     every = [word for student in WHO for word in canaries(student)]
+    every += [code_of(SEED, student) for student in WHO]
+    assert not (course / "submitted" / "whole-class.tar.gz").exists()
     assert files_with(course, every) == set()
     assert dump(book_of(course)) == []
     assert named_course(course).batch.seed == SEED  # the course itself can be used again
@@ -219,4 +233,7 @@ def test_under_pseudonyms_nobody_is_in_the_archive_and_all_points_are(lived, tmp
     drawn = {row["number"] for row in told}  # there are more people than have points
     assert len(drawn) == len({row["student"] for row in true})
     assert all(re.fullmatch(r"student [1-9]", number) for number in drawn)
+    numbers = {row["number"] for row in told}  # of four: the odd id has one, and no points
+    assert numbers < {f"student {place}" for place in range(1, 5)}
+    assert len(numbers) == len(WHO)
     assert "note" not in told[0]

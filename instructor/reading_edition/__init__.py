@@ -1,0 +1,1 @@
+"""Workbooks as pages for those who read on paper or by ear."""
