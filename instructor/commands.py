@@ -18,8 +18,8 @@ from instructor.keeping import command as keeping
 from instructor.marking import command as marking
 from instructor.planning import command as planning
 from instructor.questions import command as questions
-from instructor.room import board_command as board
 from instructor.reading_edition import command as reading_edition
+from instructor.room import board_command as board
 from instructor.room import command as room
 
 RELEASE = """\

@@ -37,9 +37,7 @@ pytestmark = pytest.mark.usefixtures("walls_tried_once")
 COMMANDS = (
     "open", "check-machine", "progress", "release", "grade", "mark-words", "archive", "forget",
     "machines", "roster", "deadlines", "requests", "plan", "hand-on", "handbook", "board",
-    "question-sheets", "read-sheets", "demo",
-    "machines", "roster", "deadlines", "requests", "plan", "hand-on",
-    "reading-edition", "demo",
+    "question-sheets", "read-sheets", "reading-edition", "demo",
 )  # fmt: skip
 SCREEN = 30
 
@@ -123,7 +121,7 @@ WRONG = {
     "release class/course": (1, "FOLDER class/course"),
     "release bundle": (1, "FOLDER bundle"),
     "release elsewhere --units 99": (1, "--units 99"),
-    "release elsewhere --units 01": (1, "--units 01"),
+    "release elsewhere --units 0": (1, "--units 0"),
     "demo class": (1, "FOLDER class"),
     "demo notes.txt": (1, "FOLDER notes.txt"),
     "demo --seed one": (2, "--seed"),
