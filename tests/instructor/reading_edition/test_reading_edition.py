@@ -134,7 +134,7 @@ def test_a_page_shuts_nobody_out_and_prints(browser, need, tmp_path):
     try:
         page.goto(path.as_uri())
         seen = SimpleNamespace(page=page, root=page.locator("html"))
-        assert violations(seen, find_axe(need)) == []
+        assert violations(seen, "html", find_axe(need)) == []
         assert page.evaluate("document.documentElement.scrollWidth") <= 420
     finally:
         page.close()
