@@ -152,13 +152,15 @@ def fails(*_):
 @pytest.mark.parametrize(
     "rules",
     [
-        pytest.param(LineRules(own_policy(fails, tell=str)), id="drop-rule"),
-        pytest.param(LineRules(scheduler=strict_priority(2), flow_of=fails), id="flow"),
-        pytest.param(LineRules(scheduler=strict_priority(2)._replace(choose=fails)), id="choice"),
+        pytest.param(lambda: LineRules(own_policy(fails, tell=str)), id="drop-rule"),
+        pytest.param(lambda: LineRules(scheduler=strict_priority(2), flow_of=fails), id="flow"),
+        pytest.param(
+            lambda: LineRules(scheduler=strict_priority(2)._replace(choose=fails)), id="choice"
+        ),
     ],
 )
 def test_a_rule_that_fails_is_written_down_and_the_line_goes_on(rules):
-    line = Line(LineSettings(RATE), rules)
+    line = Line(LineSettings(RATE), rules())
     assert len(sent_by(line, [(0.0, 100)] * 5)) == 5
     assert any("oops" in text for text in line.complaints)
 
