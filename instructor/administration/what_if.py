@@ -91,7 +91,7 @@ def what_if(
         with shown_progress(console, len(intake.hand_ins)) as show:
             run.finish(grade_batch(
                 intake, crew, cases=run.cases, known=run.known, keep=run.keep,
-                progress=lambda done, of: show(done),
+                progress=lambda done, of: show(done), found_before=run.found_before,
             ))  # fmt: skip
         changes = record.changes()
     after = replace(standing, earned=_with_changes(standing, changes))

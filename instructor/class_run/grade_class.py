@@ -246,7 +246,7 @@ class _Run:
 
             return grade_batch(
                 self.intake, self.crew, cases=run.cases, known=run.known, keep=run.keep,
-                progress=progress,
+                progress=progress, found_before=run.found_before,
             )  # fmt: skip
 
 

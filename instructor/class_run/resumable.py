@@ -19,6 +19,7 @@ from instructor.grading.marked import BatchResult, MarkedAnswer, MarkedHandIn
 from instructor.grading.record.class_cases import class_cases
 from instructor.grading.record.identity import Identity, identities, unit_identities
 from instructor.grading.record.kept_library import kept_ground, kept_library
+from instructor.grading.record.looked_at import looked_from_text, looked_text, rests_on_text
 from instructor.grading.record.record import Entered, GradingRecord
 from instructor.grading.similarity.code_prints import CodePrints
 from instructor.grading.similarity.copies_rule import Rule, refused_copies, with_refused
@@ -57,6 +58,7 @@ class ResumableRun:
         self._rule = rule
         self._attempts = BestAttempts(hand_ins)
         self._cases: dict[str, Cases] = {}
+        self._whole: set[str] = set()  # paths of hand-ins of which everything is on record
         self._grounds: dict[str, frozenset[int]] = {}
         self._of_unit: dict[str, Mapping[str, Identity]] = {}
         self._begun: dict[str, tuple[Mapping[str, Identity], Mapping[str, MarkedAnswer]]] = {}
@@ -77,10 +79,27 @@ class ResumableRun:
         self._begun[str(hand_in.path)] = rests_on, known
         return known
 
+    def found_before(self, hand_in: HandIn) -> tuple[MarkedHandIn, CodePrints] | None:
+        """Return the result of a hand-in of which nothing has to be run or read again."""
+        known = self.known(hand_in)
+        rests_on, _ = self._begun[str(hand_in.path)]
+        if known.keys() != rests_on.keys():
+            return None
+        key = rests_on_text(hand_in, rests_on)
+        if text := self._record.looked(hand_in.student, hand_in.unit, key):
+            self._whole.add(str(hand_in.path))
+            return looked_from_text(hand_in, [known[name] for name in rests_on], text)
+        return None
+
     def keep(self, hand_in: HandIn, marked: MarkedHandIn, prints: CodePrints) -> None:
         """Put a marked hand-in on record; if it is the one that counts, into the gradebook."""
         rests_on, known = self._begun.pop(str(hand_in.path))
-        self._record.keep_answers(marked, rests_on, known)
+        if str(hand_in.path) not in self._whole:
+            self._record.keep_answers(marked, rests_on, known)
+            self._record.keep_looked(
+                hand_in.student, hand_in.unit, rests_on_text(hand_in, rests_on),
+                looked_text(marked, prints),
+            )  # fmt: skip
         counting = self._attempts.add(self._by_the_rule(hand_in, marked, rests_on, prints))
         if counting is not None:
             self._enter(counting)

@@ -87,8 +87,31 @@ def _by_rules(total: Total, one: Counted, *, is_ruled: bool) -> Total:
 def totals(book: Any, units: Iterable[str]) -> tuple[Total, ...]:
     """Return every hand-in of these units that is in the gradebook, by unit and student."""
     said = _comments(book)
-    found = (_total(unit, one, said) for unit in units for one in book.assignment_submissions(unit))
+    found = (_total(unit, one, said) for unit in units for one in _submissions(book, unit))
     return tuple(sorted(found, key=lambda one: (one.unit, one.student)))
+
+
+def _submissions(book: Any, unit: str) -> list[Any]:
+    """Return all hand-ins of a unit with all that is asked of them below, in three questions."""
+    from nbgrader import api
+    from sqlalchemy.orm import joinedload, selectinload, undefer
+
+    grades = selectinload(api.SubmittedAssignment.notebooks).selectinload(
+        api.SubmittedNotebook.grades
+    )
+    asked = book.db.query(api.SubmittedAssignment).options(
+        undefer(api.SubmittedAssignment.score), undefer(api.SubmittedAssignment.max_score),
+        undefer(api.SubmittedAssignment.late_submission_penalty),
+        joinedload(api.SubmittedAssignment.assignment),
+        grades.undefer(api.Grade.score), grades.undefer(api.Grade.max_score),
+        grades.joinedload(api.Grade.cell),
+    )  # fmt: skip
+    found: list[Any] = (
+        asked.join(api.Assignment, api.Assignment.id == api.SubmittedAssignment.assignment_id)
+        .filter(api.Assignment.name == unit)
+        .all()
+    )
+    return found
 
 
 def seconds_late(submission: Any) -> float:

@@ -35,7 +35,7 @@ def kept_ground(unit: str, record: GradingRecord) -> frozenset[int]:
     """Return the hashes that say nothing in a unit, from the record if they are this unit's."""
     made_from = _made_from(GROUND_FROM, release_name(unit))
     if text := record.kept_text(f"{GROUND} {unit}", made_from):
-        return hashes_from_text(text)
+        return frozenset(hashes_from_text(text))
     ground = common_ground(unit)
     record.keep_text(f"{GROUND} {unit}", made_from, hashes_to_text(sorted(ground)))
     return ground

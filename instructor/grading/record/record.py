@@ -153,6 +153,21 @@ class GradingRecord:
                 " VALUES (?, ?, ?, ?, ?, ?)", [(*row, _now()) for row in rows],
             )  # fmt: skip
 
+    def looked(self, student: str, unit: str, rests_on: str) -> str:
+        """Return what was found in a hand-in besides its answers; '' if that rests on more."""
+        row = self._one(
+            "SELECT data FROM looked WHERE student = ? AND unit = ? AND rests_on = ?",
+            student, unit, rests_on,
+        )  # fmt: skip
+        return "" if row is None else str(row[0])
+
+    def keep_looked(self, student: str, unit: str, rests_on: str, text: str) -> None:
+        """Keep what was found in a hand-in besides its answers, in the place of an earlier one."""
+        with self._db:
+            self._db.execute(
+                "INSERT OR REPLACE INTO looked VALUES (?, ?, ?, ?)", (student, unit, rests_on, text)
+            )
+
     def entered(self, book: str, student: str, unit: str) -> Entered:
         """Return what was entered into a gradebook for a hand-in last."""
         row = self._one(

@@ -36,6 +36,9 @@ CREATE TABLE IF NOT EXISTS counted (
 CREATE TABLE IF NOT EXISTS kept (name TEXT PRIMARY KEY, made_from TEXT NOT NULL, data TEXT);
 CREATE TABLE IF NOT EXISTS hand_in (
     student TEXT NOT NULL, unit TEXT NOT NULL, data BLOB NOT NULL, PRIMARY KEY (student, unit));
+CREATE TABLE IF NOT EXISTS looked (
+    student TEXT NOT NULL, unit TEXT NOT NULL, rests_on TEXT NOT NULL, data TEXT NOT NULL,
+    PRIMARY KEY (student, unit));
 DROP TABLE IF EXISTS cases;
 """
 

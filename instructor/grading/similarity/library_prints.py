@@ -70,9 +70,10 @@ def hashes_to_text(hashes: Iterable[int]) -> str:
     return base64.b64encode(np.array(list(hashes), dtype="<u8").tobytes()).decode("ascii")
 
 
-def hashes_from_text(text: str) -> frozenset[int]:
-    """Return the hashes that `hashes_to_text` wrote."""
-    return frozenset(_from_text(text).tolist())
+def hashes_from_text(text: str) -> list[int]:
+    """Return the hashes that `hashes_to_text` wrote, in their order."""
+    hashes: list[int] = _from_text(text).tolist()
+    return hashes
 
 
 def _from_text(text: str) -> NDArray[np.uint64]:

@@ -42,6 +42,7 @@ LOST = (BrokenExecutor, CancelledError, NoBenchError)
 Known = Callable[[HandIn], Mapping[str, MarkedAnswer]]
 Result = MarkedHandIn | NotGraded
 Ready = tuple[HandIn, Result, CodePrints]
+FoundBefore = Callable[[HandIn], tuple[MarkedHandIn, CodePrints] | None]
 
 
 def grade_batch(
@@ -52,13 +53,14 @@ def grade_batch(
     known: Known,
     keep: Callable[[HandIn, MarkedHandIn, CodePrints], None],
     progress: Callable[[int, int], None],
+    found_before: FoundBefore = lambda _: None,
 ) -> BatchResult:
     """Have all hand-ins marked; call `keep` with each as soon as it is, never two at a time.
 
     With each come the fingerprints of its code, since nobody here parses it. The `crew`
     examines them. `cases` gives a unit's cases, and `known` the answers of a hand-in that
-    need not be run again, by the exercise's id. `progress` is told how many are done, and of
-    how many.
+    need not be run again, by the exercise's id; `found_before` gives the whole result of one that
+    no worker need see. `progress` is told how many are done, and of how many.
 
     The result does not depend on who works or on which hand-in is ready first.
     A hand-in at which the grader itself fails becomes a line for a person.
@@ -67,7 +69,7 @@ def grade_batch(
     marked: list[MarkedHandIn] = []
     failed: list[NotGraded] = []
     crew.begin({unit: cases(unit) for unit in units})
-    for hand_in, result, prints in _UnderWay(crew, known, intake.hand_ins).examined():
+    for hand_in, result, prints in _results(crew, known, intake.hand_ins, found_before):
         if isinstance(result, MarkedHandIn):
             keep(hand_in, result, prints)
             marked.append(result)
@@ -78,6 +80,20 @@ def grade_batch(
         tuple(sorted(marked, key=lambda one: (one.unit, one.student))),
         (*intake.not_graded, *sorted(failed, key=lambda one: str(one.path))),
     )
+
+
+def _results(
+    crew: Crew, known: Known, hand_ins: Sequence[HandIn], found_before: FoundBefore
+) -> Iterator[Ready]:
+    """Yield each hand-in and what became of it: while workers are busy, those they need not see."""
+    before = {place: found for place, one in enumerate(hand_ins) if (found := found_before(one))}
+    under_way = _UnderWay(
+        crew, known, [one for place, one in enumerate(hand_ins) if place not in before]
+    )
+    under_way.begin()
+    for place, (marked, prints) in before.items():
+        yield hand_ins[place], marked, prints
+    yield from under_way.examined()
 
 
 class _Sent(NamedTuple):
@@ -98,6 +114,11 @@ class _UnderWay:
         self._alone: deque[HandIn] = deque()
         self._sent: dict[Future[Examined], _Sent] = {}
         self._failures: Counter[str] = Counter()  # by the path of a hand-in
+
+    def begin(self) -> None:
+        """Send the first hand-ins, and wait for nobody."""
+        for lane in self._crew.lanes() if self._waiting else ():
+            self._fill(lane, ())
 
     def examined(self) -> Iterator[Ready]:
         """Yield each hand-in and what became of it as it is ready."""

@@ -5,9 +5,12 @@ import shutil
 
 import pytest
 
+from classes.class_of_writers import in_words
+from classes.gradebook_dump import contents
 from classes.graded_class import RIGHT, WRONG, copy_of, only_first
 from course_lib.cli import main
 from hand_ins.hand_in_files import UNIT, hand_in
+from instructor.grading.workers import batch
 from instructor.release.gradebook_tools import open_gradebook
 
 pytestmark = pytest.mark.usefixtures("walls_tried_once")
@@ -65,6 +68,35 @@ def test_a_class_graded_in_parts_and_moved_is_one_class(bare_course, tmp_path, c
     assert "Did you mean alder?" in said
     assert grade(second, moved, "--whole") == 0
     assert students(moved) == {"bracken"}
+
+
+def test_what_was_graded_before_needs_no_worker_and_comes_to_the_same(
+    bare_course, tmp_path, monkeypatch
+):
+    course, folder = copy_of(bare_course, tmp_path), tmp_path / "first"
+    noted = only_first(RIGHT)
+    for cell in noted.cells:
+        if cell.metadata.get("nbgrader", {}).get("grade_id") == "mark-1-1":
+            cell.source = "2.0"  # a note says that the check was edited
+    for student, workbook in {"alder": noted, "bracken": in_words("Yours, Bracken.")}.items():
+        hand_in(folder, student, workbook)
+    command = ["grade", str(folder), "--course", str(course), "--trusted"]
+    assert main(command) == 0
+    before = contents(course / "results")
+    sent = []
+    send = batch._UnderWay._send
+
+    def noted_send(self, lane, queue, **more):
+        sent.append(queue[0].student)
+        send(self, lane, queue, **more)
+
+    monkeypatch.setattr(batch._UnderWay, "_send", noted_send)
+    assert main(command) == 0
+    assert sent == []
+    assert contents(course / "results") == before
+    hand_in(folder, "bracken", only_first(WRONG))
+    assert main([*command, "--again", "alder"]) == 0
+    assert sorted(sent) == ["alder", "bracken"]
 
 
 @pytest.mark.parametrize("named", [True, False])
