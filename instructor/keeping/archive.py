@@ -19,9 +19,8 @@ from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 
 from instructor.keeping.databases import BOOK_FILE
-from instructor.keeping.forget import everybody
 from instructor.keeping.personal_places import Kind, found_in
-from instructor.keeping.tables import read_rows
+from instructor.keeping.tables import read_rows, students_in
 from instructor.output.tables import table_text
 from instructor.release.course_folder import BATCH_FILE, CONFIG_FILE, CourseFolder
 
@@ -98,12 +97,11 @@ def _copy_of(path: Path) -> bytes:
 
 def _pseudonymous(course: CourseFolder) -> Iterator[tuple[str, bytes]]:
     """Yield tables of points in which each id is a number that is drawn anew for each archive."""
-    numbers = _numbers(everybody(course))
-    for name in TABLES:
-        path = course.path / "results" / f"{name}.csv"
-        table = read_rows(path) if path.is_file() else None
-        if table is None:
-            continue
+    paths = {name: course.path / "results" / f"{name}.csv" for name in TABLES}
+    read = {name: read_rows(path) for name, path in paths.items() if path.is_file()}
+    tables = {name: table for name, table in read.items() if table is not None}
+    numbers = _numbers(set().union(*map(students_in, tables.values())))
+    for name, table in tables.items():
         places = [place for place, one in enumerate(table.head) if one in FIGURES]
         (whose, *_) = table.whose
         rows = (
