@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from course_lib.commands.parser import Commands, add_command, add_help
+from course_lib.commands.parser import Commands, Group, add_command, add_help, usual_and_rare
 from course_lib.commands.terminal_words import folded, say
 from instructor.administration.register import register_administration
 from instructor.class_run.explained import TOPICS
@@ -63,13 +63,12 @@ def _add_release(commands: Commands) -> None:
         usage="hopbyhop release FOLDER [--roster FILE] [--units UNIT ...]", description=RELEASE,
     )  # fmt: skip
     command.reminder = "FOLDER comes first: all that follows --units is taken for units."
-    usual = command.add_argument_group("usual")
+    usual, rare = usual_and_rare(command)
     usual.add_argument("folder", type=Path, metavar="FOLDER", help="where to put both")
     usual.add_argument(
         "--roster", type=Path, metavar="FILE",
         help="one student's id on each line: write each one's personal code to course/codes.csv",
     )  # fmt: skip
-    rare = command.add_argument_group("now and then")
     rare.add_argument(
         "--units", nargs="+", metavar="UNIT",
         help="units to add to the class (default: all, or those it has)",
@@ -91,7 +90,7 @@ def _add_grade(commands: Commands) -> None:
         usage="hopbyhop grade FOLDER [--course COURSE] [--out OUT] [...]", description=GRADE,
     )  # fmt: skip
     command.reminder = "FOLDER comes first: all that follows --again is taken for students."
-    usual = command.add_argument_group("usual")
+    usual, rare = usual_and_rare(command)
     usual.add_argument(
         "folder", type=Path, metavar="FOLDER",
         help="folder or archive (.zip, .tar, .tar.gz) of hand-ins; or the course folder, for what"
@@ -107,10 +106,10 @@ def _add_grade(commands: Commands) -> None:
     usual.add_argument(
         "--look", action="store_true", help="only say of each file whose it is and for which unit"
     )
-    _add_rare_choices(command.add_argument_group("now and then"))
+    _add_rare_choices(rare)
 
 
-def _add_rare_choices(rare: "argparse._ArgumentGroup") -> None:
+def _add_rare_choices(rare: Group) -> None:
     rare.add_argument(
         "--attempts", choices=("last", "best"), default="last", metavar="WHICH",
         help="which of several files counts: last (default), best",

@@ -1,6 +1,14 @@
 """The parser of the command line: help that fits a screen, and errors that name the argument."""
 
-__all__ = ["CommandParser", "Commands", "add_command", "add_help", "listed"]
+__all__ = [
+    "CommandParser",
+    "Commands",
+    "Group",
+    "add_command",
+    "add_help",
+    "listed",
+    "usual_and_rare",
+]
 
 import argparse
 from collections.abc import Callable, Mapping
@@ -40,6 +48,7 @@ class CommandParser(argparse.ArgumentParser):
 
 
 Commands: TypeAlias = "argparse._SubParsersAction[CommandParser]"
+Group: TypeAlias = "argparse._ArgumentGroup"
 
 
 def add_command(
@@ -54,7 +63,12 @@ def add_command(
     return command
 
 
-def add_help(group: "argparse._ArgumentGroup") -> None:
+def usual_and_rare(command: CommandParser) -> tuple[Group, Group]:
+    """Return the two groups of a command's choices: the usual ones, and those of now and then."""
+    return command.add_argument_group("usual"), command.add_argument_group("now and then")
+
+
+def add_help(group: Group) -> None:
     """Add `--help` to a group, in the place where it is to be listed."""
     group.add_argument("-h", "--help", action="help", help="show this")
 

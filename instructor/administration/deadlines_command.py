@@ -2,6 +2,7 @@
 
 __all__ = ["Asked", "change_deadlines"]
 
+import functools
 from collections.abc import Collection, Mapping, Sequence
 from dataclasses import dataclass, replace
 from datetime import datetime
@@ -10,9 +11,8 @@ from typing import TypeVar
 
 from course_lib.commands.terminal_words import say, this_command, to_type
 from course_lib.exercises.registry import exercise
-from instructor.administration.decision_log import note_decisions
-from instructor.administration.said import say_changes, say_how_to_confirm, say_points
-from instructor.administration.standing import Standing, moved, moved_in_words, standing_of
+from instructor.administration.said import shown_and_confirmed
+from instructor.administration.standing import Standing, moved, standing_of
 from instructor.class_run.on_roster import ids_of_class
 from instructor.class_run.rules_in_force import rules_as_edited, rules_in_force
 from instructor.deadlines.class_rules import ClassRules, Counts, Excuse
@@ -64,15 +64,10 @@ def change_deadlines(folder: Path, asked: Asked, typed: Sequence[str], *, confir
         _say_rules(course, old)
         return
     points = moved(standing.counted(old, kept.names), standing.counted(new, kept.names))
-    say_changes(changes)
-    say_points(points)
-    if not confirm:
-        say_how_to_confirm(typed)
-        return
-    write_rules(course.path, new)
-    note_decisions(course.path, changes, moved_in_words(points))
-    say("It counts from now on. Grade once more as before, so that gradebook, tables and pages\n"
-        "say so; nothing is run again.")  # fmt: skip
+    write = functools.partial(write_rules, course.path, new) if confirm else None
+    if shown_and_confirmed(course.path, changes, points, typed, write):
+        say("It counts from now on. Grade once more as before, so that gradebook, tables and\n"
+            "pages say so; nothing is run again.")  # fmt: skip
 
 
 def _with_asked(rules: ClassRules, asked: Asked, course: CourseFolder) -> ClassRules:

@@ -3,12 +3,18 @@
 __all__ = ["register_administration"]
 
 import argparse
-import sys
 from collections.abc import Callable
 from pathlib import Path
 
-from course_lib.commands.parser import CommandParser, Commands, add_command, add_help
-from course_lib.commands.terminal_words import say
+from course_lib.commands.parser import (
+    CommandParser,
+    Commands,
+    Group,
+    add_command,
+    add_help,
+    usual_and_rare,
+)
+from instructor.release.course_command import add_course, told
 
 ROSTER = """\
 Say who is in the class, and who has not handed in. A change is shown first,
@@ -92,25 +98,19 @@ def _add_requests(commands: Commands) -> None:
         commands, "requests", "keep requests for another look, and the answers", _requests,
         usage="hopbyhop requests COURSE [...]", description=REQUESTS,
     )  # fmt: skip
-    usual = command.add_argument_group("usual")
-    _add_course(usual)
+    usual, rare = usual_and_rare(command)
+    add_course(usual)
     usual.add_argument("--ask", nargs=2, metavar=("STUDENT", "EXERCISE"), help="a new request")
     usual.add_argument("--answer", metavar="NUMBER", help="the answer to a request")
     usual.add_argument("--text", default="", metavar="TEXT", help="the words of either")
-    add_help(command.add_argument_group("now and then"))
+    add_help(rare)
 
 
-def _begin(
-    command: CommandParser,
-) -> tuple["argparse._ArgumentGroup", "argparse._ArgumentGroup"]:
-    usual = command.add_argument_group("usual")
-    _add_course(usual)
+def _begin(command: CommandParser) -> tuple[Group, Group]:
+    usual, rare = usual_and_rare(command)
+    add_course(usual)
     usual.add_argument("--confirm", action="store_true", help="make it count")
-    return usual, command.add_argument_group("now and then")
-
-
-def _add_course(group: "argparse._ArgumentGroup") -> None:
-    group.add_argument("course", type=Path, metavar="COURSE", help="folder that `release` made")
+    return usual, rare
 
 
 def _roster(chosen: argparse.Namespace) -> int:
@@ -144,14 +144,7 @@ def _requests(chosen: argparse.Namespace) -> int:
 
 
 def _told(act: Callable[[], None]) -> int:
-    """Do it; where it cannot be done, say what is wrong and what to do."""
-    from instructor.grading.record.record import RecordError
-    from instructor.output.wrong_places import WrongPlaceError
-    from instructor.release.course_folder import CourseFolderError
+    """Do it; where it cannot be done, or another run has the record, say so."""
+    from instructor.grading.record.record_file import RecordError
 
-    try:
-        act()
-    except (CourseFolderError, RecordError, WrongPlaceError) as problem:
-        say(str(problem), sys.stderr)
-        return 1
-    return 0
+    return told(act, RecordError)

@@ -8,9 +8,8 @@ from dataclasses import dataclass, replace
 from pathlib import Path
 
 from course_lib.commands.terminal_words import say, this_command, to_type
-from instructor.administration.decision_log import note_decisions
-from instructor.administration.said import say_changes, say_how_to_confirm, say_points
-from instructor.administration.standing import Standing, moved, moved_in_words, standing_of
+from instructor.administration.said import shown_and_confirmed
+from instructor.administration.standing import Standing, moved, standing_of
 from instructor.class_run.on_roster import ids_of_class, not_handed_in
 from instructor.class_run.rules_in_force import rules_in_force
 from instructor.deadlines.rule_changes import NONE, RuleChange
@@ -52,16 +51,14 @@ def change_roster(folder: Path, asked: Asked, typed: Sequence[str], *, confirm: 
         standing, earned=tuple(one for one in standing.earned if one.student not in leaving)
     )
     points = moved(standing.counted(rules, old.names), stay.counted(rules, new.names))
-    say_changes(changes)
-    say_points(points)
-    if not confirm:
-        say_how_to_confirm(typed)
-        return
-    write_kept_list(course.path, new)
-    for one in leaving:
-        _take_out(course, one)
-    note_decisions(course.path, changes, moved_in_words(points))
-    say("It counts from now on. Grade once more as before, so that tables and pages say so.")
+
+    def make_it_count() -> None:
+        write_kept_list(course.path, new)
+        for one in leaving:
+            _take_out(course, one)
+
+    if shown_and_confirmed(course.path, changes, points, typed, make_it_count if confirm else None):
+        say("It counts from now on. Grade once more as before, so that tables and pages say so.")
 
 
 def _with_asked(

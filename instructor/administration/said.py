@@ -1,18 +1,39 @@
 """What is said of a decision: what differs, whose points change, how it is confirmed."""
 
-__all__ = ["say_changes", "say_how_to_confirm", "say_points"]
+__all__ = ["say_points", "shown_and_confirmed"]
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Sequence
+from pathlib import Path
 
 from rich.console import Console
 
 from course_lib.commands.terminal_words import columns, folded, say, this_command, to_type
+from instructor.administration.decision_log import note_decisions
 from instructor.administration.standing import PointsMoved, moved_in_words, moved_table
 from instructor.deadlines.rule_changes import RuleChange
 from instructor.output.text import visible
 
 
-def say_changes(changes: Iterable[RuleChange]) -> None:
+def shown_and_confirmed(
+    course: Path, changes: Sequence[RuleChange], points: Sequence[PointsMoved],
+    typed: Sequence[str], make_it_count: Callable[[], None] | None,
+) -> bool:  # fmt: skip
+    """Show a change with whose points it changes; make it count and note it, if that is asked for.
+
+    Return whether it counts now; if not, it is said what to type.
+    """
+    _say_changes(changes)
+    say_points(points)
+    if make_it_count is None:
+        say("Nothing has been changed yet. To make it count, type\n"
+            + to_type(this_command(), *typed, "--confirm"))  # fmt: skip
+        return False
+    make_it_count()
+    note_decisions(course, changes, moved_in_words(points))
+    return True
+
+
+def _say_changes(changes: Iterable[RuleChange]) -> None:
     """Print a line for each decision."""
     for one in changes:
         whose = " ".join(part for part in (one.student, one.unit) if part)
@@ -26,9 +47,3 @@ def say_points(changes: Sequence[PointsMoved]) -> None:
     if changes:
         Console(width=columns(), highlight=False).print(moved_table(changes))
     say(f"In all, {moved_in_words(changes)}.")
-
-
-def say_how_to_confirm(typed: Sequence[str]) -> None:
-    """Say that nothing counts yet, and what to type so that it does."""
-    say("Nothing has been changed yet. To make it count, type\n"
-        + to_type(this_command(), *typed, "--confirm"))  # fmt: skip

@@ -9,8 +9,9 @@ from collections import Counter
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from course_lib.commands.parser import Commands, add_command, add_help
+from course_lib.commands.parser import Commands, add_command, add_help, usual_and_rare
 from course_lib.commands.terminal_words import say
+from instructor.release.course_command import add_course, told
 
 if TYPE_CHECKING:
     from instructor.keeping.forget import Trace
@@ -48,10 +49,9 @@ def register(commands: Commands) -> None:
         commands, "archive", "put what must be kept of a class into one file", _archive,
         usage="hopbyhop archive COURSE FILE [--pseudonyms]", description=ARCHIVE,
     )  # fmt: skip
-    usual = archive.add_argument_group("usual")
-    usual.add_argument("course", type=Path, metavar="COURSE", help="course folder, graded")
+    usual, rare = usual_and_rare(archive)
+    add_course(usual, "course folder, graded")
     usual.add_argument("file", type=Path, metavar="FILE", help="the archive to write (.zip)")
-    rare = archive.add_argument_group("now and then")
     rare.add_argument(
         "--pseudonyms", action="store_true",
         help="tables of points alone, with numbers in place of ids",
@@ -61,8 +61,8 @@ def register(commands: Commands) -> None:
         commands, "forget", "delete all that is held of a student, or of a class", _forget,
         usage="hopbyhop forget COURSE (ID ... | --all) [--keep FILE] [--yes]", description=FORGET,
     )  # fmt: skip
-    usual = forget.add_argument_group("usual")
-    usual.add_argument("course", type=Path, metavar="COURSE", help="course folder")
+    usual, rare = usual_and_rare(forget)
+    add_course(usual)
     usual.add_argument("students", nargs="*", default=[], metavar="ID", help="ids of students")
     usual.add_argument("--all", action="store_true", dest="whole", help="everybody of the class")
     rare = forget.add_argument_group("now and then")
@@ -75,15 +75,18 @@ def register(commands: Commands) -> None:
 
 
 def _archive(chosen: argparse.Namespace) -> int:
-    from instructor.keeping.archive import ArchiveError, write_archive
-    from instructor.release.course_folder import CourseFolderError, named_course
+    from instructor.keeping.archive import ArchiveError
 
+    return told(lambda: _write_archive(chosen), ArchiveError)
+
+
+def _write_archive(chosen: argparse.Namespace) -> int:
+    from instructor.keeping.archive import write_archive
+    from instructor.release.course_folder import named_course
+
+    course = named_course(chosen.course)
     try:
-        course = named_course(chosen.course)
         files = write_archive(course, chosen.file, pseudonyms=chosen.pseudonyms)
-    except (ArchiveError, CourseFolderError) as problem:
-        say(str(problem), sys.stderr)
-        return 1
     except OSError as problem:
         say(f"FILE {chosen.file} cannot be written: {problem.strerror}.", sys.stderr)
         return 1
@@ -99,11 +102,14 @@ def _forget(chosen: argparse.Namespace) -> int:
     if bool(chosen.students) == chosen.whole:
         say("Name students by their ids, or say --all.", sys.stderr)
         return 2
-    try:
-        course = named_course(chosen.course)
-    except CourseFolderError as problem:
-        say(str(problem), sys.stderr)
-        return 1
+    return told(lambda: _forget_asked(chosen))
+
+
+def _forget_asked(chosen: argparse.Namespace) -> int:
+    from instructor.keeping.forget import everybody, forget, still_named, traces
+    from instructor.release.course_folder import named_course
+
+    course = named_course(chosen.course)
     known = everybody(course)
     students = sorted(known) if chosen.whole else list(dict.fromkeys(chosen.students))
     for student in students:

@@ -5,10 +5,10 @@ __all__ = ["register"]
 import argparse
 import sys
 import webbrowser
-from pathlib import Path
 
-from course_lib.commands.parser import Commands, add_command, add_help
+from course_lib.commands.parser import Commands, add_command, add_help, usual_and_rare
 from course_lib.commands.terminal_words import say
+from instructor.release.course_command import add_course, told
 
 TOLD = """\
 Mark the answers in words of a graded class on a page of this machine alone.
@@ -25,33 +25,32 @@ def register(commands: Commands) -> None:
         commands, "mark-words", "mark answers in words on a local page, without names", _run,
         usage="hopbyhop mark-words COURSE [--as NAME] [...]", description=TOLD,
     )  # fmt: skip
-    usual = command.add_argument_group("usual")
-    usual.add_argument("course", type=Path, metavar="COURSE", help="course folder, graded")
+    usual, rare = usual_and_rare(command)
+    add_course(usual, "course folder, graded")
     usual.add_argument(
         "--as", dest="marker", default="first marker", metavar="NAME",
         help="who marks, in your own words (default: first marker)",
     )  # fmt: skip
-    rare = command.add_argument_group("now and then")
     rare.add_argument("--gradebook", default="", metavar="URL", help="another one to write")
     rare.add_argument("--no-browser", action="store_true", help="only print the address")
     add_help(rare)
 
 
 def _run(chosen: argparse.Namespace) -> int:
-    from instructor.marking.marks import open_marks
-    from instructor.marking.page_server import serve
-    from instructor.marking.reading import Reading
-    from instructor.release.course_folder import CourseFolderError, gradebook_url, named_course
-
     marker = chosen.marker.strip()
     if not marker or not marker.isprintable():
         say("--as: name yourself by a word, such as --as rowan.", sys.stderr)
         return 1
-    try:
-        course = named_course(chosen.course)
-    except CourseFolderError as problem:
-        say(str(problem), sys.stderr)
-        return 1
+    return told(lambda: _serve(chosen, marker))
+
+
+def _serve(chosen: argparse.Namespace, marker: str) -> None:
+    from instructor.marking.marks import open_marks
+    from instructor.marking.page_server import serve
+    from instructor.marking.reading import Reading
+    from instructor.release.course_folder import gradebook_url, named_course
+
+    course = named_course(chosen.course)
     with open_marks(course.path) as store:
         reading = Reading(course, chosen.gradebook or gradebook_url(course), marker, store)
 
@@ -64,4 +63,3 @@ def _run(chosen: argparse.Namespace) -> int:
                 webbrowser.open(address)
 
         serve(reading, announce)
-    return 0

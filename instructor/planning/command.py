@@ -7,7 +7,7 @@ import datetime
 import sys
 from pathlib import Path
 
-from course_lib.commands.parser import Commands, add_command, add_help
+from course_lib.commands.parser import Commands, add_command, add_help, usual_and_rare
 from course_lib.commands.terminal_words import folded, say
 
 PLAN = """\
@@ -27,10 +27,9 @@ def register(commands: Commands) -> None:
         usage="hopbyhop plan REQUEST [--out OUT] [--now TIME --done UNIT ...]", description=PLAN,
     )  # fmt: skip
     command.reminder = "REQUEST comes first: all that follows --done is taken for units."
-    usual = command.add_argument_group("usual")
+    usual, rare = usual_and_rare(command)
     usual.add_argument("request", type=Path, metavar="REQUEST", help="a .toml file")
     usual.add_argument("--out", type=Path, help="folder (default: one named after the request)")
-    rare = command.add_argument_group("now and then")
     rare.add_argument("--now", metavar="TIME", help="what is left from then on: 14:20")
     rare.add_argument("--done", nargs="+", default=[], metavar="UNIT", help="units that are done")
     add_help(rare)

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from course_lib.commands.parser import Commands, add_command, add_help
+from course_lib.commands.parser import Commands, add_command, add_help, usual_and_rare
 from course_lib.commands.terminal_words import say
 
 if TYPE_CHECKING:
@@ -40,6 +40,11 @@ def register(commands: Commands) -> None:
         help="whose reports are expected, by the names of these: an id on each line",
     )  # fmt: skip
     add_help(command.add_argument_group("now and then"))
+    usual, rare = usual_and_rare(command)
+    usual.add_argument(
+        "folder", type=Path, metavar="FOLDER", help="folder with the reports (.json)"
+    )
+    add_help(rare)
 
 
 def offline(made: "Release", names: Sequence[str]) -> int:
