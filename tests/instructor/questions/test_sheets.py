@@ -53,15 +53,15 @@ def test_a_letter_counts_as_it_was_meant_and_nothing_is_run(tmp_path, typed, mea
 
 
 def test_a_class_that_learns_is_read_as_planted_without_a_name(pages, tmp_path):
-    """Of 60 students 40 % are right before and 70 % after: a gain of one half."""
-    hand_in_sheets(tmp_path / "in", 60)
+    """Of 40 students 40 % are right before and 70 % after: a gain of one half."""
+    hand_in_sheets(tmp_path / "in", 40)
     out = tmp_path / "out"
     written = write_what_was_read(out, collect(tmp_path / "in"))
     with (out / "concept-gain.csv").open(encoding="utf-8", newline="") as stream:
         (gain,) = csv.DictReader(stream)
     assert float(gain["gain_low"]) < 0.5 < float(gain["gain_high"])
     assert float(gain["gain"]) == pytest.approx(0.5, abs=0.05)
-    assert float(gain["gain_high"]) - float(gain["gain_low"]) < 0.1
+    assert float(gain["gain_high"]) - float(gain["gain_low"]) < 0.15
     with (out / "concept-beliefs.csv").open(encoding="utf-8", newline="") as stream:
         first = next(csv.DictReader(stream))
     assert (first["exercise"], first["misconception"]) == ("4.2", HELD)
@@ -70,7 +70,7 @@ def test_a_class_that_learns_is_read_as_planted_without_a_name(pages, tmp_path):
         page = pages.PageReader(path.read_text(encoding="utf-8"))
         assert (page.badly_nested, page.dangers(), page.dangling()) == ([], [], [])
     texts = " ".join(path.read_text(encoding="utf-8") for path in out.iterdir())
-    assert not [one for one in students(60) if re.search(rf"\b{one}\b", texts)]
+    assert not [one for one in students(40) if re.search(rf"\b{one}\b", texts)]
 
 
 def test_nothing_is_shown_of_fewer_than_five(pages, tmp_path):

@@ -1,5 +1,7 @@
 """Question sheets filled in by a class of any size, with what it learns planted."""
 
+import copy
+import functools
 import json
 import random
 
@@ -36,7 +38,7 @@ def choices(rng, name, chance):
 
 def filled(name, answers):
     """Return a sheet with answers: letters, levels or words by the names of questions."""
-    made = sheet(name)
+    made = copy.deepcopy(_empty(name))
     for cell in made.cells:
         _, _, asked = cell.metadata.get("nbgrader", {}).get("grade_id", "").partition("-")
         if asked in answers:
@@ -47,6 +49,11 @@ def filled(name, answers):
                 else cell.source.replace(WRITE_HERE, str(value))
             )  # fmt: skip
     return made
+
+
+@functools.cache  # to make and check one takes long
+def _empty(name):
+    return sheet(name)
 
 
 def put(folder, student, made):

@@ -1,0 +1,56 @@
+"""`hopbyhop compare`: what got better from one class to the next, and what to change."""
+
+__all__ = ["register"]
+
+import argparse
+import sys
+from pathlib import Path
+
+from course_lib.commands.parser import Commands, add_command, add_help
+from course_lib.commands.terminal_words import say
+
+TOLD = """\
+Compare two graded classes by the tables of their reports, in which nobody is
+named: what got better, with intervals, and what to change before the next.
+Concept tests and surveys count if `read-sheets` has read them.
+
+    hopbyhop compare class-2026/course class-2027/course"""
+SHOWN = 3  # findings, on the terminal
+
+
+def register(commands: Commands) -> None:
+    """Add the command."""
+    command = add_command(
+        commands, "compare", "say what got better from one class to the next", _compare,
+        usage="hopbyhop compare LAST THIS [--out OUT]", description=TOLD,
+    )  # fmt: skip
+    usual = command.add_argument_group("usual")
+    usual.add_argument("last", type=Path, metavar="LAST", help="course folder of the earlier class")
+    usual.add_argument("this", type=Path, metavar="THIS", help="course folder of the later class")
+    rare = command.add_argument_group("now and then")
+    rare.add_argument("--out", type=Path, help="for the page (default: THIS/results/report)")
+    add_help(rare)
+
+
+def _compare(chosen: argparse.Namespace) -> int:
+    from instructor.comparing.changes import changes
+    from instructor.comparing.class_tables import PLACE, NoTablesError, read_class_tables
+    from instructor.comparing.compare_page import verdict_of, write_comparison
+    from instructor.comparing.to_change import to_change
+    from instructor.output.wrong_places import WrongPlaceError, refuse_a_file
+
+    out = chosen.out or chosen.this / PLACE
+    try:
+        last = read_class_tables("LAST", chosen.last)
+        this = read_class_tables("THIS", chosen.this)
+        refuse_a_file("--out", out)
+    except (NoTablesError, WrongPlaceError) as problem:
+        say(str(problem), sys.stderr)
+        return 1
+    changed = changes(last, this)
+    findings = to_change(this, changed)
+    page = write_comparison(out, changed, findings)
+    said = [verdict_of(changed), *(f"Change: {one.what} ({one.seen})." for one in findings[:SHOWN])]
+    say("\n".join(said).replace("\N{NO-BREAK SPACE}", " "))
+    say(f"Next: read\n    {page}")
+    return 0
