@@ -14,6 +14,7 @@ from instructor.administration.register import register_administration
 from instructor.class_run.explained import TOPICS
 from instructor.handbook import command as handbook
 from instructor.handing_on import command as handing_on
+from instructor.comparing import command as comparing
 from instructor.keeping import command as keeping
 from instructor.marking import command as marking
 from instructor.planning import command as planning
@@ -53,6 +54,7 @@ def register(commands: Commands) -> None:
     handing_on.register(commands)
     handbook.register(commands)
     questions.register(commands)
+    comparing.register(commands)
     register_administration(commands)
     _add_demo(commands)
 
