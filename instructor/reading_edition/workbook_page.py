@@ -16,9 +16,10 @@ from nbformat import NotebookNode
 
 from instructor.output.pages import render_page
 from instructor.reading_edition.shown_outputs import Picture, Shown
-from instructor.release.workbook_files import STUB, grade_name
+from instructor.release.workbook_files import STUB
 
 TEMPLATE = Path(__file__).parent / "templates" / "workbook.html"
+ONLY_IN_THE_WORKBOOK = ("mark(", "show_progress(")  # cells that are such a call, and no more
 INLINE = "data:image/svg+xml;base64,"
 
 
@@ -45,7 +46,7 @@ def _pieces(workbook: NotebookNode, shown: Mapping[str, Sequence[Shown]]) -> Ite
     for cell in workbook.cells:
         if cell.cell_type == "markdown":
             yield Piece(words=Markup(_words(cell.source)))  # ours alone: no student's text
-        elif cell.source.strip() and not grade_name(cell).startswith("mark-"):  # only a call
+        elif cell.source.strip() and not cell.source.startswith(ONLY_IN_THE_WORKBOOK):
             yield Piece(
                 code=cell.source,
                 is_yours=STUB in cell.source,
@@ -83,7 +84,7 @@ def _cell(
 
 
 def _markdown() -> Any:
-    renderer = _Words(escape=True)
+    renderer = _Words(escape=False)  # text cells write 2<sup>32</sup>
     made = mistune.create_markdown(renderer=renderer, plugins=["table"])
     renderer.register("table_cell", _cell)
     return made
