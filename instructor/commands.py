@@ -12,9 +12,9 @@ from course_lib.commands.parser import Commands, Group, add_command, add_help, u
 from course_lib.commands.terminal_words import folded, say
 from instructor.administration.register import register_administration
 from instructor.class_run.explained import TOPICS
+from instructor.comparing import command as comparing
 from instructor.handbook import command as handbook
 from instructor.handing_on import command as handing_on
-from instructor.comparing import command as comparing
 from instructor.keeping import command as keeping
 from instructor.marking import command as marking
 from instructor.planning import command as planning

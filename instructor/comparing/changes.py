@@ -107,9 +107,9 @@ def _nobody(exercise: str, tried: dict[str, str], table: ClassTables) -> Estimat
 
 def _test(last: ClassTables, this: ClassTables) -> Iterator[Change]:
     for one, other in zip(last.rows["concept-gain"], this.rows["concept-gain"], strict=False):
-        both = estimate(one, "gain"), estimate(other, "gain")
-        if both[0] and both[1]:
-            yield Change("gain", "", "normalised gain of the concept test", *both, True)
+        was, is_now = estimate(one, "gain"), estimate(other, "gain")
+        if was and is_now:
+            yield Change("gain", "", "normalised gain of the concept test", was, is_now, True)
     before = last.by("concept-test", "question")
     for name, row in this.by("concept-test", "question").items():
         known, now = estimate(before.get(name, {}), "after"), estimate(row, "after")
@@ -125,8 +125,8 @@ def _survey(last: ClassTables, this: ClassTables) -> Iterator[Change]:
         if known is None or now is None or before[name]["text"] != row["text"]:
             continue
         if name == "usability":
-            parts = [Estimate(*(part / 100 for part in one)) for one in (known, now)]
-            yield Change("survey", name, "the workbooks as a tool, of 100", *parts, True)
+            was, is_now = (Estimate(*(part / 100 for part in one)) for one in (known, now))
+            yield Change("survey", name, "the workbooks as a tool, of 100", was, is_now, True)
         else:
             yield Change("survey", name, row["text"], known, now, not is_against(name))
 

@@ -65,7 +65,6 @@ def register(commands: Commands) -> None:
     add_course(usual)
     usual.add_argument("students", nargs="*", default=[], metavar="ID", help="ids of students")
     usual.add_argument("--all", action="store_true", dest="whole", help="everybody of the class")
-    rare = forget.add_argument_group("now and then")
     rare.add_argument(
         "--keep", type=Path, metavar="FILE",
         help="first put what must be kept into an archive, as `hopbyhop archive` does",
@@ -95,10 +94,6 @@ def _write_archive(chosen: argparse.Namespace) -> int:
 
 
 def _forget(chosen: argparse.Namespace) -> int:
-    from instructor.keeping.archive import ArchiveError
-    from instructor.keeping.forget import everybody, forget, still_named, traces, words_for
-    from instructor.release.course_folder import CourseFolderError, named_course
-
     if bool(chosen.students) == chosen.whole:
         say("Name students by their ids, or say --all.", sys.stderr)
         return 2
@@ -106,7 +101,8 @@ def _forget(chosen: argparse.Namespace) -> int:
 
 
 def _forget_asked(chosen: argparse.Namespace) -> int:
-    from instructor.keeping.forget import everybody, forget, still_named, traces
+    from instructor.keeping.archive import ArchiveError
+    from instructor.keeping.forget import everybody, forget, still_named, traces, words_for
     from instructor.release.course_folder import named_course
 
     course = named_course(chosen.course)

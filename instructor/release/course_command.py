@@ -23,8 +23,9 @@ def told(act: Callable[[], int | None], *more: type[Exception]) -> int:
     from instructor.output.wrong_places import WrongPlaceError
     from instructor.release.course_folder import CourseFolderError
 
+    in_words: tuple[type[Exception], ...] = (CourseFolderError, WrongPlaceError, *more)
     try:
         return act() or 0
-    except (CourseFolderError, WrongPlaceError, *more) as problem:
+    except in_words as problem:
         say(str(problem), sys.stderr)
         return 1

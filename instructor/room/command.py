@@ -31,7 +31,7 @@ def register(commands: Commands) -> None:
         commands, "machines", "gather reports of many machines: who is not ready", _machines,
         usage="hopbyhop machines FOLDER [--roster FILE]", description=TOLD,
     )  # fmt: skip
-    usual = command.add_argument_group("usual")
+    usual, rare = usual_and_rare(command)
     usual.add_argument(
         "folder", type=Path, metavar="FOLDER", help="folder with the reports (.json)"
     )
@@ -39,11 +39,6 @@ def register(commands: Commands) -> None:
         "--roster", type=Path, metavar="FILE",
         help="whose reports are expected, by the names of these: an id on each line",
     )  # fmt: skip
-    add_help(command.add_argument_group("now and then"))
-    usual, rare = usual_and_rare(command)
-    usual.add_argument(
-        "folder", type=Path, metavar="FOLDER", help="folder with the reports (.json)"
-    )
     add_help(rare)
 
 
