@@ -44,11 +44,30 @@ class Hourly(LateSubmissionPlugin):
 """
 
 
-@pytest.fixture
-def course(bare_course, tmp_path):
+@pytest.fixture(scope="module")
+def handed_in(bare_course, tmp_path_factory):
     return with_class(
-        copy_of(bare_course, tmp_path), {"alder": in_words(), "bracken": only_first(WRONG)}
+        copy_of(bare_course, tmp_path_factory.mktemp("handed-in")),
+        {"alder": in_words(), "bracken": only_first(WRONG)},
     )
+
+
+@pytest.fixture(scope="module")
+def graded_once(handed_in, walls_tried_once, tmp_path_factory):
+    course = copy_of(handed_in, tmp_path_factory.mktemp("graded"))
+    grade(course)
+    return course
+
+
+@pytest.fixture
+def course(handed_in, tmp_path):
+    return copy_of(handed_in, tmp_path)
+
+
+@pytest.fixture
+def graded(graded_once, tmp_path):
+    """Give the course after a first run: what people enter, they enter then."""
+    return copy_of(graded_once, tmp_path)
 
 
 def in_words(text="Because the frame is padded."):
@@ -104,34 +123,32 @@ def rule(course, text):
         config.write(text + "\n")
 
 
-def test_what_was_marked_by_hand_stays_through_a_regrade(course, monkeypatch):
-    grade(course)
-    mark_by_hand(course, "explain-1", 1.5, extra=0.5)
-    mark_by_hand(course, "mark-1-2", 4.0)  # excused: a person gives the points
-    with opened(course) as book:
+def test_what_was_marked_by_hand_stays_through_a_regrade(graded, monkeypatch):
+    mark_by_hand(graded, "explain-1", 1.5, extra=0.5)
+    mark_by_hand(graded, "mark-1-2", 4.0)  # excused: a person gives the points
+    with opened(graded) as book:
         book.find_comment("explain-1", UNIT, UNIT, "alder").manual_comment = "Well seen."
-    before = dump(book_of(course))
+    before = dump(book_of(graded))
     corrected = with_mistake(public_only(), "1.3")
     monkeypatch.setattr(resumable, "class_cases", lambda unit, seed, record: corrected)
-    hand_in(course / "submitted", "bracken", only_first(RIGHT))
-    grade(course)
-    assert [row for row in dump(book_of(course)) if row[1] == "alder"] == [
+    hand_in(graded / "submitted", "bracken", only_first(RIGHT))
+    grade(graded)
+    assert [row for row in dump(book_of(graded)) if row[1] == "alder"] == [
         row for row in before if row[1] == "alder"
     ]
-    assert seen(course, "explain-1") == (None, 1.5, 0.5, False)
-    assert seen(course, "mark-1-2") == (0.0, 4.0, None, False)
+    assert seen(graded, "explain-1") == (None, 1.5, 0.5, False)
+    assert seen(graded, "mark-1-2") == (0.0, 4.0, None, False)
 
 
-def test_every_view_gives_the_points_of_the_gradebook(course, capsys):
-    grade(course)
-    mark_by_hand(course, "explain-1", 1.5)
-    mark_by_hand(course, "mark-1-2", 4.0)
-    with opened(course) as book:
+def test_every_view_gives_the_points_of_the_gradebook(graded, capsys):
+    mark_by_hand(graded, "explain-1", 1.5)
+    mark_by_hand(graded, "mark-1-2", 4.0)
+    with opened(graded) as book:
         book.find_comment("explain-1", UNIT, UNIT, "alder").manual_comment = "Well <b>seen</b>."
     capsys.readouterr()
-    grade(course)
-    terminal, results = capsys.readouterr().out, course / "results"
-    assert score(course) == (7.5, 0)
+    grade(graded)
+    terminal, results = capsys.readouterr().out, graded / "results"
+    assert score(graded) == (7.5, 0)
     assert ["alder", "7.5"] in [line.split() for line in terminal.splitlines()]
     with (results / "scores.csv").open(newline="") as table:
         rows = [row for row in csv.DictReader(table) if row["student"] == "alder"]
@@ -152,24 +169,22 @@ def test_every_view_gives_the_points_of_the_gradebook(course, capsys):
 
 
 def test_points_by_hand_count_on_where_a_corrected_check_changes_points_by_machine(
-    course, monkeypatch
+    graded, monkeypatch
 ):
-    grade(course)
-    mark_by_hand(course, "mark-1-1", 1.0)
+    mark_by_hand(graded, "mark-1-1", 1.0)
     corrected = with_mistake(public_only(), "1.1")
     monkeypatch.setattr(resumable, "class_cases", lambda unit, seed, record: corrected)
-    grade(course)
-    auto_score, by_hand, _, look_again = seen(course, "mark-1-1")
+    grade(graded)
+    auto_score, by_hand, _, look_again = seen(graded, "mark-1-1")
     assert auto_score < 2
     assert (by_hand, look_again) == (1.0, True)
 
 
-def test_a_new_answer_in_words_is_put_up_for_another_look(course):
-    grade(course)
-    mark_by_hand(course, "explain-1", 1.5)
-    hand_in(course / "submitted", "alder", in_words("I think that it is the length."))
-    grade(course)
-    assert seen(course, "explain-1") == (None, 1.5, None, True)
+def test_a_new_answer_in_words_is_put_up_for_another_look(graded):
+    mark_by_hand(graded, "explain-1", 1.5)
+    hand_in(graded / "submitted", "alder", in_words("I think that it is the length."))
+    grade(graded)
+    assert seen(graded, "explain-1") == (None, 1.5, None, True)
 
 
 def test_a_rubric_in_a_task_cell_is_left_alone(course):
