@@ -26,22 +26,22 @@ class Original(NamedTuple):
 
 def originals() -> Iterator[Original]:
     """Yield every function and method of the library, but for those that mark exercises."""
-    for module in sorted(_trees()):
-        yield from _originals(module, module, _trees()[module].body)
+    for module in sorted(_paths()):
+        yield from _originals(module, module, _tree(module).body)
 
 
 def original(name: str) -> str:
     """Return a copy of one function of the library."""
-    module = max((one for one in _trees() if name.startswith(f"{one}.")), key=len)
-    found = _originals(module, module, _trees()[module].body)
-    return next(one.copy for one in found if one.name == name)
+    module = max((one for one in _paths() if name.startswith(f"{one}.")), key=len)
+    found = _originals(module, module, _tree(module).body, name)
+    return next(one.copy for one in found)
 
 
-def _originals(module: str, where: str, body: list[ast.stmt]) -> Iterator[Original]:
+def _originals(module: str, where: str, body: list[ast.stmt], only: str = "") -> Iterator[Original]:
     for node in body:
         if isinstance(node, ast.ClassDef):
-            yield from _originals(module, f"{where}.{node.name}", node.body)
-        elif isinstance(node, ast.FunctionDef):
+            yield from _originals(module, f"{where}.{node.name}", node.body, only)
+        elif isinstance(node, ast.FunctionDef) and only in ("", f"{where}.{node.name}"):
             plain = ast.FunctionDef(node.name, node.args, node.body, [], node.returns, lineno=1)
             whole = stand_alone(node.name, [*_cells_of(module), ast.unparse(plain)])
             assert whole is not None
@@ -49,22 +49,23 @@ def _originals(module: str, where: str, body: list[ast.stmt]) -> Iterator[Origin
 
 
 @functools.cache
-def _trees() -> dict[str, ast.Module]:
+def _paths() -> dict[str, Path]:
     paths = {
         path.relative_to(ROOT.parent).with_suffix("").parts: path for path in ROOT.rglob("*.py")
     }
-    return {
-        ".".join(parts): ast.parse(path.read_text(encoding="utf-8"))
-        for parts, path in paths.items()
-        if parts[1] != "exercises"
-    }
+    return {".".join(parts): path for parts, path in paths.items() if parts[1] != "exercises"}
+
+
+@functools.cache
+def _tree(module: str) -> ast.Module:
+    return ast.parse(_paths()[module].read_text(encoding="utf-8"))
 
 
 @functools.cache
 def _cells_of(module: str) -> tuple[str, ...]:
     """Return a module behind those of ours that it imports, all without our imports."""
-    imported = [one.module for one in _trees()[module].body if _is_ours(one)]
-    cells = [_trees()[name] for name in (*imported, module) if name in _trees()]
+    imported = [one.module for one in _tree(module).body if _is_ours(one)]
+    cells = [_tree(name) for name in (*imported, module) if name in _paths()]
     return tuple(
         ast.unparse(ast.Module([one for one in tree.body if not _is_ours(one)], []))
         for tree in cells
