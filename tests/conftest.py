@@ -9,6 +9,8 @@ import pytest
 from hypothesis import settings
 
 from pages.chromium import chromium
+from course_lib.runner import runner
+from machines.forked_answers import forked_answers
 
 # No test has a clock: a machine that is ten times slower passes too.
 settings.register_profile("unhurried", deadline=None)
@@ -49,10 +51,26 @@ def need() -> Callable[[str, str], str]:
 
 @pytest.hookimpl(tryfirst=True)  # before groups are looked at
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """Let one process run all tests with a browser, one module after the other."""
+    """Let one process run all tests with a browser, one module after the other.
+
+    And all tests of a module that share what is made once for it: else each process makes it.
+    """
     for item in items:
-        if "browser" in getattr(item, "fixturenames", ()) and not item.get_closest_marker(GROUP):
+        if item.get_closest_marker(GROUP):
+            continue
+        if "browser" in getattr(item, "fixturenames", ()):
             item.add_marker(pytest.mark.xdist_group("browser"))
+        elif shares_with_its_module(item):
+            item.add_marker(pytest.mark.xdist_group(item.nodeid.partition("::")[0]))
+
+
+def shares_with_its_module(item: pytest.Item) -> bool:
+    """Tell whether a test uses a fixture of its own module that lives as long as that."""
+    module = item.nodeid.partition("::")[0]
+    known = getattr(getattr(item, "_fixtureinfo", None), "name2fixturedefs", {})
+    return any(
+        one.scope == "module" and one.baseid == module for some in known.values() for one in some
+    )
 
 
 @pytest.hookimpl(wrapper=True)
@@ -66,6 +84,21 @@ def pytest_collection_finish():
     """Let no later collection of garbage look at what was collected: all tests, for good."""
     gc.collect()
     gc.freeze()
+
+
+@pytest.fixture(scope="session")
+def forks():
+    """Start the process that answers are forked from."""
+    with forked_answers() as waiting:
+        yield waiting
+
+
+@pytest.fixture(scope="module")
+def started_by_a_fork(forks):
+    """Fork each answer's process: for modules that look at what answers return."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(runner, "start_here", forks.launch)
+        yield
 
 
 @pytest.fixture(scope="module")

@@ -4,9 +4,6 @@ from pathlib import Path
 
 import pytest
 
-from course_lib.runner import runner
-from machines.forked_answers import forked_answers
-
 HERE = Path(__file__).parent
 
 
@@ -19,18 +16,9 @@ def exercise_of(parameters):
     return parameters.get("number")
 
 
-@pytest.fixture(scope="session")
-def forks():
-    with forked_answers() as waiting:
-        yield waiting
-
-
 @pytest.fixture(scope="module", autouse=True)
-def started_by_a_fork(forks):
-    """Fork each answer's process: ten thousand are started here, and it is cases that are tried."""
-    with pytest.MonkeyPatch.context() as patch:
-        patch.setattr(runner, "start_here", forks.launch)
-        yield
+def ten_thousand_answers(started_by_a_fork):
+    """Fork each answer's process: it is cases that are tried here."""
 
 
 @pytest.hookimpl(tryfirst=True)

@@ -11,6 +11,8 @@ from course_lib.exercises.marking import progress_table
 from course_lib.exercises.registry import all_exercises, exercise
 from instructor.units.items import item, source_of
 
+pytestmark = pytest.mark.usefixtures("started_by_a_fork")
+
 ANSWER = source_of(item("1.1").answer)
 
 

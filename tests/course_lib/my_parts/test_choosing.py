@@ -9,6 +9,8 @@ from course_lib.my_parts import MissingPartError, Part, Parts, my_parts
 from hand_ins.hand_in_files import blank, solved
 from instructor.units.items import item, source_of
 
+pytestmark = pytest.mark.usefixtures("started_by_a_fork")
+
 UNIT = "02-checksums"
 FOLD = source_of(item("2.1").answer)
 WRONG_FOLD = "def fold(total):\n    return total & 0xFFFF  # not yet\n"

@@ -1,5 +1,7 @@
 """A router put together from parts works over octets, in the ferry network and frame by frame."""
 
+import functools
+
 import pytest
 
 from course_lib.ferry.network import ferry_network
@@ -10,7 +12,9 @@ from course_lib.network.records import MISTAKES
 from instructor.units.unit_12.router.model import new_router
 from instructor.units.unit_12.router.others import OTHERS
 
-PARTS = my_parts(
+pytestmark = pytest.mark.usefixtures("started_by_a_fork")
+
+NAMES = (
     "is_header_intact", "new_table", "lower_time_to_live", "new_cache",
     "new_waiting", "answer_echo", "build_error", "new_reporter",
 )  # fmt: skip
@@ -18,8 +22,13 @@ HERE = "to Ticket Office"
 SENDER = ARRIVALS["plain"].frame[6:12]
 
 
+@functools.cache
+def parts():
+    return my_parts(*NAMES)
+
+
 def put_together(interfaces, routes, make=new_router):
-    kit = octet_parts(PARTS, interfaces, routes)
+    kit = octet_parts(parts(), interfaces, routes)
     own = {each.name: kit.names_of(each) for each in interfaces}
     return assembled(make(kit, own), kit)
 

@@ -8,6 +8,8 @@ import pytest
 from course_lib.my_parts import my_parts
 from instructor.units.items import item, source_of
 
+pytestmark = pytest.mark.usefixtures("started_by_a_fork")
+
 UNIT = "02-checksums"
 FOLD = source_of(item("2.1").answer)
 

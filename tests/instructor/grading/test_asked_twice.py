@@ -15,6 +15,8 @@ from instructor.grading.intake.hand_ins import HandIn
 from instructor.grading.intake.notebook_reader import read_notebook
 from instructor.units.items import cases_for, item, secret_questions, source_of
 
+pytestmark = pytest.mark.usefixtures("started_by_a_fork")
+
 UNIT = "10-buffers-and-tcp"
 ITEM = exercise("10.5")
 MODEL = item("10.5").answer

@@ -22,6 +22,8 @@ from instructor.grading.marked import MarkedAnswer
 from instructor.release.workbook_files import grade_name
 from instructor.units.items import item, source_of
 
+pytestmark = pytest.mark.usefixtures("started_by_a_fork")
+
 SUMS = "02-checksums"
 STYLES = styles()
 

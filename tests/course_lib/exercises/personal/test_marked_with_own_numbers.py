@@ -8,6 +8,8 @@ from course_lib.exercises.personal.own_cases import own_cases
 from course_lib.exercises.registry import exercise, public_cases
 from instructor.units.items import item, source_of
 
+pytestmark = pytest.mark.usefixtures("started_by_a_fork")
+
 CODE = "KQ7W-DX3M-2AD"
 RIGHT = source_of(item("3.6").answer, "make_plan")
 KNOWN = {repr(case.arguments): case.expected.value for case in public_cases("3.6")}
