@@ -33,6 +33,7 @@ from pages.live_figures import LINES
 from pages.open_workbook import OpenWorkbook
 
 MOVES = 50
+AS_STUDENTS_HAVE_IT = "contentVisibility"  # cells out of sight are not painted
 BROWSER = {"executable_path": "/usr/bin/chromium", "args": ["--no-sandbox", "--disable-gpu"]}
 PEER = """import ipywidgets
 slider, line = ipywidgets.IntSlider(0, 0, 1000), ipywidgets.HTML("0")
@@ -191,7 +192,7 @@ def main() -> None:
         folder.mkdir()
         settings.mkdir()
         path = workbook(folder, names)
-        with lab_on(folder, settings) as address:
+        with lab_on(folder, settings, windowing=AS_STUDENTS_HAVE_IT) as address:
             browser = starter.chromium.launch(**BROWSER)  # type: ignore[arg-type]
             opened = OpenWorkbook(browser, address, path.name, LAPTOP)
             opened.run_all()

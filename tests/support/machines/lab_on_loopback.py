@@ -16,16 +16,17 @@ STOCK = ("jupyterlab", "--no-browser")
 
 
 @contextlib.contextmanager
-def lab_on(folder, settings, command=STOCK):
+def lab_on(folder, settings, command=STOCK, windowing="none"):
     """Start JupyterLab on a folder, and give its address; end it afterwards.
 
     `settings` is an empty folder. `command` is the module of Python that starts JupyterLab, with
-    its arguments: JupyterLab itself, or a command of ours that does.
+    its arguments: JupyterLab itself, or a command of ours that does. `windowing` is what JupyterLab
+    does with cells out of sight: all are painted, so that all their words can be read.
     """
     with socket.socket() as probe:
         probe.bind(("127.0.0.1", 0))
         port = probe.getsockname()[1]
-    _configure(folder, settings, port)
+    _configure(folder, settings, port, windowing)
     with (settings / "log.txt").open("w") as log:
         server = subprocess.Popen(
             [sys.executable, "-m", *command],
@@ -46,7 +47,7 @@ def lab_on(folder, settings, command=STOCK):
             server.wait()
 
 
-def _configure(folder, settings, port):
+def _configure(folder, settings, port, windowing):
     server = {
         "allow_root": True, "ip": "127.0.0.1", "port": port, "root_dir": str(folder),
     }  # fmt: skip
@@ -57,8 +58,7 @@ def _configure(folder, settings, port):
     }
     values = {"ServerApp": server, "IdentityProvider": {"token": TOKEN}, "LabApp": lab}
     (settings / "jupyter_server_config.json").write_text(json.dumps(values))
-    # All cells are kept in the page, also those out of sight, so that they can be looked for.
-    _set(settings, "notebook-extension/tracker", {"windowingMode": "none"})
+    _set(settings, "notebook-extension/tracker", {"windowingMode": windowing})
     _set(settings, "apputils-extension/notification", {"fetchNews": "false"})
 
 
