@@ -579,7 +579,8 @@ function nearest(svg, from, key) {
   let least = Infinity;
   for (const element of svg.querySelectorAll(":scope > .hop-handle")) {
     if (element === from || element.touch?.action !== from.touch.action) continue;
-    const [dx, dy] = [middle(element)[0] - here[0], middle(element)[1] - here[1]];
+    const there = middle(element);
+    const [dx, dy] = [there[0] - here[0], there[1] - here[1]];
     const along = dx * way[0] + dy * way[1];
     const across = Math.abs(dx * way[1]) + Math.abs(dy * way[0]);
     if (along > 0.5 && along + 2 * across < least) [best, least] = [element, along + 2 * across];

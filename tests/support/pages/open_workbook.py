@@ -43,7 +43,7 @@ class OpenWorkbook:
         self.page.wait_for_selector(
             ".jp-Notebook-ExecutionIndicator[data-status=idle]", timeout=START_S * 1000
         )
-        self.page.wait_for_function(CONNECTED, timeout=START_S * 1000)
+        self._until(CONNECTED, START_S)
 
     def _note(self, kind, words):
         if kind == "error" and words.partition("\n")[0].removeprefix("Error: ") != LATE:
@@ -55,7 +55,7 @@ class OpenWorkbook:
         assert ended, self.page.evaluate(STATE)
         failed = self.page.locator(ERROR).all_inner_texts()
         assert not failed, f"a cell failed: {failed}"
-        self.page.wait_for_function(LIVE, timeout=START_S * 1000)
+        self._until(LIVE, START_S)
 
     def _begins_to_run(self):
         """Choose "Run All Cells"; if nothing comes of it, do what a person does: open it anew.
@@ -94,10 +94,14 @@ class OpenWorkbook:
 
     def _comes_true(self, condition, within_s):
         try:
-            self.page.wait_for_function(condition, timeout=within_s * 1000)
+            self._until(condition, within_s)
         except PlaywrightTimeoutError:
             return False
         return True
+
+    def _until(self, condition, within_s):
+        """Wait until something holds; to look at each frame would keep the page from its work."""
+        self.page.wait_for_function(condition, timeout=within_s * 1000, polling=100)
 
     def outputs(self, kind):
         """Return what cells show that match a selector, scrolled into view."""

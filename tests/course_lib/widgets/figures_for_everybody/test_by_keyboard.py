@@ -15,7 +15,8 @@ NOTED = """root => {
   root.walked = [];
   root.addEventListener('focusin', ({target}) => root.walked.push(target));
   all[0].focus();
-  return [...all].filter(one => one.checkVisibility() && !one.disabled).length;
+  const isThere = one => one.checkVisibility({visibilityProperty: true}) && !one.disabled;
+  return [...all].filter(isThere).length;
 }"""
 WALKED = """root => root.walked.map(one => [
   ['.hop-controls', 'svg', '.hop-player', 'details'].findIndex(place => one.closest(place)),

@@ -11,7 +11,7 @@ from course_lib.figures.drawing.palette import LIGHT
 from machines.lab_on_loopback import TOKEN
 from machines.processes import until
 from pages.live_figures import LINES
-from pages.open_workbook import OpenWorkbook
+from pages.open_workbook import START_S, OpenWorkbook
 
 pytestmark = pytest.mark.xdist_group("live figures")
 
@@ -84,6 +84,7 @@ def test_from_somebody_else_it_shows_texts(saved, browser, lab):
 
 def test_exported_and_printed_it_shows_pictures_that_paper_can_hold(saved, browser, lab):
     page = browser.new_page(viewport=A4_PX)
+    page.set_default_timeout(START_S * 1000)
     page.goto(f"{lab}/nbconvert/html/{saved.name}?download=false&token={TOKEN}")
     looks_like_pictures(page.evaluate(PICTURES))
     expect(page.locator(BROKEN)).to_have_count(0)
