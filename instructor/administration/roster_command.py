@@ -129,8 +129,8 @@ def _take_out(course: CourseFolder, student: str) -> None:
 
 def _say_roster(course: CourseFolder, kept: KeptList, standing: Standing) -> None:
     if not kept.names:
-        say("This class has no roster: whoever hands in is taken for a student. To give it one,\n"
-            "as a table with the columns id and name, or with an id on each line, type\n"
+        say("This class has no roster: whoever hands in is taken for a student. To give it\n"
+            "one, as a table with the columns id and name, or with an id on each line, type\n"
             + to_type(this_command(), "roster", course.path, "--take", "FILE"))  # fmt: skip
         return
     say(f"{len(kept.names)} students are on the roster. Names stay in this folder.")

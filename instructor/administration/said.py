@@ -13,6 +13,8 @@ from instructor.administration.standing import PointsMoved, moved_in_words, move
 from instructor.deadlines.rule_changes import RuleChange
 from instructor.output.text import visible
 
+MANY = 4  # students decided about alike are counted, and then named
+
 
 def shown_and_confirmed(
     course: Path, changes: Sequence[RuleChange], points: Sequence[PointsMoved],
@@ -34,12 +36,18 @@ def shown_and_confirmed(
 
 
 def _say_changes(changes: Iterable[RuleChange]) -> None:
-    """Print a line for each decision."""
+    """Print a line for each decision, and one for all who are decided about alike."""
+    alike: dict[RuleChange, list[str]] = {}
     for one in changes:
-        whose = " ".join(part for part in (one.student, one.unit) if part)
+        alike.setdefault(one._replace(student=""), []).append(one.student)
+    for one, students in alike.items():
+        who = " ".join(students) if len(students) < MANY else f"{len(students)} students"
+        whose = " ".join(part for part in (who, one.unit) if part)
         start = f"{one.what}{f', {whose}' if whose else ''}"
         why = f" ({one.why})" if one.why else ""
         print(folded(visible(f"{start}: {one.before} -> {one.after}{why}"), hang="  "))
+        if len(students) >= MANY:
+            print(folded(visible(f"  {' '.join(students)}"), hang="  "))
 
 
 def say_points(changes: Sequence[PointsMoved]) -> None:

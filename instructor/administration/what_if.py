@@ -106,6 +106,9 @@ def say_what_if(found: WhatIf, typed: Sequence[str]) -> None:
         stays = f"; {BY_HAND}" if cell in found.by_hand else ""
         old, new = (points_text(points) or "open" for points in (one.old_points, one.new_points))
         print(folded(f"{one.student}, {one.exercise}: {old} -> {new} ({one.why}{stays})", "  "))
+    if not found.changes and not found.points:
+        say("Nobody's points would change. Nothing has been changed.")
+        return
     if not found.changes:
         say("Nobody's points by machine would change.")
     say_points(found.points)

@@ -54,6 +54,7 @@ from instructor.grading.similarity.copies_rule import Rule, rule_of
 from instructor.grading.workers.batch import grade_batch
 from instructor.grading.workers.crew import Crew
 from instructor.grading.workers.local_crew import local_run
+from instructor.output.pages import plain_count
 from instructor.output.private import private
 from instructor.output.wrong_places import WrongPlaceError, refuse_a_file
 from instructor.release.course_folder import CourseBatch, CourseFolder, gradebook_url
@@ -125,8 +126,9 @@ def grade_class(
         if before:
             console.print(f"{before} workbooks that were graded before and are not here count as "
                           "before; where nothing else counts, say --whole.")  # fmt: skip
-        console.print(f"{len(intake.hand_ins)} workbooks to grade, "
-                      f"{len(intake.not_graded)} files that cannot be graded.")  # fmt: skip
+        workbooks = plain_count(len(intake.hand_ins), "workbook")
+        left = plain_count(len(intake.not_graded), "file")
+        console.print(f"{workbooks} to grade, {left} that cannot be graded.")
         if intake.times:
             console.print(f"Times of handing in: {intake.times} from {REPORT_FILE}.")
         run = _Run(found, intake, crew, choices, record, console, kept.whose, files, rules)
@@ -170,7 +172,8 @@ def shown_grade(console: Console, graded: Graded) -> None:
     if unusual := sum(1 for _ in to_look_at(graded.summary)):
         console.print(f"{unusual} answers with unusual processes or code: see the summary.")
     if graded.summary.changes:
-        console.print(f"{len(graded.summary.changes)} points changed; the summary says whose.")
+        marks = plain_count(len(graded.summary.changes), "mark")
+        console.print(f"{marks} changed; the summary says whose.")
     console.print(folded(written(graded)), markup=False, highlight=False, soft_wrap=True)
 
 

@@ -13,6 +13,7 @@ from pathlib import Path
 from course_lib.commands.terminal_words import this_command
 from instructor.grading.intake.archives import shown
 from instructor.grading.intake.hand_ins import Intake, NotGraded
+from instructor.grading.intake.whose import seen_in
 from instructor.output.wrong_places import WrongPlaceError
 from instructor.roster.class_list import read_class_list
 from instructor.roster.kept_list import KeptList, read_kept_list
@@ -57,7 +58,7 @@ def of_the_class(intake: Intake, kept: KeptList, course: Path) -> Intake:
         if line.student and line.student not in kept.names:
             files.setdefault(line.student, []).append(line.path)
         elif not line.student and line.why == NO_ID:
-            refused.append(replace(line, why=_asked(line.path.stem, kept, course, 1)))
+            refused.append(replace(line, why=_asked(seen_in(line.path.name), kept, course, 1)))
         else:
             refused.append(line)
     strangers = (

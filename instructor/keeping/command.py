@@ -10,7 +10,7 @@ from pathlib import Path
 from typing import TYPE_CHECKING
 
 from course_lib.commands.parser import Commands, add_command, add_help, usual_and_rare
-from course_lib.commands.terminal_words import say
+from course_lib.commands.terminal_words import folded, say
 from instructor.release.course_command import add_course, told
 
 if TYPE_CHECKING:
@@ -158,7 +158,10 @@ def _keep(course: "CourseFolder", file: Path | None) -> None:
 def _to_go(course: "CourseFolder", students: list[str], found: list["Trace"]) -> str:
     counts = Counter((one.place.what, one.place.kind.value) for one in found)
     who = ", ".join(students[:12]) + (f" and {len(students) - 12} more" if students[12:] else "")
-    rows = "\n".join(f"    {what} ({number}): {how}" for (what, how), number in counts.items())
+    rows = "\n".join(
+        folded(f"    {what} ({number}): {how}", hang="      ")
+        for (what, how), number in counts.items()
+    )
     return f"In {course.path}, of {who}:\n{rows}\n{RULES}"
 
 

@@ -10,7 +10,10 @@ Three layers, each enough by itself against a script in a student's answer:
 A page `NAME.html` has its style in `NAME.css` beside it, after the common style.
 """
 
-__all__ = ["capitalised", "count", "number", "percent", "render_page", "unit_heading", "with_code"]
+__all__ = [
+    "capitalised", "count", "number", "percent", "plain_count", "render_page", "unit_heading",
+    "with_code",
+]  # fmt: skip
 
 import base64
 import contextlib
@@ -57,6 +60,15 @@ def count(amount: float, one: str, many: str = "") -> str:
     (['1', 'point'], ['2', 'points'])
     """
     return f"{number(amount)}{NO_BREAK}{one if amount == 1 else many or one + 's'}"
+
+
+def plain_count(amount: int, one: str) -> str:
+    """Write a whole amount with its noun, for a terminal.
+
+    >>> plain_count(1, "file"), plain_count(0, "file")
+    ('1 file', '0 files')
+    """
+    return f"{amount} {one if amount == 1 else one + 's'}"
 
 
 def percent(share: float) -> str:

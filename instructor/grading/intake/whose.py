@@ -10,6 +10,7 @@ __all__ = [
     "folder_too_many",
     "is_left_by_program",
     "is_of_several",
+    "seen_in",
     "unit_in",
     "who",
 ]
@@ -41,13 +42,27 @@ def is_left_by_program(place: PurePath) -> bool:
 def who(place: PurePath, roster: Collection[str]) -> str:
     """Return the student's id for a place below the class's folder; '' if nobody can tell."""
     top = place.parts[0] if place.parts else ""
-    listed = {word for word in (top, *BETWEEN_WORDS.split(top)) if word in roster}
-    if top in listed or len(listed) == 1:
-        return top if top in listed else listed.pop()
+    for whole in (top, PurePath(top).stem):
+        if whole in roster:
+            return whole
+    listed = {word for word in BETWEEN_WORDS.split(top) if word in roster}
+    if len(listed) == 1:
+        return listed.pop()
     if len(place.parts) > 1:
         return top
-    match = NAME_IN_FILE.match(place.name)
-    return match.group(1) if match and not roster else ""
+    return seen_in(place.name) if not roster and NAME_IN_FILE.match(place.name) else ""
+
+
+def seen_in(name: str) -> str:
+    """Return what stands in the place of an id in a file's name: a word in front, or all of it.
+
+    Said to be somebody's, it is found again by `who`.
+
+    >>> seen_in("S-102_02-checksums.ipynb"), seen_in("Some Name.ipynb")
+    ('S-102', 'Some Name')
+    """
+    match = NAME_IN_FILE.match(name)
+    return match.group(1) if match else PurePath(name).stem
 
 
 def unit_in(places: Sequence[PurePath], units: Sequence[str]) -> str:

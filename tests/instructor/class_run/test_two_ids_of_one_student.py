@@ -2,17 +2,23 @@
 
 import csv
 import os
+import shlex
+from pathlib import PurePath
 
 import pytest
+from nbformat import writes
 
 from classes.graded_class import RIGHT, WRONG, copy_of, only_first
 from course_lib.cli import main
 from hand_ins.hand_in_files import UNIT, hand_in
+from instructor.class_run.on_roster import of_the_class
 from instructor.grading.intake.hand_ins import HandIn, Intake
 from instructor.grading.intake.intake import find_hand_ins
 from instructor.grading.intake.notebook_reader import Cell, Notebook
+from instructor.grading.intake.whose import who
 from instructor.grading.record.record import open_record
 from instructor.grading.record.seen_hand_ins import keep_seen, with_seen
+from instructor.roster.kept_list import KeptList
 
 OLD, NEW = 1_780_000_000, 1_780_000_060  # seconds since 1970
 ODD, STUDENT = "S-102", "s102"
@@ -92,3 +98,20 @@ def test_a_class_whose_two_turn_out_to_be_one(bare_course, tmp_path):
     assert set(rows) == {STUDENT, "bracken"}
     assert rows[STUDENT]["outcome"] == "right"
     assert f"handed in under the id {ODD}" in rows[STUDENT]["note"]
+
+
+def test_what_is_proposed_for_a_file_can_be_typed_as_it_stands(tmp_path):
+    """With a roster, a name without an id of it is asked about: the answer must find the file."""
+    for name in (f"{ODD}_{UNIT}.ipynb", f"Some Name {UNIT}.ipynb", "work.ipynb"):
+        said = of_the_class(find_in(tmp_path / name, {STUDENT}), KeptList({STUDENT: ""}), tmp_path)
+        (line,) = said.not_graded
+        seen = shlex.split(line.why.split("--same ", 1)[1].split("`")[0])[0]
+        assert who(PurePath(name), {STUDENT, seen}) == seen
+
+
+def find_in(path, roster):
+    path.parent.mkdir(exist_ok=True)
+    for old in path.parent.glob("*.ipynb"):
+        old.unlink()
+    path.write_text(writes(only_first(RIGHT)))
+    return find_hand_ins(path.parent, (UNIT,), roster)
