@@ -16,6 +16,7 @@ from instructor.comparing.class_tables import ClassTables, estimate
 from instructor.reporting.intervals import Estimate, difference, wilson
 
 MAY_BE_CHANCE = 0.05  # of those called sure, this part
+TOOL = "the workbooks as a tool, of 100"
 DEVIATIONS = 1.959963984540054  # of a normal variable, within which 95 % of it lie
 
 
@@ -107,9 +108,9 @@ def _nobody(exercise: str, tried: dict[str, str], table: ClassTables) -> Estimat
 
 def _test(last: ClassTables, this: ClassTables) -> Iterator[Change]:
     for one, other in zip(last.rows["concept-gain"], this.rows["concept-gain"], strict=False):
-        was, is_now = estimate(one, "gain"), estimate(other, "gain")
-        if was and is_now:
-            yield Change("gain", "", "normalised gain of the concept test", was, is_now, True)
+        known, now = estimate(one, "gain"), estimate(other, "gain")
+        if known and now:
+            yield Change("gain", "", "normalised gain of the concept test", known, now, True)
     before = last.by("concept-test", "question")
     for name, row in this.by("concept-test", "question").items():
         known, now = estimate(before.get(name, {}), "after"), estimate(row, "after")
@@ -125,10 +126,13 @@ def _survey(last: ClassTables, this: ClassTables) -> Iterator[Change]:
         if known is None or now is None or before[name]["text"] != row["text"]:
             continue
         if name == "usability":
-            was, is_now = (Estimate(*(part / 100 for part in one)) for one in (known, now))
-            yield Change("survey", name, "the workbooks as a tool, of 100", was, is_now, True)
+            yield Change("survey", name, TOOL, _of_hundred(known), _of_hundred(now), True)
         else:
             yield Change("survey", name, row["text"], known, now, not is_against(name))
+
+
+def _of_hundred(score: Estimate) -> Estimate:
+    return Estimate(*(part / 100 for part in score))
 
 
 def is_against(statement: str) -> bool:

@@ -27,6 +27,7 @@ class Finding(NamedTuple):
     seen: str
     do: str
     strength: float
+    is_part: bool = True  # of the class; else how far a correlation lies below what is poor
 
 
 def to_change(this: ClassTables, changed: Sequence[Change]) -> tuple[Finding, ...]:
@@ -55,10 +56,10 @@ def _exercises(this: ClassTables) -> Iterator[Finding]:
         seen = f"{row['judgement']}: correlation {found.share:.2f}, at most {found.high:.2f}"
         if row["judgement"] == Judgement.LOOKS_BROKEN.value:
             do = "Read its text beside its cases: who does well elsewhere does worse here."
-            yield Finding(name, seen, do, POOR_BELOW - found.high)
+            yield Finding(name, seen, do, POOR_BELOW - found.high, is_part=False)
         elif row["judgement"] == Judgement.TELLS_NOTHING.value:
             do = "Ask for one idea, or cut what asks for patience alone."
-            yield Finding(name, seen, do, POOR_BELOW - found.high)
+            yield Finding(name, seen, do, POOR_BELOW - found.high, is_part=False)
 
 
 def _unnamed(this: ClassTables) -> Iterator[Finding]:
@@ -79,7 +80,7 @@ def _survey(this: ClassTables) -> Iterator[Finding]:
         seen = f"{unhappy} of {sum(levels)} are of the other opinion"
         if is_against(row["statement"]):
             seen = f"{unhappy} of {sum(levels)} agree"
-        yield Finding(f"“{row['text']}”", seen, "Read what they wrote under it.", share.low)
+        yield Finding(f"“{row['text']}”", seen, "Read what they would change.", share.low)
 
 
 def _levels(row: Row) -> list[int]:
