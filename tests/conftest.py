@@ -8,9 +8,9 @@ from collections.abc import Callable, Iterator
 import pytest
 from hypothesis import settings
 
-from pages.chromium import chromium
 from course_lib.runner import runner
 from machines.forked_answers import forked_answers
+from pages.chromium import chromium
 
 # No test has a clock: a machine that is ten times slower passes too.
 settings.register_profile("unhurried", deadline=None)

@@ -62,7 +62,7 @@ def licence_of(package: Distribution) -> str:
     """
     about = package.metadata
     if "License-Expression" in about:
-        return about["License-Expression"]
+        return str(about["License-Expression"])
     classified = [
         one.rpartition(" :: ")[2]
         for one in about.get_all("Classifier") or ()
