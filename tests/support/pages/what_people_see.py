@@ -65,7 +65,7 @@ def look_at_workbook(released: NotebookNode, hand_in: HandIn, marked: MarkedHand
     """Make the workbook that shows how a hand-in was marked, and look at what is ours in it."""
     workbook = marked_workbook(released, hand_in, marked)
     cell_digests(workbook, marked)
-    nbformat.v4.writes(workbook).encode("utf-8")
+    nbformat.v4.writes(nbformat.from_dict(workbook)).encode("utf-8")
     for cell in workbook.cells:
         for output in cell.get("outputs", []):
             for kind, text in output["data"].items():

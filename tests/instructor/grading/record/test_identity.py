@@ -42,7 +42,10 @@ RUN = (
 # Of what the examiner imports; its results, the hand-in and own cases, have digests of their own.
 NO_PART_IN_A_RUN = {
     "instructor.grading.intake.hand_ins",
-    *(f"course_lib.exercises.personal.{name}" for name in ("code", "draws", "own_cases", "plans")),
+    *(
+        f"course_lib.exercises.personal.{name}"
+        for name in ("buffers", "code", "draws", "lines", "own_cases", "plans")
+    ),
 }
 
 
