@@ -37,7 +37,8 @@ from instructor.grading.marked import BatchResult
 from instructor.grading.pages.scores import score_rows
 from instructor.grading.record.answer_data import answer_to_text
 from instructor.grading.record.identity import identities, unit_identities
-from instructor.grading.record.record import TABLES, GradingRecord
+from instructor.grading.record.record import GradingRecord
+from instructor.grading.record.record_file import TABLES
 from instructor.grading.similarity.code_prints import CodePrints
 from instructor.release.course_folder import named_course
 
