@@ -3,6 +3,7 @@
 import gc
 import os
 import shutil
+from collections import Counter
 from collections.abc import Callable, Iterator
 
 import pytest
@@ -17,6 +18,7 @@ settings.register_profile("unhurried", deadline=None)
 settings.load_profile("unhurried")
 
 GROUP = "xdist_group"
+LONG_RUN_S, FILES_TOLD = 600, 60
 
 
 @pytest.fixture(scope="session", autouse=True)
@@ -84,6 +86,20 @@ def pytest_collection_finish():
     """Let no later collection of garbage look at what was collected: all tests, for good."""
     gc.collect()
     gc.freeze()
+
+
+def pytest_terminal_summary(terminalreporter: pytest.TerminalReporter) -> None:
+    """Say which files of tests took longest: a long run is a sum of them."""
+    took = Counter()
+    for reports in terminalreporter.stats.values():
+        for one in reports:
+            if isinstance(one, pytest.TestReport):
+                took[one.nodeid.partition("::")[0]] += one.duration
+    if took.total() < LONG_RUN_S:
+        return
+    terminalreporter.section(f"{took.total():.0f} s in tests, by file")
+    for name, seconds in took.most_common(FILES_TOLD):
+        terminalreporter.line(f"{seconds:6.0f} s  {name}")
 
 
 @pytest.fixture(scope="session")
