@@ -6,7 +6,8 @@ moment at which this turn began to look. So a turn that comes late does the same
 in time would have done, only later.
 
 Frames that came on one interface, one behind the other, are a burst; the library's router carries
-one at once (`burst_path`). All other routers get them one by one.
+one at once (`burst_path`), and single ones in a short way (`plain_frame`). All other routers get
+them one by one.
 """
 
 __all__ = ["PacketLoop"]
@@ -24,6 +25,7 @@ from course_lib.headers.assigned_numbers import ETHER_TYPE_ARP
 from course_lib.ip.packets import OutgoingFrame
 from course_lib.live.carrying.burst_path import BurstPath, has_plain_stages
 from course_lib.live.carrying.careful_router import CarefulRouter
+from course_lib.live.carrying.plain_frame import PlainFrames
 from course_lib.live.carrying.ports import Port
 from course_lib.live.packet_sockets.packet_ring import MOST_IN_A_BURST, Burst
 
@@ -64,6 +66,7 @@ class PacketLoop:
         self._clock_ns = clock_ns
         self._by_number = list(ports.values())
         self._burst_path: BurstPath | None = None
+        self._plain_frames: PlainFrames | None = None
         self._due_s = router.next_tick_s(0.0)
 
     def now_s(self) -> float:
@@ -196,8 +199,23 @@ class PacketLoop:
             return
         self._tick_until(at_s)
         port.count_in(1, len(frame))
+        if (plain := self._plainly(at_s, port, frame)) is not None:
+            self._hand_out(at_s, [plain])
+            return
         self._hand_out(at_s, self.receive(at_s, port.interface.name, frame))
         self._due_s = self.router.next_tick_s(at_s)
+
+    def _plainly(self, at_s: float, port: Port, frame: bytes) -> OutgoingFrame | None:
+        """Carry a frame in the short way, if there is nothing about it and nobody looks."""
+        router = self.router.router
+        if self.one_by_one or not isinstance(router, Router) or not has_plain_stages(router):
+            return None
+        self._plain_frames = self._plain_frames or PlainFrames(router)
+        out = self._plain_frames.carry(at_s, port.interface.name, frame)
+        if out is not None:
+            router.counters.received += 1
+            router.counters.sent += 1
+        return out
 
     def _tick_until(self, now_s: float) -> None:
         if self._due_s <= now_s:

@@ -17,7 +17,7 @@ from course_lib.experiments.sweeps import sweep
 from course_lib.live.ability import Ability
 from course_lib.live.carrying.line_settings import LineSettings
 from course_lib.live.measuring.reports import BulkReport
-from course_lib.live.three_ways.lanes import Lane, try_lanes
+from course_lib.live.three_ways.lanes import Lane, one_after_the_other, try_lanes
 from course_lib.live.three_ways.points import Answers, Curve, ThreeWays, scaled
 from course_lib.tcp.memory import Tcp
 from course_lib.tcp.results import mean_wait_s, utilisation
@@ -54,11 +54,12 @@ def three_ways_buffer(
 ) -> ThreeWays:
     """Ask three ways what a flow makes of the line with each of the buffers.
 
-    `buffers` are packets that may wait; `controls` are "reno" and "cubic". All real flows send at
-    once, for `length_s`; what counts is from `from_s` on. The simulator runs before them, so that
-    it takes no time from them. `ability` is what `live_ability` has found out; without it, it is
-    tried. Raises `ValueError` for a control that theory does not know, and for a buffer without
-    room.
+    `buffers` are packets that may wait; `controls` are "reno" and "cubic". All real flows of a
+    control send at once, for `length_s`; what counts is from `from_s` on. The controls take turns:
+    a small buffer does not forgive a router that has too much to do and lets packets go in bursts.
+    The simulator runs before them, so that it takes no time from them. `ability` is what
+    `live_ability` has found out; without it, it is tried. Raises `ValueError` for a control that
+    theory does not know, and for a buffer without room.
     """
     if strangers := set(controls) - set(_KEPT):
         raise ValueError(f"theory knows {', '.join(_KEPT)}, and nothing of {strangers}")
@@ -66,7 +67,13 @@ def three_ways_buffer(
         raise ValueError(f"one packet at least must find room to wait, not {min(buffers)}")
     settings = [_Setting(control, buffer) for control in controls for buffer in sorted(buffers)]
     simulated = sweep([partial(_simulated, one) for one in settings])
-    runs = try_lanes([_lane(one) for one in settings], length_s, from_s, ability)
+    rounds = [
+        try_lanes(
+            [_lane(one) for one in settings if one.control == control], length_s, from_s, ability
+        )
+        for control in controls
+    ]
+    runs = one_after_the_other(rounds)
     reports = [None] * len(settings) if runs.note else list(runs.reports)
     real = [report and _measured(one, report) for one, report in
             zip(settings, reports, strict=True)]  # fmt: skip

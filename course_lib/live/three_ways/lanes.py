@@ -9,7 +9,7 @@ lane's line holds for the way of the data; acknowledgements only take their time
 How it ends is told honestly: a run in which the kernel itself dropped frames does not count.
 """
 
-__all__ = ["Lane", "LaneRuns", "lane_plan", "run_lanes", "try_lanes"]
+__all__ = ["Lane", "LaneRuns", "lane_plan", "one_after_the_other", "run_lanes", "try_lanes"]
 
 import os
 from collections.abc import Sequence
@@ -92,6 +92,17 @@ def try_lanes(
         return run_lanes(lanes, length_s, from_s)
     except NoAbilityError as refused:
         return _nothing(str(refused))
+
+
+def one_after_the_other(rounds: Sequence[LaneRuns]) -> LaneRuns:
+    """Return rounds as one: the reports in their order, and the worst that happened beside them."""
+    return LaneRuns(
+        tuple(report for one in rounds for report in one.reports),
+        sum(one.kernel_drops for one in rounds),
+        max(one.load for one in rounds),
+        max(one.late_s for one in rounds),
+        next((one.note for one in rounds if one.note), ""),
+    )
 
 
 def _nothing(why: str) -> LaneRuns:

@@ -6,6 +6,7 @@ from hypothesis import strategies as st
 
 from course_lib.forwarding.queue import Queue
 from course_lib.live.carrying.burst_path import ONE_BY_ONE, BurstPath, has_plain_stages
+from course_lib.live.carrying.plain_frame import PlainFrames
 from networks.forwarding_scene import (
     HARBOUR,
     ISLAND,
@@ -76,6 +77,31 @@ def test_a_burst_gives_the_same_frames_as_the_stages(given_frames, now_s):
     by_stages, by_burst = north_pier(SEA_MTU), north_pier(SEA_MTU)
     wanted = [by_stages.receive(now_s, "harbour", each) for each in given_frames]
     assert carried(by_burst, given_frames, now_s) == wanted
+
+
+@given(st.lists(frames(), min_size=1, max_size=30), st.sampled_from([1.0, 59.0, 61.0, 1000.0]))
+def test_single_frames_give_the_same_as_the_stages(given_frames, now_s):
+    by_stages, by_short_way = north_pier(SEA_MTU), north_pier(SEA_MTU)
+    path = PlainFrames(by_short_way)
+    for each in given_frames:
+        plain = path.carry(now_s, "harbour", each)
+        carried_so = [plain] if plain else by_short_way.receive(now_s, "harbour", each)
+        assert carried_so == by_stages.receive(now_s, "harbour", each)
+
+
+def test_both_short_ways_take_the_same_frames():
+    router = north_pier(SEA_MTU)
+    table = [
+        frame(datagram(bytes(100)), HARBOUR),
+        frame(datagram(bytes(100), time_to_live=1), HARBOUR),
+        frame(datagram(bytes(SEA_MTU)), HARBOUR),
+        frame(datagram(bytes(100), destination=NORTH_PIER), HARBOUR),
+        frame(datagram(bytes(100), options=b"\x01\x01\x01\x00"), HARBOUR),
+    ]
+    ways, _ = BurstPath(router).carry("harbour", *in_rows(table), np.ones(len(table)))
+    single = [PlainFrames(router).carry(1.0, "harbour", each) for each in table]
+    assert [way != ONE_BY_ONE for way in ways] == [each is not None for each in single]
+    assert [each is not None for each in single] == [True, False, False, False, False]
 
 
 def test_plain_frames_are_carried_at_once():
