@@ -37,19 +37,20 @@ from instructor.deadlines.class_rules import NO_RULES, ClassRules
 from instructor.deadlines.rule_words import late_rule_in_words
 from instructor.grading.gradebook.totals import Total, by_rules
 from instructor.grading.gradebook.writer import GradebookWriter
-from instructor.grading.intake.hand_ins import Attempts, Intake
+from instructor.grading.intake.hand_ins import Attempts, HandIn, Intake
 from instructor.grading.intake.handed_in import REPORT_FILE
 from instructor.grading.intake.intake import find_hand_ins
-from instructor.grading.marked import BatchResult
+from instructor.grading.marked import BatchResult, MarkedHandIn
 from instructor.grading.pages.file_list import FileLine, file_lines
 from instructor.grading.pages.file_list import in_words as files_in_words
-from instructor.grading.pages.score_table import score_lines, score_table
+from instructor.grading.pages.score_table import points_line, score_lines, score_table
 from instructor.grading.pages.summary_page import to_look_at
 from instructor.grading.pages.upload_table import Shape, default_shape, read_shape
 from instructor.grading.pages.waiting import waiting
 from instructor.grading.record.record import GradingRecord, open_record
 from instructor.grading.record.seen_hand_ins import keep_seen, with_seen
 from instructor.grading.sandbox.sandboxed_run import GradingRefusedError
+from instructor.grading.similarity.code_prints import CodePrints
 from instructor.grading.similarity.copies_rule import Rule, rule_of
 from instructor.grading.workers.batch import grade_batch
 from instructor.grading.workers.crew import Crew
@@ -66,6 +67,7 @@ RECORD_FILE = "grading-record.db"
 OWN_BOOK = "gradebook.db"
 LIMITS_FILE = "sandbox-limits.json"
 SHAPE_FILE = "upload.toml"
+TOLD_AT_ONCE = 5  # hand-ins; of a whole class one reads the table
 
 
 @dataclass(frozen=True, slots=True)
@@ -131,7 +133,8 @@ def grade_class(
         console.print(f"{workbooks} to grade, {left} that cannot be graded.")
         if intake.times:
             console.print(f"Times of handing in: {intake.times} from {REPORT_FILE}.")
-        run = _Run(found, intake, crew, choices, record, console, kept.whose, files, rules)
+        now = frozenset(str(one.path) for one in here.hand_ins)
+        run = _Run(found, intake, crew, choices, record, console, kept.whose, now, files, rules)
         try:
             graded = replace(run.to_the_end(out, shape, list(kept.names)), course=course)
         except (KeyboardInterrupt, Exception) as problem:
@@ -188,6 +191,7 @@ class _Run:
     record: GradingRecord
     console: Console
     whose: Callable[[str], str]
+    now: frozenset[str]  # paths of what is handed over now
     files: tuple[FileLine, ...] = ()
     rules: ClassRules = NO_RULES
     done: int = 0
@@ -247,8 +251,13 @@ class _Run:
                 self.done = number
                 show(number)
 
+            def keep(hand_in: HandIn, marked: MarkedHandIn, prints: CodePrints) -> None:
+                run.keep(hand_in, marked, prints)
+                if len(self.now) <= TOLD_AT_ONCE and str(hand_in.path) in self.now:
+                    self.console.print(points_line(marked))
+
             return grade_batch(
-                self.intake, self.crew, cases=run.cases, known=run.known, keep=run.keep,
+                self.intake, self.crew, cases=run.cases, known=run.known, keep=keep,
                 progress=progress, found_before=run.found_before,
             )  # fmt: skip
 

@@ -8,6 +8,7 @@ __all__ = ["Shapes", "common_shapes", "line_shapes", "telling_line"]
 
 import ast
 import builtins
+import functools
 import keyword
 import re
 from collections import Counter
@@ -28,6 +29,7 @@ NOT_TELLING = (
 Shapes = Mapping[str, str]  # the shape of each line, and the line
 
 
+@functools.lru_cache(maxsize=4096)  # the report and the statistics ask for the same
 def line_shapes(source: str) -> Shapes:
     """Return the lines of an answer in which a statement begins, each by its shape."""
     return {_shape(line): line for line in _lines(source)}

@@ -9,6 +9,7 @@ points the best have in it than the weakest, 27 % at either end (T. L. Kelley, J
 __all__ = ["BANDS", "POOR_BELOW", "Correlation", "band", "item_rest", "upper_minus_lower"]
 
 import math
+from statistics import NormalDist
 from typing import NamedTuple
 
 import numpy as np
@@ -16,6 +17,7 @@ import numpy as np
 from instructor.reporting.class_report import SMALLEST_GROUP
 from instructor.statistics.score_table import Points
 
+LEVEL = 0.95  # of the interval
 TAIL = 0.27  # of the class, at either end
 BANDS = ((0.40, "very good"), (0.30, "reasonably good"), (0.20, "marginal"), (-math.inf, "poor"))
 POOR_BELOW = 0.20
@@ -85,11 +87,11 @@ def _at_the_top(totals: Points, size: float) -> Points:
 
 
 def _correlation(one: Points, other: Points) -> Correlation | None:
-    from scipy import stats  # takes a second to load: nobody else has to wait for it
-
     if np.ptp(one) < 1e-9 or np.ptp(other) < 1e-9:
         return None
-    found = stats.pearsonr(one, other)
-    interval = found.confidence_interval(0.95)
-    r, low, high = float(found.statistic), float(interval.low), float(interval.high)
-    return Correlation(r, low if low == low else r, high if high == high else r, len(one))
+    r = float(np.clip(np.corrcoef(one, other)[0, 1], -1.0, 1.0))
+    if math.isclose(abs(r), 1.0):
+        return Correlation(r, r, r, len(one))
+    half = NormalDist().inv_cdf(1 - (1 - LEVEL) / 2) / math.sqrt(len(one) - 3)
+    low, high = math.tanh(math.atanh(r) - half), math.tanh(math.atanh(r) + half)
+    return Correlation(r, low, high, len(one))

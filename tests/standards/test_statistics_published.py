@@ -62,6 +62,8 @@ def test_correlation_of_items_with_the_rest():
     for column, r in enumerate(found):
         rest = TEN.sum(axis=1) - TEN[:, column]
         assert r == pytest.approx(stats.pointbiserialr(TEN[:, column], rest).statistic)
+        interval = stats.pearsonr(TEN[:, column], rest).confidence_interval(0.95)
+        assert item_rest(TEN, column)[1:3] == pytest.approx(tuple(interval))
 
 
 def test_leaving_the_item_out_matters():

@@ -1,6 +1,6 @@
 """What a grader reads on the terminal: points by student and unit, then what needs a look."""
 
-__all__ = ["score_lines", "score_table"]
+__all__ = ["points_line", "score_lines", "score_table"]
 
 from collections.abc import Iterable, Iterator
 
@@ -11,7 +11,7 @@ from rich.text import Text
 from instructor.grading.gradebook.standing import Standing, hand_in_standing
 from instructor.grading.gradebook.totals import Total
 from instructor.grading.intake.hand_ins import NotGraded
-from instructor.grading.marked import BatchResult
+from instructor.grading.marked import BatchResult, MarkedHandIn
 from instructor.grading.pages.waiting import waiting
 from instructor.output.text import visible
 
@@ -42,6 +42,16 @@ def score_table(result: BatchResult, totals: Iterable[Total] = ()) -> Table:
         ]
         table.add_row(Text(visible(student)), *map(Text, cells))
     return table
+
+
+def points_line(one: MarkedHandIn) -> Text:
+    """Say in one line what a hand-in has earned so far, for a grader who waits for it.
+
+    Marks of persons, deadlines and the rule for copies are in the table at the end, not here.
+    """
+    waits = one.texts or any(answer.needs_person for answer in one.answers)
+    more = ", and an answer for a person" if waits else ""
+    return _line(f"{one.student}, {one.unit[:2]}: {one.points:g} of {one.of:g} points{more}.")
 
 
 def score_lines(result: BatchResult, totals: Iterable[Total] = ()) -> Iterator[Text]:

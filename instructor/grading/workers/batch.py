@@ -92,6 +92,7 @@ def _results(
     )
     under_way.begin()
     for place, (marked, prints) in before.items():
+        yield from under_way.ready()  # a grader who waits for one does not wait for all others
         yield hand_ins[place], marked, prints
     yield from under_way.examined()
 
@@ -117,8 +118,15 @@ class _UnderWay:
 
     def begin(self) -> None:
         """Send the first hand-ins, and wait for nobody."""
-        for lane in self._crew.lanes() if self._waiting else ():
-            self._fill(lane, ())
+        if self._waiting:
+            self._fill_all()
+
+    def ready(self) -> Iterator[Ready]:
+        """Yield what is ready at this moment, and send more."""
+        if done := [one for one in self._sent if one.done()]:
+            for future in done:
+                yield from self._taken(future)
+            self._fill_all()
 
     def examined(self) -> Iterator[Ready]:
         """Yield each hand-in and what became of it as it is ready."""
@@ -126,9 +134,7 @@ class _UnderWay:
             there = self._crew.lanes()
             for lane in {one.lane for one in self._sent.values()}.difference(there):
                 yield from self._given_up(lane)
-            has = self._by_lane()
-            for lane in there:
-                self._fill(lane, has[lane])
+            self._fill_all()
             if not self._sent:
                 time.sleep(LOOK_S)  # nobody is there at the moment
                 continue
@@ -141,6 +147,11 @@ class _UnderWay:
         for one in self._sent.values():
             has[one.lane].append(one)
         return has
+
+    def _fill_all(self) -> None:
+        has = self._by_lane()
+        for lane in self._crew.lanes():
+            self._fill(lane, has[lane])
 
     def _fill(self, lane: WorkerLane, has: Sequence[_Sent]) -> None:
         """Send a worker what it has places for; what must be alone waits until it has nothing."""
