@@ -69,7 +69,8 @@ class ControlPage(TouchFigure):
         self._router, self._source_of = router, source_of
         self._pool = ThreadPoolExecutor(1, "control page")
         self._record = RateRecord()
-        self._said, self._is_held, self._is_left, self._trouble = _HINT, False, False, ""
+        self._said, self._trouble = _HINT, ""
+        self._is_held = self._is_left = self._is_closed = False
         self.drafts = Drafts(stage=next(iter(stages), ""), stages=tuple(stages))
         self.state, self._trouble = _started(router)
         self._record.take(self.state)
@@ -82,7 +83,13 @@ class ControlPage(TouchFigure):
         self._watch.begin()
 
     def close(self) -> None:
-        """End the watch and the router, if the page started it; ipywidgets calls this too."""
+        """End the watch and the router, if the page started it; ipywidgets calls this too.
+
+        Once more does no harm: what is closed is closed again when nobody holds it any more.
+        """
+        if self._is_closed:
+            return
+        self._is_closed = True
         self._watch.end()
         self._pool.submit(self._router.close)
         self._pool.shutdown(wait=False)

@@ -24,6 +24,7 @@ __all__ = [
 
 import ipaddress
 import re
+from functools import lru_cache
 
 IPV4_BITS = 32  # RFC 791, section 2.3
 IPV6_BITS = 128  # RFC 4291, section 2
@@ -59,7 +60,12 @@ def format_address(address: int, bits: int = IPV4_BITS) -> str:
     check_address(address, bits)
     if bits == IPV6_BITS:
         return str(ipaddress.IPv6Address(address))
-    return ".".join(str(octet) for octet in address.to_bytes(4, "big"))
+    return _dotted(address)
+
+
+@lru_cache(maxsize=4096)  # a picture that is drawn ten times a second writes the same few
+def _dotted(address: int) -> str:
+    return ".".join(map(str, address.to_bytes(4, "big")))
 
 
 def parse_mac(text: str) -> bytes:

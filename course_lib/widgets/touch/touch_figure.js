@@ -83,7 +83,8 @@ class Pictures {
     if (news.base === null) this.isAsked = false;
     const before = news.base === null ? undefined : this.latest;
     this.latest = {
-      ...news, style: news.style ?? before.style, steps: wholeSteps(news.steps, before?.steps.at(-1)),
+      ...news, style: news.style ?? before.style,
+      controls: news.controls ?? before.controls, steps: wholeSteps(news.steps, before?.steps.at(-1)),
     };
     for (const show of this.shows) show();
   }

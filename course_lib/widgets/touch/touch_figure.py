@@ -107,6 +107,8 @@ class _Numbered:
     def news(self, before: "_Numbered | None" = None) -> dict[str, Any]:
         """Return as plain data what a page has to know that has the picture before; None: all."""
         base = before.picture.scenes[-1] if before else None
+        controls = self.picture.controls
+        as_before = before is not None and before.picture.controls == controls
         return {
             "number": self.number,
             "base": before and before.number,
@@ -119,7 +121,7 @@ class _Numbered:
                 )
             ],
             "words": list(self.picture.words),
-            "controls": [asdict(control) for control in self.picture.controls],
+            "controls": None if as_before else [asdict(control) for control in controls],
             "moves": self.picture.moves,
             "plays": self.picture.plays,
             "problem": self.problem,

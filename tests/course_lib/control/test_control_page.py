@@ -164,6 +164,11 @@ def test_a_page_that_is_gone_lets_its_router_go(page, router):
     until(lambda: router.is_lost)
 
 
+def test_a_page_may_be_closed_twice_as_when_nobody_holds_it_any_more(page):
+    page.close()
+    page.close()
+
+
 def test_a_router_that_never_starts_is_told(monkeypatch):
     router = SteeredStandIn()
     monkeypatch.setattr(router, "start", router.close)

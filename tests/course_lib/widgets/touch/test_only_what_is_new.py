@@ -5,6 +5,7 @@ Python would send.
 """
 
 import base64
+import json
 import random
 from pathlib import Path
 
@@ -186,6 +187,17 @@ def test_only_what_is_new_is_sent():
     whole = len(figure.get_state()["view"])
     figure.act("flip", 100)
     assert len(figure.get_state({"view"})["view"]) < whole / 5
+
+
+def test_controls_are_sent_again_when_they_change():
+    scenes = any_figure(random.Random(2)).picture.scenes
+    pictures = [Picture(scenes, (), (Button("go", name),)) for name in ("Go", "Go", "Stop")]
+    figure = TouchFigure(pictures[0], {"next": lambda _: pictures.pop(0)})
+    sent = []
+    figure.send_state = lambda key=None: sent.append(json.loads(figure.get_state({"view"})["view"]))
+    for _ in range(3):
+        figure.act("next")
+    assert [one["controls"] and one["controls"][0]["name"] for one in sent] == [None, None, "Stop"]
 
 
 def test_an_answer_of_one_picture_is_one_message():
