@@ -4,7 +4,8 @@ Run it on a machine that does nothing else: `python tests/benchmarks/bench_live_
 names of figures behind it ("header that asks" is one) for those alone. It prints medians, the
 worst, and the machine's load before and after. Three things are measured:
 
-* Pointer to paint, where nothing has to be computed: a part that is dragged follows the hand.
+* Pointer to paint, where nothing has to be computed: a part that is dragged follows the hand. The
+  peer is a bare square over the same page, which follows by itself.
 * Key to paint, with Python in between. The peer, in the same workbook and in turn with each move,
   is a bare slider of ipywidgets whose value Python writes into a line of text.
 * Frames while a figure plays its steps; the peer is the same page at rest.
@@ -81,6 +82,23 @@ FRAMES = """([root, count]) => new Promise(end => {
   };
   requestAnimationFrame(frame);
 })"""
+# A bare square above the page that follows the hand.
+SQUARE = """() => {
+  const square = document.createElement('div');
+  square.className = 'hop-handle hop-peer';
+  square.style = 'position:fixed;left:40%;top:40%;width:20px;height:20px;'
+    + 'background:teal;z-index:999';
+  let from = null;
+  square.onpointerdown = event => {
+    from = event.clientX;
+    square.setPointerCapture(event.pointerId);
+  };
+  square.onpointermove = event => {
+    if (from !== null) square.style.transform = `translateX(${event.clientX - from}px)`;
+  };
+  square.onpointerup = () => square.remove();
+  document.body.append(square);
+}"""
 # A point at which a part can be taken hold of.
 GRIP = """element => {
   const box = element.getBoundingClientRect();
@@ -165,8 +183,15 @@ def measure(opened: OpenWorkbook, names: list[str]) -> None:
         sliders = figure.root.locator("svg [role=slider]")
         if sliders.count():
             times = follows_the_pointer(page, sliders.first)
-            print(line(f"{name}: pointer to paint, in the page", times), flush=True)
             figure.answered()
+            page.evaluate(SQUARE)
+            bare = follows_the_pointer(page, page.locator(".hop-peer"))
+            ratio = statistics.median(times) / statistics.median(bare)
+            print(
+                line(f"{name}: pointer to paint, in the page", times),
+                f"  {ratio:.2f} x the bare square",
+            )
+            print(line(f"{name}: the bare square", bare), flush=True)
         ours, bare = answers_keys(page, figure, peer)
         ratio = statistics.median(ours) / statistics.median(bare)
         print(line(f"{name}: key to paint, with Python", ours), f"  {ratio:.2f} x the bare slider")
