@@ -25,6 +25,7 @@ from instructor.class_run.next_steps import written
 from instructor.class_run.on_roster import ids_of_class, of_the_class
 from instructor.class_run.places import (
     find_places,
+    question_sheets_among,
     refuse_no_gradebook,
     refuse_shifted,
     refuse_unknown,
@@ -131,6 +132,9 @@ def grade_class(
         workbooks = plain_count(len(intake.hand_ins), "workbook")
         left = plain_count(len(intake.not_graded), "file")
         console.print(f"{workbooks} to grade, {left} that cannot be graded.")
+        if sheets := question_sheets_among(here):
+            console.print(f"{plain_count(sheets, 'question sheet')} left aside: `hopbyhop "
+                          "read-sheets` reads them.")  # fmt: skip
         if intake.times:
             console.print(f"Times of handing in: {intake.times} from {REPORT_FILE}.")
         now = frozenset(str(one.path) for one in here.hand_ins)

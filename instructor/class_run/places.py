@@ -8,6 +8,7 @@ lies there is the students'. A seal may be looked for anywhere (see `seal`): it 
 __all__ = [
     "Places",
     "find_places",
+    "question_sheets_among",
     "refuse_no_gradebook",
     "refuse_shifted",
     "refuse_unknown",
@@ -22,7 +23,7 @@ from typing import NamedTuple
 from course_lib.commands.terminal_words import this_command, to_type
 from course_lib.exercises.progress import BUNDLE_MARK
 from instructor.grading.intake.archives import is_archive
-from instructor.grading.intake.hand_ins import Intake
+from instructor.grading.intake.hand_ins import QUESTION_SHEETS, Intake
 from instructor.output.wrong_places import WrongPlaceError
 from instructor.release.course_folder import (
     BATCH_FILE,
@@ -83,6 +84,11 @@ def refuse_shifted(folder: Path, intake: Intake, units: Collection[str]) -> None
     """Refuse a folder without hand-ins, and one level too deep, where units look like students."""
     students = {one.student for one in intake.hand_ins}
     students |= {one.student for one in intake.not_graded}
+    if not students and question_sheets_among(intake):
+        raise WrongPlaceError(
+            f"FOLDER {folder} holds question sheets, and no workbook of a unit. They are read with"
+            f"\n{to_type(this_command(), 'read-sheets', folder, '--course', 'COURSE')}"
+        )
     if not students:
         raise WrongPlaceError(
             f"FOLDER {folder} holds nothing that anybody handed in. How it is laid out says\n"
@@ -93,6 +99,11 @@ def refuse_shifted(folder: Path, intake: Intake, units: Collection[str]) -> None
             f"FOLDER {folder} is one level too deep: the folders in it are named after units, not "
             f"after students. Name the one around it: {folder.absolute().parent}"
         )
+
+
+def question_sheets_among(intake: Intake) -> int:
+    """Count the sheets of what a class is asked beside its workbooks."""
+    return sum(one.unit in QUESTION_SHEETS for one in intake.beside)
 
 
 def refuse_unknown(

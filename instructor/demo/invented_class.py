@@ -5,7 +5,7 @@ ways), shows a misconception, or is missing; a few files are broken on purpose.
 What was planted is returned, so that what the grader finds can be compared.
 """
 
-__all__ = ["NAMES", "Planted", "hand_in_class"]
+__all__ = ["NAMES", "Planted", "hand_in_class", "popular", "write_hand_in"]
 
 import copy
 import json
@@ -74,7 +74,7 @@ def hand_in_class(course: Path, folder: Path, units: Sequence[str], seed: int) -
             _type_code(filled, _code_typed(rng, class_seed, student))
             path = _path(folder, student, unit, flat=place > 0)
             text, kept = _break(filled, broken.get(student))
-            _write(path, text)
+            write_hand_in(path, text)
             planted += [one.planted(unit) for one in answers if kept]
     return planted
 
@@ -101,7 +101,7 @@ def _answer(rng: random.Random, student: str, one: Item) -> _Answer:
         source = _dressed(rng, source_of(function, shape.function))
         return _Answer(student, shape.id, shape.cell_name, source, "right")
     if draw < 0.9:
-        name = _popular(rng, list(one.misconceptions))
+        name = popular(rng, list(one.misconceptions))
         source = _dressed(rng, source_of(one.misconceptions[name], shape.function))
         return _Answer(student, shape.id, shape.cell_name, source, "misconception", name)
     if draw < 0.95:
@@ -151,7 +151,7 @@ TEXTS = (
 )
 
 
-def _popular(rng: random.Random, names: Sequence[str]) -> str:
+def popular(rng: random.Random, names: Sequence[str]) -> str:
     """Draw a name; the first in the list are shared by many, the last by few, as in a class."""
     return rng.choices(names, [1 / (place + 1) for place in range(len(names))])[0]
 
@@ -182,7 +182,8 @@ def _path(folder: Path, student: str, unit: str, *, flat: bool) -> Path:
     return folder / f"{student}_{unit}.ipynb" if flat else folder / student / unit / f"{unit}.ipynb"
 
 
-def _write(path: Path, text: str) -> None:
+def write_hand_in(path: Path, text: str) -> None:
+    """Write a file as if it had been handed in at the fixed moment."""
     path.parent.mkdir(parents=True, exist_ok=True)
     path.write_text(text, encoding="utf-8")
     os.utime(path, (HANDED_IN_AT, HANDED_IN_AT))

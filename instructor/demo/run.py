@@ -8,10 +8,15 @@ from pathlib import Path
 
 from rich.console import Console
 
+from course_lib.commands.terminal_words import folded
 from instructor.class_run.grade_class import grade_class
 from instructor.demo.invented_class import NAMES, Planted, hand_in_class
+from instructor.demo.invented_sheets import hand_in_sheets
 from instructor.grading.marked import BatchResult
 from instructor.output.wrong_places import WrongPlaceError, refuse_a_file
+from instructor.questions.collected_sheets import collect
+from instructor.questions.read_sheets import said as read_in_words
+from instructor.questions.read_sheets import write_what_was_read
 from instructor.release.make import make_release
 from instructor.reporting.terminal import terminal_report
 
@@ -37,6 +42,8 @@ def run_demo(folder: Path, seed: int) -> int:
     console.print(f"   {release.bundle}", markup=False)
     console.print("[bold]2. An invented class[/bold] of 30 hands in")
     planted = hand_in_class(release.course, folder / "handed-in", release.batch.units, seed)
+    sheets = hand_in_sheets(folder / "handed-in", NAMES, seed)
+    console.print(f"   Before and after the course it was asked: {sheets} question sheets.")
     console.print("[bold]3. Grade[/bold]")
     graded = grade_class(
         folder / "handed-in", course=release.course, out=folder / "results",
@@ -45,6 +52,10 @@ def run_demo(folder: Path, seed: int) -> int:
     console.print("[bold]4. What the class did not understand[/bold]")
     for table in terminal_report(graded.result):
         console.print(table)
+    console.print("[bold]5. What the class has learnt[/bold], by its question sheets")
+    collected = collect(folder / "handed-in")
+    pages = write_what_was_read(graded.report.parent, collected)
+    console.print(folded(read_in_words(collected, pages)), markup=False, soft_wrap=True)
     named, of, wrong = count_named(planted, graded.result)
     console.print(
         f"Misconceptions put in: {of}. Named correctly: {named}. Named as another one: {wrong}."

@@ -25,6 +25,7 @@ from instructor.questions.sheets import (
     cell_of,
 )
 from instructor.questions.survey_bank import survey
+from instructor.release.workbook_files import unit_names
 from instructor.roster.kept_list import KeptList
 
 LETTER = re.compile(r"""(?:my_choice\s*=)?\s*["'(]?\s*([a-d])\s*[.)]?\s*["')]?\s*(?:\#.*)?""", re.I)
@@ -44,13 +45,15 @@ class SurveyAnswer:
 class Collected:
     """The answers of a class: of both tests by student, and of the survey without students.
 
-    `unread` are files that are none of the sheets, and why.
+    `workbooks` counts those of units, which are graded; `unread` are other files that are none of
+    the sheets, and why.
     """
 
     before: Mapping[str, Choices]
     after: Mapping[str, Choices]
     survey: tuple[SurveyAnswer, ...]
     unread: tuple[NotGraded, ...]
+    workbooks: int = 0
 
 
 def collect(place: Path, kept: KeptList = KeptList()) -> Collected:  # noqa: B008 - an empty value
@@ -59,9 +62,11 @@ def collect(place: Path, kept: KeptList = KeptList()) -> Collected:  # noqa: B00
     `kept` is the class's roster: an id on it counts once, whatever other ids it had. Of an id that
     is on no roster nothing is read, if there is a roster.
     """
+    graded = dict.fromkeys(unit_names(), "grade")
     intake = find_hand_ins(
-        place, SHEETS, {*kept.names, *kept.same}, whose=lambda seen: kept.whose(seen) or seen
-    )
+        place, SHEETS, {*kept.names, *kept.same}, whose=lambda seen: kept.whose(seen) or seen,
+        read_by=graded,
+    )  # fmt: skip
     ours = [one for one in intake.hand_ins if not kept.names or one.student in kept.names]
     strangers = [
         NotGraded(one.path, "an id that is not on the roster", one.student, one.unit, one.where)
@@ -76,6 +81,7 @@ def collect(place: Path, kept: KeptList = KeptList()) -> Collected:  # noqa: B00
         {student: _choices(one, AFTER) for student, one in by_sheet[AFTER].items()},
         tuple(one for one in ordered if one.levels or one.words),
         (*intake.not_graded, *strangers),
+        sum(one.unit in graded for one in intake.beside),
     )
 
 

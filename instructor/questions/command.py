@@ -66,6 +66,7 @@ def _write(chosen: argparse.Namespace) -> int:
 
 def _read(chosen: argparse.Namespace) -> int:
     from instructor.class_run.on_roster import ids_of_class
+    from instructor.output.pages import plain_count
     from instructor.output.wrong_places import WrongPlaceError, refuse_a_file
     from instructor.questions.collected_sheets import collect
     from instructor.questions.read_sheets import said, write_what_was_read
@@ -87,6 +88,9 @@ def _read(chosen: argparse.Namespace) -> int:
             "handed in.", sys.stderr)  # fmt: skip
         return 1
     say(said(collected, write_what_was_read(out, collected)))
+    if collected.workbooks:
+        workbooks = plain_count(collected.workbooks, "workbook")
+        say(f"{workbooks} left aside: `hopbyhop grade` reads them.")
     for one in collected.unread[:SHOWN]:
         say(f"Not read: {one.shown}: {one.why}")
     if more := len(collected.unread[SHOWN:]):

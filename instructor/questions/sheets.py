@@ -15,11 +15,11 @@ from nbformat import NotebookNode
 from nbformat.v4 import new_code_cell, new_markdown_cell, new_notebook
 
 from course_lib.exercises.whole_file import write_whole
+from instructor.grading.intake.hand_ins import QUESTION_SHEETS as SHEETS
 from instructor.questions.concept_bank import Form, questions
 from instructor.questions.survey_bank import survey
 
-BEFORE, AFTER, SURVEY = "questions-before", "questions-after", "exit-survey"
-SHEETS = (BEFORE, AFTER, SURVEY)
+BEFORE, AFTER, SURVEY = SHEETS
 FORM_OF: dict[str, Form] = {BEFORE: "a", AFTER: "b"}
 NO_CHOICE, NO_LEVEL = 'my_choice = ""', "my_level = 0"
 WRITE_HERE = "*Write here, or leave it empty.*"

@@ -4,7 +4,7 @@
 `ARCHIVE/MEMBER`, which is no path of the system's; there `where` says it to people.
 """
 
-__all__ = ["Attempts", "HandIn", "Intake", "NotGraded"]
+__all__ = ["QUESTION_SHEETS", "Attempts", "HandIn", "Intake", "NotGraded"]
 
 from dataclasses import dataclass
 from pathlib import Path
@@ -13,6 +13,8 @@ from typing import Literal
 from instructor.grading.intake.notebook_reader import Notebook
 
 Attempts = Literal["last", "best"]
+# Handed in like workbooks, and no part of any unit: nothing in them is graded.
+QUESTION_SHEETS = ("questions-before", "questions-after", "exit-survey")
 
 
 @dataclass(frozen=True, slots=True)

@@ -16,7 +16,7 @@ Nothing is opened here but the files themselves, and no link is followed.
 __all__ = ["Attempts", "HandIn", "Intake", "NotGraded", "find_hand_ins"]
 
 from collections import Counter
-from collections.abc import Callable, Iterable, Iterator, Sequence
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 from pathlib import Path, PurePath
 
@@ -30,7 +30,13 @@ from instructor.grading.intake.archives import (
     shown,
 )
 from instructor.grading.intake.folder_files import folder_files
-from instructor.grading.intake.hand_ins import Attempts, HandIn, Intake, NotGraded
+from instructor.grading.intake.hand_ins import (
+    QUESTION_SHEETS,
+    Attempts,
+    HandIn,
+    Intake,
+    NotGraded,
+)
 from instructor.grading.intake.handed_in import (
     REPORT_FILE,
     Report,
@@ -48,17 +54,20 @@ from instructor.grading.intake.whose import unit_in, who
 ID_LENGTH = 128  # characters that the gradebook has for an id
 ID_OCTETS = 255  # of a folder's name, on every usual disk
 LINES_LIMIT = 20  # about files that matter only where there is no workbook
+READ_BY: Mapping[str, str] = dict.fromkeys(QUESTION_SHEETS, "read-sheets")
 
 
 def find_hand_ins(
     place: Path, units: Sequence[str], roster: Iterable[str] = (), *, attempts: Attempts = "last",
     launcher: Launcher | None = None, whose: Callable[[str], str] = str,
+    read_by: Mapping[str, str] = READ_BY,
 ) -> Intake:  # fmt: skip
     """Read every hand-in in a folder or an archive; whatever is none becomes a line with why.
 
     If a student handed in a unit more than once, only the last file is among the
     hand-ins and a note names the others; with `attempts="best"` all are, oldest first.
     `whose` gives the student of an id that stands on a hand-in or in the table of times.
+    `read_by` names the command that reads what says of itself that it is something else.
     `launcher` starts what reads an archive (see `archive_members`); by default in a sandbox.
     Raises `FileNotFoundError` if there is no such folder or archive.
     """
@@ -76,8 +85,10 @@ def find_hand_ins(
             elif file.aside:
                 student = whose(who(file.place, known))
                 beside.append(NotGraded(file.path, file.problem, student, where=file.where))
-            elif isinstance(one := _read(file, units, known, whose), HandIn):
+            elif isinstance(one := _read(file, units, known, whose, read_by), HandIn):
                 found.append(one)
+            elif one.unit in read_by:
+                beside.append(one)
             else:
                 refused.append((one, file.matters))
     lines = [one for one, matters in refused if matters]
@@ -119,8 +130,9 @@ def _files(
 
 
 def _read(
-    file: File, units: Sequence[str], roster: frozenset[str], whose: Callable[[str], str]
-) -> HandIn | NotGraded:
+    file: File, units: Sequence[str], roster: frozenset[str], whose: Callable[[str], str],
+    read_by: Mapping[str, str],
+) -> HandIn | NotGraded:  # fmt: skip
     seen = who(file.place, roster)
     student = whose(seen)
     unit = unit_in([*([file.inside] if file.inside else []), file.place], units)
@@ -130,6 +142,9 @@ def _read(
         notebook = read_notebook(file.octets)
     except UnreadableNotebookError as problem:
         return NotGraded(file.path, str(problem), student, unit, file.where)
+    if notebook.unit in read_by:
+        why = f"`hopbyhop {read_by[notebook.unit]}` reads it"
+        return NotGraded(file.path, why, student, notebook.unit, file.where)
     one = _assign(file, student, unit, notebook, units)
     if student == seen or isinstance(one, NotGraded):
         return one

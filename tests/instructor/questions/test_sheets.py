@@ -5,14 +5,20 @@ import re
 
 import pytest
 
-from classes.filled_sheets import HELD, choices, filled, hand_in_sheets, put
+from classes.filled_sheets import HELD, choices, hand_in_sheets, put
 from classes.simulated_class import students
 from course_lib.cli import main
+from instructor.demo.invented_class import NAMES
+from instructor.demo.invented_sheets import filled_sheet
+from instructor.demo.invented_sheets import hand_in_sheets as invented_sheets
+from instructor.grading.intake.intake import find_hand_ins
 from instructor.questions.collected_sheets import collect
 from instructor.questions.concept_bank import questions
+from instructor.questions.concept_results import concept_results
 from instructor.questions.read_sheets import write_what_was_read
 from instructor.questions.sheets import AFTER, BEFORE, FORM_OF, SHEETS, SURVEY, sheet
 from instructor.questions.survey_bank import survey
+from instructor.release.workbook_files import read_workbook
 
 
 @pytest.mark.parametrize("name", SHEETS)
@@ -97,13 +103,28 @@ def test_a_statement_that_few_answered_is_left_out(tmp_path):
         put(
             tmp_path / "in",
             student,
-            filled(SURVEY, levels | ({"keep": "All."} if number < 4 else {})),
+            filled_sheet(SURVEY, levels | ({"keep": "All."} if number < 4 else {})),
         )
     write_what_was_read(tmp_path / "out", collect(tmp_path / "in"))
     with (tmp_path / "out" / "exit-survey.csv").open(encoding="utf-8", newline="") as stream:
         rows = list(csv.DictReader(stream))
     assert (rows[0]["level_4"], rows[1]["level_4"], rows[1]["agree"]) == ("", "6", "1.0000")
     assert "All." not in (tmp_path / "out" / "exit-survey.html").read_text(encoding="utf-8")
+
+
+def test_the_invented_class_learns_and_grading_leaves_its_sheets_to_whom_they_are_for(tmp_path):
+    many = invented_sheets(tmp_path / "in", NAMES, 1)
+    gain = concept_results(
+        *(getattr(collect(tmp_path / "in"), when) for when in ("before", "after"))
+    )
+    assert gain.gain.low > 0.3
+    assert len(collect(tmp_path / "in").survey) > 15
+    put(tmp_path / "in", "rowan", read_workbook("02-checksums"))
+    intake = find_hand_ins(tmp_path / "in", ["02-checksums"])
+    assert [one.student for one in intake.hand_ins] == ["rowan"]
+    assert intake.not_graded == ()
+    assert {one.why for one in intake.beside} == {"`hopbyhop read-sheets` reads it"}
+    assert len(intake.beside) == many
 
 
 def test_the_commands_say_what_comes_next(tmp_path, bare_course, capsys):
@@ -114,13 +135,20 @@ def test_the_commands_say_what_comes_next(tmp_path, bare_course, capsys):
         capsys.readouterr().out.split()
     )
     for student in students(5):
-        put(tmp_path / "in", student, filled(AFTER, choices(random.Random(student), AFTER, 0.5)))
+        put(
+            tmp_path / "in",
+            student,
+            filled_sheet(AFTER, choices(random.Random(student), AFTER, 0.5)),
+        )
     (tmp_path / "in" / "rowan_01.ipynb").write_text("{}", encoding="utf-8")
+    put(tmp_path / "in", "iris", read_workbook("02-checksums"))
     read = ["read-sheets", str(tmp_path / "in"), "--course", str(bare_course)]
     assert main([*read, "--out", str(tmp_path / "out")]) == 0
     said = capsys.readouterr().out
     assert "after it: 5 sheets" in " ".join(said.split())
     assert "Not read: rowan_01.ipynb" in said
+    assert "1 workbook left aside: `hopbyhop grade` reads them." in said
+    assert "iris" not in said
     assert max(map(len, said.splitlines())) <= 80 or "/" in said
     assert main(["read-sheets", str(tmp_path / "none"), "--course", str(bare_course)]) == 1
     assert "there is no folder" in capsys.readouterr().err

@@ -1,13 +1,12 @@
 """Question sheets filled in by a class of any size, with what it learns planted."""
 
-import copy
-import functools
 import json
 import random
 
 from classes.simulated_class import students
+from instructor.demo.invented_sheets import filled_sheet
 from instructor.questions.concept_bank import LETTERS, questions
-from instructor.questions.sheets import AFTER, BEFORE, FORM_OF, SURVEY, WRITE_HERE, sheet
+from instructor.questions.sheets import AFTER, BEFORE, FORM_OF, SURVEY
 from instructor.questions.survey_bank import survey
 
 HELD = "first-match-wins"  # what those choose who do not know `longest`
@@ -18,12 +17,12 @@ def hand_in_sheets(folder, size, before=0.4, after=0.7, seed=1):
     rng = random.Random(f"{seed} {size}")
     for student in students(size):
         for name, chance in ((BEFORE, before), (AFTER, after)):
-            put(folder, student, filled(name, choices(rng, name, chance)))
+            put(folder, student, filled_sheet(name, choices(rng, name, chance)))
         levels = {one.id: rng.choice((3, 4, 4, 5)) for one in survey().statements}
         words = (
             {"change": f"More time for unit {rng.randrange(1, 13)}."} if rng.random() < 0.5 else {}
         )
-        put(folder, student, filled(SURVEY, levels | words))
+        put(folder, student, filled_sheet(SURVEY, levels | words))
 
 
 def choices(rng, name, chance):
@@ -34,26 +33,6 @@ def choices(rng, name, chance):
         held = [letter for letter in wrong if one.by_letter[letter].belief == HELD]
         drawn[one.id] = one.right if rng.random() < chance else rng.choice(held or wrong)
     return drawn
-
-
-def filled(name, answers):
-    """Return a sheet with answers: letters, levels or words by the names of questions."""
-    made = copy.deepcopy(_empty(name))
-    for cell in made.cells:
-        _, _, asked = cell.metadata.get("nbgrader", {}).get("grade_id", "").partition("-")
-        if asked in answers:
-            value = answers[asked]
-            cell.source = (
-                f'my_choice = "{value}"' if cell.source.startswith("my_choice")
-                else f"my_level = {value}" if cell.source.startswith("my_level")
-                else cell.source.replace(WRITE_HERE, str(value))
-            )  # fmt: skip
-    return made
-
-
-@functools.cache  # to make and check one takes long
-def _empty(name):
-    return sheet(name)
 
 
 def put(folder, student, made):
