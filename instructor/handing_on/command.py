@@ -10,8 +10,9 @@ from course_lib.commands.parser import Commands, add_command, add_help
 from course_lib.commands.terminal_words import say
 
 HAND_ON = """\
-Make a course kit for another teacher: units, timetable, figures of a class
-without persons, licences of packages. It holds all answers, and no records.
+Make a course kit for another teacher: units, handbook, pages to read, timetable,
+figures of a class without persons, licences of packages. It holds all answers,
+and no records. Takes some minutes: each workbook is run for its page.
 
     hopbyhop hand-on kit --units 01 04 06 --plan two-days.toml"""
 

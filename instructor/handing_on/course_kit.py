@@ -16,10 +16,13 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from course_lib.exercises.whole_file import write_whole
+from instructor.handbook.handbook_page import write_handbook
+from instructor.handbook.unit_page import all_pages
 from instructor.handing_on.class_figures import write_figures
 from instructor.handing_on.licences import licences, licences_page
 from instructor.output.private import private
 from instructor.planning.make_plan import make_plan
+from instructor.reading_edition.edition import write_edition
 from instructor.release.workbook_files import ROOT, unit_names
 
 SOURCE = (
@@ -42,7 +45,8 @@ class KitRequest:
 def make_course_kit(folder: Path, request: KitRequest) -> dict[str, str]:
     """Write a kit into a new folder; return its parts, each with what it is.
 
-    Raises what its parts do: `NoFiguresError`, and the errors of `make_plan`.
+    Each unit is run once, for its page to read. Raises what its parts do: `NoFiguresError`, and the
+    errors of `make_plan`.
     """
     parts = {}
     with private(folder):
@@ -85,6 +89,19 @@ def _figures(folder: Path, request: KitRequest) -> str:
     return "how a class did, exercise by exercise and belief by belief; nobody is in it"
 
 
+def _handbook(folder: Path, request: KitRequest) -> str:
+    found = dict(all_pages(request.units))
+    missing = [unit for unit, page in found.items() if page is None]
+    write_handbook(folder, [page for page in found.values() if page is not None], missing)
+    return "for each unit what to say, to show, to listen for and to discuss, to read and to print"
+
+
+def _reading_edition(folder: Path, request: KitRequest) -> str:
+    for _ in write_edition(folder, request.units):
+        pass
+    return "the workbooks as pages for those who read on paper or by ear, without answers"
+
+
 def _licences(folder: Path, _: KitRequest) -> str:
     folder.mkdir()
     write_whole(folder / "packages.md", licences_page(licences()))
@@ -96,6 +113,8 @@ PARTS: dict[str, Callable[[Path, KitRequest], str]] = {
     "timetable": _timetable,
     "figures": _figures,
     "licences": _licences,
+    "handbook": _handbook,
+    "reading-edition": _reading_edition,  # takes longest: what can be refused was refused before
 }
 
 

@@ -32,24 +32,18 @@ def register(commands: Commands) -> None:
 
 
 def _write(chosen: argparse.Namespace) -> int:
-    from course_lib.exercises.whole_file import write_whole
     from instructor.output.wrong_places import WrongPlaceError, refuse_a_file
-    from instructor.reading_edition.printing import NoBrowserError, find_browser, print_page
-    from instructor.reading_edition.shown_outputs import shown_by
-    from instructor.reading_edition.workbook_page import workbook_page
+    from instructor.reading_edition.edition import write_edition
+    from instructor.reading_edition.printing import NoBrowserError, find_browser
     from instructor.release.named_units import named_units
-    from instructor.release.workbook_files import read_workbook, unit_names
+    from instructor.release.workbook_files import unit_names
 
     try:
         refuse_a_file("FOLDER", chosen.folder)
         units = named_units("--units", chosen.units or unit_names())
         browser = find_browser() if chosen.pdf else ""
-        chosen.folder.mkdir(parents=True, exist_ok=True)
-        for unit in units:
-            workbook = read_workbook(unit)
-            page = chosen.folder / f"{unit}.html"
-            write_whole(page, workbook_page(workbook, shown_by(workbook)))
-            say(f"{page}{', and as PDF' if browser and print_page(browser, page) else ''}")
+        for page in write_edition(chosen.folder, units, browser):
+            say(f"{page}{', and as PDF' if browser else ''}")
     except (WrongPlaceError, NoBrowserError) as problem:
         say(str(problem), sys.stderr)
         return 1

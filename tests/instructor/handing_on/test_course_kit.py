@@ -12,6 +12,7 @@ from instructor.handing_on import course_kit, licences
 from instructor.handing_on.class_figures import TABLES
 from instructor.handing_on.course_kit import FIRST, PARTS
 from instructor.output.tables import write_table
+from instructor.reading_edition import edition
 from instructor.release.workbook_files import ROOT
 
 CHOSEN = ("01-frames-and-headers", "04-longest-prefix-match", "06-the-forwarding-path")
@@ -50,6 +51,17 @@ def graded(tmp_path_factory):
 def kit(tmp_path_factory, graded):
     folder = tmp_path_factory.mktemp("kits")
     (folder / "morning.toml").write_text(REQUEST, encoding="utf-8")
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(edition, "shown_by", shown_without_a_kernel)
+        yield made_kit(folder, graded)
+
+
+def shown_without_a_kernel(workbook):
+    """Show a line for each cell: what workbooks show has a test of its own, and takes long."""
+    return {cell.id: ("shown",) for cell in workbook.cells if cell.cell_type == "code"}
+
+
+def made_kit(folder, graded):
     line = ["hand-on", str(folder / "kit"), "--plan", str(folder / "morning.toml")]
     assert main([*line, "--figures-of", str(graded), "--units", "06", "01", CHOSEN[1]]) == 0
     return folder / "kit"
@@ -68,6 +80,14 @@ def test_every_part_is_there_and_told_of(kit):
         assert any((kit / name).iterdir())
     assert kit.stat().st_mode & 0o077 == 0
     assert "06-the-forwarding-path needs 02-checksums: let it be known already." in first
+
+
+def test_handbook_and_reading_edition_are_of_the_chosen_units(kit):
+    pages = {f"{name}.html" for name in CHOSEN}
+    assert {path.name for path in (kit / "handbook").iterdir()} == pages | {"handbook.html"}
+    assert {path.name for path in (kit / "reading-edition").iterdir()} == pages
+    assert "What goes wrong" in (kit / "handbook" / f"{CHOSEN[0]}.html").read_text("utf-8")
+    assert "<pre>shown</pre>" in (kit / "reading-edition" / f"{CHOSEN[0]}.html").read_text("utf-8")
 
 
 def test_what_was_chosen_is_taught_and_the_rest_can_be_taken_in_again(kit):
