@@ -1,7 +1,8 @@
 """What a student has done so far, over all units, kept in one small file.
 
 The file lies beside the workbooks, so that it goes with them and survives a
-restart. It is for the student alone: nothing in it counts for a grade.
+restart. It is for the student alone: nothing in it counts for a grade. Who hands
+it over of their own will lets a class see how long exercises take.
 
 Whoever wants to may share it with the board of a room: then a copy goes to a folder there whenever
 something is marked, under a name drawn by lot that says nothing of whose it is.
@@ -27,6 +28,7 @@ import json
 import secrets
 from collections.abc import Iterable, Mapping
 from dataclasses import asdict, dataclass, replace
+from datetime import UTC, datetime, timedelta
 from pathlib import Path
 from typing import Any
 
@@ -38,6 +40,7 @@ FILE_NAME = "progress.json"
 NOT_TRIED = "not tried"
 STUDENT_ALONE = 0o600  # reads and writes it
 SHARED_WITH = "progress-shared.json"  # beside it: the folder of the board, and our name there
+LONGEST_WORK = timedelta(minutes=30)  # between two marks or hints; what is longer was a pause
 BUNDLE_MARK = ".hop-by-hop"  # an empty file in the folder that holds the workbooks
 
 
@@ -45,7 +48,9 @@ BUNDLE_MARK = ".hop-by-hop"  # an empty file in the folder that holds the workbo
 class Entry:
     """One exercise: the best points so far, the last outcome, attempts and hints.
 
-    `belief` is the name of the belief that the last attempt showed; '' for none.
+    `belief` is the name of the belief that the last attempt showed; '' for none. `minutes` is how
+    long the student worked on it, at least: what passed since the last mark or hint, of whichever
+    exercise, unless that was a pause. `at` is the last time, in UTC; '' if none was noted.
     """
 
     best: float = 0.0
@@ -53,6 +58,8 @@ class Entry:
     attempts: int = 0
     hints: int = 0
     belief: str = ""
+    minutes: float = 0.0
+    at: str = ""
 
 
 Progress = Mapping[str, Entry]
@@ -103,21 +110,30 @@ def load(path: Path) -> Progress:
 
 def _entry(told: Mapping[str, Any]) -> Entry:
     """Return an entry; what a later release has added is left out."""
-    return Entry(**{name: value for name, value in told.items() if name in Entry.__slots__})
+    entry = Entry(**{name: value for name, value in told.items() if name in Entry.__slots__})
+    if entry.at:
+        datetime.fromisoformat(entry.at)  # who edited it hears of it now, not at the next mark
+    return entry
 
 
 def record(
     path: Path, exercise_id: str, *, points: float = 0.0, outcome: str = "", belief: str = "",
-    hint: bool = False,
+    hint: bool = False, now: datetime | None = None,
 ) -> Entry:  # fmt: skip
     """Note one attempt, or one hint taken, and return the entry as it is now.
 
-    Where there is no answer yet, nothing was attempted: the entry stays as it is.
+    Where there is no answer yet, nothing was attempted: the entry stays as it is. `now` is the
+    time with its offset; the clock's, if none is given.
     """
     progress = dict(load(path))
     entry = progress.get(exercise_id, Entry())
     if outcome == Outcome.NO_ANSWER.value:
         return entry
+    now = now or datetime.now(UTC)
+    entry = replace(
+        entry, minutes=round(entry.minutes + _worked_min(progress, now), 1),
+        at=now.astimezone(UTC).isoformat(timespec="seconds"),
+    )  # fmt: skip
     if hint:
         entry = replace(entry, hints=entry.hints + 1)
     else:
@@ -130,6 +146,15 @@ def record(
     entries = {name: asdict(one) for name, one in progress.items()}
     write_whole(path, json.dumps(entries, indent=1), STUDENT_ALONE)
     return entry
+
+
+def _worked_min(progress: Mapping[str, Entry], now: datetime) -> float:
+    """Return the minutes since anything was noted; 0 if that was a pause, or the clock set back."""
+    last = max((one.at for one in progress.values()), default="")
+    if not last:
+        return 0.0
+    passed = now - datetime.fromisoformat(last).astimezone(UTC)
+    return passed / timedelta(minutes=1) if timedelta(0) <= passed <= LONGEST_WORK else 0.0
 
 
 def share(path: Path, folder: Path) -> Path:
@@ -162,7 +187,7 @@ def send_copy(path: Path) -> None:
 
 
 def _write_copy(path: Path, told: Mapping[str, str]) -> None:
-    entries = {name: asdict(replace(one, hints=0)) for name, one in load(path).items()}
+    entries = {name: asdict(replace(one, hints=0, at="")) for name, one in load(path).items()}
     write_whole(Path(told["folder"]) / f"{told['name']}.json", json.dumps(entries, indent=1), 0o644)
 
 

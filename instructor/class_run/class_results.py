@@ -23,6 +23,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 from pathlib import Path
 
+from course_lib.exercises.progress import Progress
 from instructor.class_run.attempts import Attempt
 from instructor.class_run.on_roster import not_handed_in
 from instructor.grading.gradebook.totals import Total
@@ -78,11 +79,12 @@ def write_results(
     seed: str,
     files: Sequence[FileLine] = (),
     rule: str = "",
+    progress: Sequence[Progress] = (),
 ) -> Graded:
     """Write all tables and pages into `out`; `counting` are the hand-ins that count.
 
     The class's `seed` tells whose personal codes stand in them; `rule` says in words what being
-    late costs.
+    late costs; `progress` is of those who handed it over.
     """
     out.mkdir(parents=True, exist_ok=True)
     copies = tuple(copy for one in counting for copy in one.copies)
@@ -118,7 +120,8 @@ def write_results(
     unclear = answers_of_class(one.hand_in for one in counting)
     since = since_last_run(history, changes, record.round)
     write_report(out / "report", result, Beside(totals, unclear, since, rule))
-    write_statistics(out / "report", result, unit_hand_ins(files, record.counting.arrivals()))
+    came = unit_hand_ins(files, record.counting.arrivals())
+    write_statistics(out / "report", result, came, progress)
     write_summary(graded.page, summary)
     return graded
 

@@ -48,6 +48,18 @@ from UTC:
 
     student,unit,time
     alder,01-frames-and-headers,2026-05-04T14:00:00+02:00""",
+    "progress": """\
+How often people tried and how long they worked is in no hand-in. Whoever wants
+to tell hands over a copy of the file progress.json that lies beside their
+workbooks. Put these into the folder `progress` of the course folder,
+
+    course/progress/alder.json
+    course/progress/bracken/progress.json
+
+or copy there what the room has shared for the board: those names say nothing of
+whose they are. The statistics then tell attempts and minutes of each exercise,
+of groups of five or more. Nothing of it counts for points, nobody has to, and
+`hopbyhop forget` deletes it with the rest.""",
     "course": """\
 The settings of a course folder are a program. So a folder is taken for one
 only if you name it with --course, or if it bears the seal that `release` put

@@ -12,7 +12,7 @@ __all__ = [
 ]
 
 import contextlib
-from collections.abc import Callable
+from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
@@ -20,6 +20,7 @@ from pathlib import Path
 from rich.console import Console
 
 from course_lib.commands.terminal_words import folded
+from course_lib.exercises.progress import Progress
 from instructor.class_run.class_results import Graded, write_results
 from instructor.class_run.next_steps import written
 from instructor.class_run.on_roster import ids_of_class, of_the_class
@@ -62,6 +63,7 @@ from instructor.output.wrong_places import WrongPlaceError, refuse_a_file
 from instructor.release.course_folder import CourseBatch, CourseFolder, gradebook_url
 from instructor.release.gradebook_tools import shown_url
 from instructor.release.personal_codes import code_of
+from instructor.room.progress_files import read_room
 from instructor.roster.kept_list import KeptList
 
 RECORD_FILE = "grading-record.db"
@@ -69,6 +71,7 @@ OWN_BOOK = "gradebook.db"
 LIMITS_FILE = "sandbox-limits.json"
 SHAPE_FILE = "upload.toml"
 TOLD_AT_ONCE = 5  # hand-ins; of a whole class one reads the table
+PROGRESS = "progress"  # a folder of what students handed over of their own will
 
 
 @dataclass(frozen=True, slots=True)
@@ -218,6 +221,7 @@ class _Run:
                 record=self.record, shape=shape, roster=roster, seed=self.course.batch.seed,
                 files=self.files,
                 rule=late_rule_in_words(self.rules.late) if self.rules.due else "",
+                progress=self._handed_over(),
             )  # fmt: skip
         self.record.finish_round()
         return graded
@@ -235,6 +239,14 @@ class _Run:
         counted = book.counted(units, counting.arrivals(), roster, datetime.now(UTC))
         counting.note_counted(self.record.round, counted)
         return by_rules(book.totals(units), counted, self.rules.due)
+
+    def _handed_over(self) -> Sequence[Progress]:
+        """Return the progress of those who handed it over."""
+        room = read_room(self.course.path / PROGRESS)
+        if room.unreadable:
+            self.console.print(f"{plain_count(room.unreadable, 'file')} in {PROGRESS}/ "
+                               "cannot be read as progress.")  # fmt: skip
+        return room.everybody
 
     def _own_book(self, book: GradebookWriter) -> str:
         """Name the gradebook that lies in the course folder so that the folder may be moved."""

@@ -39,6 +39,7 @@ PLACES = (
     PersonalPlace("times of handing in", ("submitted/*.csv",), Kind.ROWS, kept=True),
     PersonalPlace("hand-ins", ("submitted/*",), Kind.OWN, kept=True),
     PersonalPlace("marked workbooks", ("autograded/*",), Kind.OWN, kept=True),
+    PersonalPlace("progress that students handed over", ("progress/*",), Kind.OWN),
     PersonalPlace("feedback of the gradebook's own tools", ("feedback/*",), Kind.OWN),
     PersonalPlace("feedback pages", ("results/feedback/*",), Kind.OWN, kept=True),
     PersonalPlace("the gradebook", ("gradebook.db",), Kind.DATABASE, kept=True),

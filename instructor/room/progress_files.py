@@ -88,9 +88,13 @@ def _entry(item: Exercise, told: Mapping[str, Any]) -> Entry:
         raise ValueError("points are no number")
     if not isinstance(attempts, int) or told["outcome"] not in OUTCOMES:
         raise ValueError("it is no entry")
+    minutes = told.get("minutes", 0.0)
+    if not isinstance(minutes, int | float) or not 0 <= minutes < math.inf:
+        raise ValueError("minutes are no length of time")
     belief = told.get("belief", "")
     known = table()["exercise"][item.id]["misconceptions"]
-    return Entry(best, told["outcome"], attempts, belief=belief if belief in known else "")
+    known_belief = belief if belief in known else ""
+    return Entry(best, told["outcome"], attempts, belief=known_belief, minutes=minutes)
 
 
 def _graded(path: Path) -> Mapping[str, Progress]:
@@ -113,7 +117,10 @@ def _joined(each: Sequence[Progress]) -> Progress:
     for name, entry in _entries(each):
         before = joined.pop(name, entry)
         better = max(before, entry, key=lambda one: (one.best, one.attempts))
-        joined[name] = replace(better, attempts=max(before.attempts, entry.attempts))
+        joined[name] = replace(
+            better, attempts=max(before.attempts, entry.attempts),
+            minutes=max(before.minutes, entry.minutes),
+        )  # fmt: skip
     return joined
 
 

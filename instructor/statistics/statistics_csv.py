@@ -1,4 +1,4 @@
-"""The statistics as three tables for other programs, without a student in them.
+"""The statistics as four tables for other programs, without a student in them.
 
 Names and order of columns never change.
 
@@ -21,10 +21,21 @@ have all of it, `exercises`, `max_points`, `mean`, `alpha`, `alpha_low`, `alpha_
 `unnamed.csv` has one row for each group of wrong answers that return the same and show no known
 belief: `unit`, `exercise`, `students`, `tried`, `case`, `example`.
 
+`attempts.csv` has one row for each exercise of which at least five handed their progress over:
+`unit`, `exercise`, `told_minutes` (the workbook's), then of the attempts and of the minutes at work
+how many `people` gave them, the median, and between which two half of them lie (`attempts_people`,
+`attempts`, `attempts_low`, `attempts_high`, `minutes_people`, ...).
+
 Where the group is too small for a figure, its cells are empty.
 """
 
-__all__ = ["STATISTICS_COLUMNS", "UNIT_COLUMNS", "UNNAMED_COLUMNS", "write_statistics_tables"]
+__all__ = [
+    "ATTEMPTS_COLUMNS",
+    "STATISTICS_COLUMNS",
+    "UNIT_COLUMNS",
+    "UNNAMED_COLUMNS",
+    "write_statistics_tables",
+]
 
 from collections.abc import Sequence
 from datetime import UTC
@@ -36,6 +47,7 @@ from instructor.statistics.exercise_statistics import (
     ExerciseStatistics,
     UnitStatistics,
 )
+from instructor.statistics.time_at_work import Middle, TimeAtWork
 from instructor.statistics.unnamed_answers import UnnamedGroup
 
 STATISTICS_COLUMNS = (
@@ -49,16 +61,23 @@ UNIT_COLUMNS = (
     "standard_error", "files", "again", "half_in",
 )  # fmt: skip
 UNNAMED_COLUMNS = ("unit", "exercise", "students", "tried", "case", "example")
+ATTEMPTS_COLUMNS = (
+    "unit", "exercise", "told_minutes",
+    "attempts_people", "attempts", "attempts_low", "attempts_high",
+    "minutes_people", "minutes", "minutes_low", "minutes_high",
+)  # fmt: skip
 Row = tuple[str, ...]
 
 
 def write_statistics_tables(
-    folder: Path, found: ClassStatistics, unnamed: Sequence[UnnamedGroup]
-) -> None:
-    """Write the three tables into `folder`."""
+    folder: Path, found: ClassStatistics, unnamed: Sequence[UnnamedGroup],
+    at_work: Sequence[TimeAtWork],
+) -> None:  # fmt: skip
+    """Write the four tables into `folder`."""
     write_table(folder / "statistics.csv", STATISTICS_COLUMNS, map(_exercise, found.exercises))
     write_table(folder / "units.csv", UNIT_COLUMNS, map(_unit, found.units))
     write_table(folder / "unnamed.csv", UNNAMED_COLUMNS, map(_unnamed, unnamed))
+    write_table(folder / "attempts.csv", ATTEMPTS_COLUMNS, map(_at_work, at_work))
 
 
 def _exercise(one: ExerciseStatistics) -> Row:
@@ -84,6 +103,18 @@ def _unit(one: UnitStatistics) -> Row:
 def _unnamed(one: UnnamedGroup) -> Row:
     item = one.exercise
     return (item.unit, item.id, str(one.students), str(one.tried), one.case, one.example)
+
+
+def _at_work(one: TimeAtWork) -> Row:
+    told = "" if one.told_min is None else str(one.told_min)
+    item = one.exercise
+    return (item.unit, item.id, told, *_middle(one.attempts), *_middle(one.minutes))
+
+
+def _middle(one: Middle | None) -> Row:
+    if one is None:
+        return ("",) * 4
+    return (str(one.people), f"{one.middle:g}", f"{one.low:g}", f"{one.high:g}")
 
 
 def _numbers(values: Sequence[float] | None) -> Row:

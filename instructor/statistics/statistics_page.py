@@ -7,6 +7,7 @@ from pathlib import Path
 
 from markupsafe import Markup
 
+from course_lib.exercises.progress import Progress
 from course_lib.exercises.whole_file import write_whole
 from instructor.grading.marked import BatchResult
 from instructor.output.pages import render_page
@@ -20,6 +21,7 @@ from instructor.statistics.apart_picture import apart_picture, apart_sentence
 from instructor.statistics.discrimination import Correlation
 from instructor.statistics.exercise_statistics import ClassStatistics, class_statistics
 from instructor.statistics.statistics_csv import write_statistics_tables
+from instructor.statistics.time_at_work import TimeAtWork, time_at_work
 from instructor.statistics.unit_hand_ins import UnitHandIns
 from instructor.statistics.unnamed_answers import UnnamedGroup, unnamed_groups
 
@@ -30,22 +32,28 @@ RANGE = ("−1", "", "0", "", "1")
 
 
 def write_statistics(
-    folder: Path, result: BatchResult, hand_ins: Sequence[UnitHandIns] = ()
-) -> Path:
-    """Write the page and its tables into `folder`; return the page's path."""
+    folder: Path, result: BatchResult, hand_ins: Sequence[UnitHandIns] = (),
+    progress: Sequence[Progress] = (),
+) -> Path:  # fmt: skip
+    """Write the page and its tables into `folder`; return the page's path.
+
+    `progress` is that of people who handed it over.
+    """
     folder.mkdir(parents=True, exist_ok=True)
     found = class_statistics(result, hand_ins)
     unnamed = unnamed_groups(result)
-    write_statistics_tables(folder, found, unnamed)
+    at_work = time_at_work(progress)
+    write_statistics_tables(folder, found, unnamed, at_work)
     path = folder / "statistics.html"
     ranked = [one for one in ideas(class_report(result)) if one.share is not None]
-    write_whole(path, statistics_page(found, unnamed, ranked))
+    write_whole(path, statistics_page(found, unnamed, ranked, at_work))
     return path
 
 
 def statistics_page(
-    found: ClassStatistics, unnamed: Sequence[UnnamedGroup], ranked: Sequence[Idea]
-) -> str:
+    found: ClassStatistics, unnamed: Sequence[UnnamedGroup], ranked: Sequence[Idea],
+    at_work: Sequence[TimeAtWork] = (),
+) -> str:  # fmt: skip
     """Return the page; `ranked` is what the class misunderstood, the most shared first."""
     shared = [one for one in ranked if len(one.who) >= SHARED_BY]
     return render_page(
@@ -61,6 +69,7 @@ def statistics_page(
         share_picture=_share_picture,
         apart=_correlation_picture,
         shared=(shared[:IDEAS], shared[IDEAS:]),
+        at_work=at_work,
         unnamed=(unnamed[:OFFERED], unnamed[OFFERED:]),
         smallest_group=SMALLEST_GROUP,
         shared_by=SHARED_BY,

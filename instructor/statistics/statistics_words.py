@@ -1,6 +1,16 @@
 """The sentences of the statistics: what a figure says to somebody who teaches."""
 
-__all__ = ["about_reliability", "advice", "correlation_in_words", "plain", "verdict_of"]
+__all__ = [
+    "about_reliability",
+    "advice",
+    "correlation_in_words",
+    "middle_in_words",
+    "plain",
+    "upper_lower_in_words",
+    "verdict_of",
+]
+
+import math
 
 from instructor.output.pages import count, percent
 from instructor.reporting.class_report import SMALLEST_GROUP
@@ -12,6 +22,7 @@ from instructor.statistics.exercise_statistics import (
     Judgement,
 )
 from instructor.statistics.reliability import Reliability, lengthened
+from instructor.statistics.time_at_work import Middle
 
 ENOUGH = 0.7  # alpha from which on totals are commonly used to rank (common practice, no source)
 NOTHING = f"Nothing can be said yet: fewer than {SMALLEST_GROUP} students handed a whole unit in."
@@ -82,6 +93,18 @@ def verdict_of(found: ClassStatistics) -> str:
             f"Too few students to say anything about: {count(unsure, 'exercise')} ({share})."
         )
     return " ".join(parts)
+
+
+def middle_in_words(found: Middle | None) -> str:
+    """Write a median, and between which two half of the people lie.
+
+    >>> middle_in_words(Middle(12.25, 8.0, 20.4, 14)), middle_in_words(Middle(3, 2, 3.5, 9))
+    ('12 (8 to 20)', '3 (2 to 4)')
+    """
+    if found is None:
+        return "too few"
+    middle, low, high = (math.floor(one + 0.5) for one in found[:3])
+    return f"{middle} ({low} to {high})"
 
 
 def upper_lower_in_words(value: float | None) -> str:

@@ -1,6 +1,6 @@
 """How the workbooks of a unit came in: how many files of a student, and when half were there.
 
-How long people worked is in no hand-in; the exit survey asks for it.
+How long people worked is in no hand-in: see `time_at_work`.
 """
 
 __all__ = ["NOTHING_KNOWN", "UnitHandIns", "unit_hand_ins"]

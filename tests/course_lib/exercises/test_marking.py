@@ -2,6 +2,8 @@
 
 import json
 import re
+from datetime import UTC, datetime, timedelta
+from zoneinfo import ZoneInfo
 
 import pytest
 
@@ -125,6 +127,23 @@ def test_what_was_not_answered_yet_is_no_attempt(tmp_path):
     mark_after()
     entry = progress.load(tmp_path / "progress.json")["1.1"]
     assert (entry.best, entry.attempts, entry.outcome) == (2.0, 1, "right")
+
+
+def test_time_at_work_is_what_lies_between_two_marks_without_pauses(tmp_path):
+    path = tmp_path / "progress.json"
+    begin = datetime(2026, 10, 24, 23, 40, tzinfo=UTC)  # in Lisbon the clock goes back at 1:00
+    after_min = {"1.1": 0, "1.2": 12, "1.3": 12 + 45, "1.4": 12 + 45 + 30}
+    for name, minutes in after_min.items():
+        now = begin + timedelta(minutes=minutes)
+        there = now.astimezone(ZoneInfo("Europe/Lisbon"))
+        progress.record(path, name, points=1.0, outcome="wrong", now=there)
+    progress.record(path, "1.4", hint=True, now=now + timedelta(minutes=3))
+    progress.record(path, "1.1", outcome="wrong", now=now - timedelta(minutes=9))  # set back
+    told = {name: entry.minutes for name, entry in progress.load(path).items()}
+    assert told == {"1.1": 0, "1.2": 12, "1.3": 0, "1.4": 33}  # 45 minutes are a pause
+    copy = json.loads(progress.share(path, tmp_path).read_text())
+    assert {(one["at"], one["hints"]) for one in copy.values()} == {("", 0)}
+    assert copy["1.4"]["minutes"] == 33
 
 
 def test_progress_has_a_sum_for_each_unit_and_says_what_is_kept():

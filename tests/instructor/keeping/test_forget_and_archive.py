@@ -59,6 +59,9 @@ def lived(bare_course, tmp_path_factory):
     write_table(course / "submitted" / "handed-in.csv", ("student", "unit", "time"), late)
     write_codes(course / CODES_FILE, SEED, WHO)
     said_of_class(course)
+    for student in WHO:  # as they handed it over, under their ids
+        (course / "progress" / student).mkdir(parents=True)
+        write_whole(course / "progress" / student / "progress.json", f'{{"{student}": 1}}')
     assert main(["grade", str(course), "--trusted"]) == 0
     asked_and_told(course)
     with open_marks(course) as store:
@@ -127,6 +130,7 @@ def test_who_is_forgotten_is_found_nowhere_and_nobody_else_loses_anything(course
         "statistics.csv",
         "units.csv",
         "unnamed.csv",
+        "attempts.csv",
     )
     paths = [path for path in course.rglob("*.csv") if path.name not in made_anew]
     tables = {path: others_rows(path) for path in paths}

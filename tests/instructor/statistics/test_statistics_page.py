@@ -5,6 +5,7 @@ import csv
 import pytest
 
 from classes.simulated_class import Planted, simulated_class
+from course_lib.exercises.progress import Entry
 from instructor.statistics.statistics_page import write_statistics
 
 PLANTED = {
@@ -49,3 +50,29 @@ def test_the_tables_say_the_same(tmp_path):
     with (tmp_path / "unnamed.csv").open(encoding="utf-8", newline="") as stream:
         (group,) = csv.DictReader(stream)
     assert group["example"].startswith("def answer(data):")
+
+
+@pytest.mark.parametrize("people", [4, 5])
+def test_attempts_and_time_are_told_of_five_who_handed_their_progress_over(pages, tmp_path, people):
+    """Of five who tried an exercise 1, 2, ... times the middle is 3; one of them told no time."""
+    everybody = [
+        {"1.1": Entry(2.0, "right", n, minutes=10 * n), "1.2": Entry(2.0, "right", n,
+                                                                    minutes=n and 5 * (n - 1))}
+        for n in range(1, people + 1)
+    ]  # fmt: skip
+    page = write_statistics(tmp_path, simulated_class(30, PLANTED), progress=everybody)
+    words = pages.PageReader(page.read_text(encoding="utf-8")).words
+    with (tmp_path / "attempts.csv").open(encoding="utf-8", newline="") as stream:
+        rows = list(csv.DictReader(stream))
+    if people < 5:
+        assert rows == []
+        assert "hopbyhop grade --explain progress" in words
+        return
+    one, other = rows
+    assert [one[name] for name in ("exercise", "told_minutes", "attempts_people")] == [
+        "1.1", "6", "5"
+    ]  # fmt: skip
+    assert [one[f"{what}{end}"] for what in ("attempts", "minutes") for end in ("", "_low", "_high")
+            ] == ["3", "2", "4", "30", "20", "40"]  # fmt: skip
+    assert (other["attempts_people"], other["minutes_people"], other["minutes"]) == ("5", "", "")
+    assert "30 (20 to 40)" in words
