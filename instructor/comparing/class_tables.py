@@ -1,9 +1,19 @@
 """What a class left behind in its tables: figures without students, read from its course folder.
 
 The tables of the report alone are read, so a class can be compared whose hand-ins are long gone.
+Of a class that was forgotten, of a course kit and of an unpacked archive, it is the figures that
+were kept (`kept_figures`).
 """
 
-__all__ = ["ClassTables", "NoTablesError", "estimate", "read_class_tables"]
+__all__ = [
+    "FIGURES",
+    "ClassTables",
+    "NoTablesError",
+    "Row",
+    "estimate",
+    "place_of_tables",
+    "read_class_tables",
+]
 
 import csv
 from collections.abc import Mapping, Sequence
@@ -12,7 +22,7 @@ from pathlib import Path
 
 from instructor.reporting.intervals import Estimate
 
-PLACE = Path("results") / "report"
+REPORT, FIGURES = Path("results") / "report", Path("figures")
 NEEDED = "exercises"
 TABLES = (
     NEEDED, "misconceptions", "statistics", "unnamed", "concept-test", "concept-gain",
@@ -41,12 +51,7 @@ def read_class_tables(argument: str, course: Path) -> ClassTables:
 
     Its text begins with the `argument` that named the folder.
     """
-    folder = course / PLACE
-    if not (folder / f"{NEEDED}.csv").is_file():
-        raise NoTablesError(
-            f"{argument} {course}: no report of a class is there ({PLACE / NEEDED}.csv). Name a "
-            "course folder that was graded."
-        )
+    folder = place_of_tables(argument, course)
     try:
         return ClassTables({name: _rows(folder / f"{name}.csv") for name in TABLES})
     except (UnicodeDecodeError, csv.Error) as problem:
@@ -54,6 +59,17 @@ def read_class_tables(argument: str, course: Path) -> ClassTables:
             f"{argument} {course}: a table of its report cannot be read ({problem}). Grade the "
             "class once more, which writes it anew."
         ) from problem
+
+
+def place_of_tables(argument: str, course: Path) -> Path:
+    """Return the folder with the tables of a class; raise `NoTablesError` if there is none."""
+    for place in (REPORT, FIGURES):
+        if (course / place / f"{NEEDED}.csv").is_file():
+            return course / place
+    raise NoTablesError(
+        f"{argument} {course}: no report of a class is there ({REPORT / NEEDED}.csv), and no "
+        f"figures of one ({FIGURES / NEEDED}.csv). Name a course folder that was graded."
+    )
 
 
 def estimate(row: Row, name: str) -> Estimate | None:
@@ -66,4 +82,7 @@ def _rows(path: Path) -> Sequence[Row]:
     if not path.is_file():
         return ()
     with path.open(encoding="utf-8", newline="") as stream:
-        return tuple(csv.DictReader(stream))
+        rows = tuple(csv.DictReader(stream))
+    if any(None in (*row, *row.values()) for row in rows):
+        raise csv.Error(f"in {path.name} a row has more cells, or fewer, than there are columns")
+    return rows

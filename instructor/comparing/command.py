@@ -12,7 +12,8 @@ from course_lib.commands.terminal_words import say
 TOLD = """\
 Compare two graded classes by the tables of their reports, in which nobody is
 named: what got better, with intervals, and what to change before the next.
-Concept tests and surveys count if `read-sheets` has read them.
+Concept tests and surveys count if `read-sheets` has read them. Of a class that
+`forget --all` has deleted, the figures that it left there are enough.
 
     hopbyhop compare class-2026/course class-2027/course"""
 SHOWN = 3  # findings, on the terminal
@@ -28,21 +29,25 @@ def register(commands: Commands) -> None:
     usual.add_argument("last", type=Path, metavar="LAST", help="course folder of the earlier class")
     usual.add_argument("this", type=Path, metavar="THIS", help="course folder of the later class")
     rare = command.add_argument_group("now and then")
-    rare.add_argument("--out", type=Path, help="for the page (default: THIS/results/report)")
+    rare.add_argument("--out", type=Path, help="for the page (default: beside THIS's tables)")
     add_help(rare)
 
 
 def _compare(chosen: argparse.Namespace) -> int:
     from instructor.comparing.changes import changes
-    from instructor.comparing.class_tables import PLACE, NoTablesError, read_class_tables
+    from instructor.comparing.class_tables import (
+        NoTablesError,
+        place_of_tables,
+        read_class_tables,
+    )
     from instructor.comparing.compare_page import verdict_of, write_comparison
     from instructor.comparing.to_change import to_change
     from instructor.output.wrong_places import WrongPlaceError, refuse_a_file
 
-    out = chosen.out or chosen.this / PLACE
     try:
         last = read_class_tables("LAST", chosen.last)
         this = read_class_tables("THIS", chosen.this)
+        out = chosen.out or place_of_tables("THIS", chosen.this)
         refuse_a_file("--out", out)
     except (NoTablesError, WrongPlaceError) as problem:
         say(str(problem), sys.stderr)

@@ -40,7 +40,7 @@ def register(commands: Commands) -> None:
 
 
 def _hand_on(chosen: argparse.Namespace) -> int:
-    from instructor.handing_on.class_figures import NoFiguresError
+    from instructor.comparing.class_tables import NoTablesError
     from instructor.handing_on.course_kit import FIRST, KitRequest, make_course_kit
     from instructor.output.wrong_places import WrongPlaceError, refuse_a_file
     from instructor.planning.find_timetable import CannotFitError
@@ -58,7 +58,7 @@ def _hand_on(chosen: argparse.Namespace) -> int:
         request = KitRequest(units, chosen.plan, chosen.figures_of)
         with whole_or_not_at_all(chosen.folder):
             parts = make_course_kit(chosen.folder, request)
-    except (WrongPlaceError, NoFiguresError, RequestError, CannotFitError, UnitFactsError) as why:
+    except (WrongPlaceError, NoTablesError, RequestError, CannotFitError, UnitFactsError) as why:
         say(str(why), sys.stderr)
         return 1
     say(f"A course kit for teachers: {chosen.folder}")

@@ -16,9 +16,10 @@ from dataclasses import dataclass
 from pathlib import Path
 
 from course_lib.exercises.whole_file import write_whole
+from instructor.comparing.class_tables import FIGURES
+from instructor.comparing.kept_figures import kept_figures, write_figures
 from instructor.handbook.handbook_page import write_handbook
 from instructor.handbook.unit_page import all_pages
-from instructor.handing_on.class_figures import write_figures
 from instructor.handing_on.licences import licences, licences_page
 from instructor.output.private import private
 from instructor.planning.make_plan import make_plan
@@ -45,7 +46,7 @@ class KitRequest:
 def make_course_kit(folder: Path, request: KitRequest) -> dict[str, str]:
     """Write a kit into a new folder; return its parts, each with what it is.
 
-    Each unit is run once, for its page to read. Raises what its parts do: `NoFiguresError`, and the
+    Each unit is run once, for its page to read. Raises what its parts do: `NoTablesError`, and the
     errors of `make_plan`.
     """
     parts = {}
@@ -84,9 +85,8 @@ def _timetable(folder: Path, request: KitRequest) -> str:
 def _figures(folder: Path, request: KitRequest) -> str:
     if request.figures_of is None:
         return ""
-    folder.mkdir()
-    write_figures(request.figures_of, folder, request.units)
-    return "how a class did, exercise by exercise and belief by belief; nobody is in it"
+    write_figures(folder, kept_figures("--figures-of", request.figures_of, request.units))
+    return "how a class did, for `hopbyhop compare`; nobody is in it"
 
 
 def _handbook(folder: Path, request: KitRequest) -> str:
@@ -111,7 +111,7 @@ def _licences(folder: Path, _: KitRequest) -> str:
 PARTS: dict[str, Callable[[Path, KitRequest], str]] = {
     "course": _course,
     "timetable": _timetable,
-    "figures": _figures,
+    FIGURES.name: _figures,
     "licences": _licences,
     "handbook": _handbook,
     "reading-edition": _reading_edition,  # takes longest: what can be refused was refused before

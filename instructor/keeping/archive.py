@@ -4,7 +4,7 @@ Which records must be kept, how long, and in which form, say the rules of the in
 law, not this course. Two forms are offered. The full one holds what an appeal needs: hand-ins, how
 they were marked, points and how they came about. The other is for looking back at a course: tables
 of points alone, in which ids are replaced; words that students wrote are not in it, since they may
-name somebody.
+name somebody. Both hold the figures by which a later class can be compared.
 """
 
 __all__ = ["ArchiveError", "write_archive"]
@@ -18,6 +18,8 @@ import zipfile
 from collections.abc import Iterable, Iterator, Mapping
 from pathlib import Path
 
+from instructor.comparing.class_tables import FIGURES, NoTablesError
+from instructor.comparing.kept_figures import kept_figures
 from instructor.keeping.databases import BOOK_FILE
 from instructor.keeping.personal_places import Kind, found_in
 from instructor.keeping.tables import read_rows, students_in
@@ -28,7 +30,7 @@ ALSO = (BATCH_FILE, CONFIG_FILE)  # without them nothing can be graded again
 MANIFEST = "SHA256SUMS"  # as `sha256sum --check` reads it
 CONTENTS = "CONTENTS.txt"
 TABLES = ("scores", "history", "changes", "counted")  # those without words of students
-FIGURES = ("points", "max_points", "outcome", "old_points", "new_points", "old_outcome",
+OF_POINTS = ("points", "max_points", "outcome", "old_points", "new_points", "old_outcome",
            "new_outcome", "unit", "exercise", "title", "misconception", "needs_person", "round",
            "at", "lost", "late_s")  # fmt: skip
 
@@ -49,6 +51,9 @@ def write_archive(course: CourseFolder, path: Path, *, pseudonyms: bool = False)
     made = dict(_pseudonymous(course) if pseudonyms else _in_full(course))
     if not made:
         raise ArchiveError(f"{course.path} holds nothing to keep: has the class been graded?")
+    with contextlib.suppress(NoTablesError):  # graded elsewhere: then there are none here
+        figures = kept_figures("COURSE", course.path)
+        made |= {f"{FIGURES.name}/{name}": text.encode() for name, text in figures.items()}
     made[CONTENTS] = _said(course, sorted(made), pseudonyms).encode()
     sums = {name: hashlib.sha256(octets).hexdigest() for name, octets in made.items()}
     made[MANIFEST] = "".join(f"{sums[name]}  {name}\n" for name in sorted(sums)).encode()
@@ -102,7 +107,7 @@ def _pseudonymous(course: CourseFolder) -> Iterator[tuple[str, bytes]]:
     tables = {name: table for name, table in read.items() if table is not None}
     numbers = _numbers(set().union(*map(students_in, tables.values())))
     for name, table in tables.items():
-        places = [place for place, one in enumerate(table.head) if one in FIGURES]
+        places = [place for place, one in enumerate(table.head) if one in OF_POINTS]
         (whose, *_) = table.whose
         rows = (
             [numbers.get(row[whose].removeprefix("'"), ""), *(row[place] for place in places)]

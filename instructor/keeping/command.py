@@ -30,6 +30,8 @@ all that is in it. It holds student records.
 FORGET = f"""\
 Delete all that a course folder holds of a student, or of everybody. You see
 what that is, and are asked, before anything is deleted. It cannot be undone.
+Of everybody, figures of the class stay: nobody is in them, and `compare` reads
+them when the next class has been graded.
 
     hopbyhop forget class-2027/course s102
     hopbyhop forget class-2027/course --all --keep class-2027.zip   a term ends
@@ -124,6 +126,8 @@ def _forget_asked(chosen: argparse.Namespace) -> int:
         return 1
     try:
         _keep(course, chosen.keep)
+        if chosen.whole:
+            _keep_figures(course)
     except (ArchiveError, OSError) as problem:
         say(f"{problem} Nothing was deleted.", sys.stderr)
         return 1
@@ -153,6 +157,21 @@ def _keep(course: "CourseFolder", file: Path | None) -> None:
     if file is not None:
         files = write_archive(course, file)
         say(f"Written and read back: {file}, {files} files, student records all of them.")
+
+
+def _keep_figures(course: "CourseFolder") -> None:
+    """Leave there what a later class can be compared with: nobody is in it."""
+    from instructor.comparing.class_tables import FIGURES, NoTablesError
+    from instructor.comparing.kept_figures import kept_figures, write_figures
+
+    try:
+        texts = kept_figures("COURSE", course.path)
+    except NoTablesError:
+        say("No figures of the class are in its course folder, so none are kept.")
+        return
+    write_figures(course.path / FIGURES, texts)
+    say(f"Figures of the class, without persons and without groups of fewer than five, stay in "
+        f"{course.path / FIGURES}.")  # fmt: skip
 
 
 def _to_go(course: "CourseFolder", students: list[str], found: list["Trace"]) -> str:

@@ -2,11 +2,14 @@
 
 import csv
 import re
+import zipfile
 
 import pytest
 
+from classes.graded_class import copy_of
 from classes.simulated_class import Planted, simulated_class, students
 from course_lib.cli import main
+from instructor.output.tables import write_table
 from instructor.reporting.report_pages import write_report
 from instructor.statistics.statistics_page import write_statistics
 
@@ -54,6 +57,38 @@ def test_what_was_planted_comes_out_with_intervals_and_without_a_name(pages, tmp
     said = " ".join(capsys.readouterr().out.split())
     assert "1 surely got better and 1 surely got worse" in said
     assert "Next: read" in said
+
+
+def test_a_class_that_was_forgotten_is_compared_a_year_later(bare_course, tmp_path, capsys):
+    """By the figures that it left, and by those in the archive: with the same outcome."""
+    last = graded(copy_of(bare_course, tmp_path), 120, LAST, 1)
+    this = graded(tmp_path / "b", 120, THIS, 2)
+    write_table(last / "results" / "scores.csv", ("student",), [(one,) for one in students(120)])
+    outcomes = []
+    for place in (last, tmp_path / "unpacked"):
+        assert main(["compare", str(place), str(this)]) == 0
+        outcomes.append(
+            {row["name"]: row for row in table(this, "compare") if row["sure"] == "yes"}
+        )
+        kept = tmp_path / "kept.zip"
+        if place == last:
+            assert main(["forget", str(last), "--all", "--yes", "--keep", str(kept)]) == 0
+            assert list((last / "results" / "report").iterdir()) == []
+            with zipfile.ZipFile(kept) as archive:
+                archive.extractall(tmp_path / "unpacked")
+    assert main(["compare", str(last), str(this)]) == 0
+    outcomes.append({row["name"]: row for row in table(this, "compare") if row["sure"] == "yes"})
+    assert outcomes[0].keys() == {f"1.5 {BELIEF}", "1.3"}
+    for name, row in outcomes[0].items():
+        for column in ("last", "this", "by_low", "by_high"):
+            assert [one[name][column] for one in outcomes] == [row[column]] * 3
+    figures = list((last / "figures").iterdir())
+    assert {path.name for path in figures} == {
+        "exercises.csv", "misconceptions.csv", "statistics.csv"
+    }  # fmt: skip
+    text = " ".join(path.read_text(encoding="utf-8") for path in figures)
+    assert not [one for one in students(120) if re.search(rf"\b{one}\b", text)]
+    assert "stay in" in " ".join(capsys.readouterr().out.split())
 
 
 def test_two_classes_that_were_taught_alike_differ_by_chance(tmp_path):

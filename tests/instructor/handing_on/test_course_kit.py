@@ -9,11 +9,11 @@ import pytest
 from course_lib.cli import main
 from course_lib.commands.unit_order import units_in_order
 from instructor.handing_on import course_kit, licences
-from instructor.handing_on.class_figures import TABLES
 from instructor.handing_on.course_kit import FIRST, PARTS
 from instructor.output.tables import write_table
 from instructor.reading_edition import edition
 from instructor.release.workbook_files import ROOT
+from instructor.reporting.report_csv import EXERCISE_COLUMNS, MISCONCEPTION_COLUMNS
 
 CHOSEN = ("01-frames-and-headers", "04-longest-prefix-match", "06-the-forwarding-path")
 REQUEST = """
@@ -41,9 +41,10 @@ def graded(tmp_path_factory):
             "error": "0", "misconception": "first-octet-low", "belief": "b"}  # fmt: skip
     many = some | {"students": "7", "exercise": "1.2", "wrong": "5"}
     other = many | {"unit": "02-checksums"}
-    for name, columns in TABLES.items():
+    tables = {"exercises": EXERCISE_COLUMNS, "misconceptions": MISCONCEPTION_COLUMNS}
+    for name, columns in tables.items():
         rows = [[one.get(column, "") for column in columns] for one in (some, many, other)]
-        write_table(course / "results" / "report" / name, columns, rows)
+        write_table(course / "results" / "report" / f"{name}.csv", columns, rows)
     return course
 
 
