@@ -7,6 +7,7 @@ were kept (`kept_figures`).
 
 __all__ = [
     "FIGURES",
+    "TABLES",
     "ClassTables",
     "NoTablesError",
     "Row",

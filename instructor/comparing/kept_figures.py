@@ -12,7 +12,7 @@ from pathlib import Path
 
 from course_lib.exercises.registry import all_exercises
 from course_lib.exercises.whole_file import write_whole
-from instructor.comparing.class_tables import Row, read_class_tables
+from instructor.comparing.class_tables import TABLES, Row, read_class_tables
 from instructor.output.tables import table_text
 from instructor.reporting.class_report import SMALLEST_GROUP
 from instructor.reporting.report_csv import OUTCOME_COLUMNS, SHARE_COLUMNS
@@ -39,8 +39,10 @@ def kept_figures(
 
 
 def write_figures(folder: Path, texts: Mapping[str, str]) -> None:
-    """Write them into a folder."""
+    """Write them into a folder; tables of an earlier class that are there go."""
     folder.mkdir(parents=True, exist_ok=True)
+    for name in TABLES:
+        (folder / f"{name}.csv").unlink(missing_ok=True)
     for name, text in texts.items():
         write_whole(folder / name, text)
 

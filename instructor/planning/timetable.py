@@ -3,7 +3,7 @@
 __all__ = ["FIXED", "FREE", "Entry", "LeftOut", "Timetable", "lay_out", "left_out"]
 
 import datetime
-from collections.abc import Mapping, Sequence
+from collections.abc import Collection, Mapping, Sequence
 from typing import NamedTuple
 
 from instructor.planning.request import AVOID, Request
@@ -173,6 +173,7 @@ def left_out(
 ) -> tuple[LeftOut, ...]:
     """Return what is not taught whole, and why."""
     found = []
+    taught = {name for name, at in blocks if at != SHOWN_PLACE} | request.known
     for unit in units:
         mine = sorted(at for name, at in blocks if name == unit.name)
         if len(mine) == len(unit.blocks) and SHOWN_PLACE not in mine:
@@ -182,7 +183,9 @@ def left_out(
         elif request.word(unit.name) == AVOID:
             found.append(LeftOut(unit.name, "not taught", "it is not wanted"))
         else:
-            found.append(LeftOut(unit.name, _how_much(unit, mine), _why(request, unit, mine)))
+            found.append(
+                LeftOut(unit.name, _how_much(unit, mine), _why(request, unit, mine, taught))
+            )
     return tuple(found)
 
 
@@ -196,7 +199,12 @@ def _how_much(unit: TeachingUnit, mine: Sequence[int]) -> str:
     return f"taught as far as {last}"
 
 
-def _why(request: Request, unit: TeachingUnit, mine: Sequence[int]) -> str:
+def _why(request: Request, unit: TeachingUnit, mine: Sequence[int], taught: Collection[str]) -> str:
+    """Say what would have to be other; `taught` are units that are, or are known."""
     there = [at for at in mine if at != SHOWN_PLACE]
     missing = sum(block.minutes(request.turns) for block in unit.blocks if block.place not in there)
-    return f"{missing} minutes more would have to be free"
+    room = f"{missing} minutes more would have to be free"
+    lacking = [need.partition("-")[0] for need in unit.needs if need not in taught]
+    if there or not lacking:
+        return room
+    return f"{room}, and time for what it needs: {', '.join(lacking)}"

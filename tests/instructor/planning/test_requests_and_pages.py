@@ -2,11 +2,9 @@
 
 import datetime
 import re
-import zoneinfo
 
-import icalendar
 import pytest
-from dateutil.parser import isoparse
+import vobject
 
 from course_lib.cli import main
 from instructor.planning.find_timetable import find_timetable
@@ -99,20 +97,28 @@ def test_a_unit_that_cannot_be_planned_says_so():
         unit_from("13-x", facts | {"parts": [{"exercise": "13.1", "minutes": 30}]})
 
 
-def test_a_calendar_is_read_back_with_the_same_times_over_a_clock_change(tmp_path):
+def test_another_program_reads_the_calendar_with_the_same_times_over_a_clock_change(tmp_path):
+    """It takes the zone from the rules in the file itself (RFC 5545, section 3.6.5)."""
     request = read(DAY, tmp_path)
     timetable = find_timetable(request, UNITS, search_s=5)
     octets = as_calendar(request, UNITS, timetable, datetime.datetime.now(datetime.UTC))
-    events = icalendar.Calendar.from_ical(octets).walk("VEVENT")
-    starts = {event.decoded("dtstart").astimezone(datetime.UTC) for event in events}
-    assert starts <= {entry.start.astimezone(datetime.UTC) for entry in timetable.entries}
-    assert len({str(event["uid"]) for event in events}) == len(events)
-    # Read by a second parser, which knows nothing of calendars: local time and the zone's name.
-    lines = octets.decode().replace("\r\n ", "").split("\r\n")
-    begins = [line for line in lines if line.startswith("DTSTART;TZID=Europe/Lisbon:")]
-    zone = zoneinfo.ZoneInfo("Europe/Lisbon")
-    plain = {isoparse(line.rpartition(":")[2]).replace(tzinfo=zone) for line in begins}
-    assert {one.astimezone(datetime.UTC) for one in plain} == starts
+    calendar = vobject.readOne(octets.decode())
+    calendar.validate()
+    assert calendar.vtimezone.tzid.value == "Europe/Lisbon"
+    events = calendar.vevent_list
+    assert len({event.uid.value for event in events}) == len(events)
+    titles = {f"{unit.number} {unit.title}": unit.name for unit in UNITS}
+    entries = [entry for entry in timetable.entries if entry.kind != "free"]
+    offsets = set()
+    for event in events:
+        start, end = event.dtstart.value, event.dtend.value
+        unit = titles.get(event.summary.value, "")
+        inside = [entry for entry in entries if entry.unit == unit and start <= entry.start < end]
+        assert (inside[0].start, max(entry.end for entry in inside)) == (start, end)
+        offsets.add((start.day, start.utcoffset() / datetime.timedelta(hours=1)))
+        entries = [entry for entry in entries if entry not in inside]
+    assert entries == []  # every entry is in an event
+    assert offsets == {(24, 1), (31, 0)}  # the clock was set back on 25 October 2026
 
 
 def test_a_late_day_is_planned_anew_and_says_what_is_cut():
@@ -124,7 +130,11 @@ def test_a_late_day_is_planned_anew_and_says_what_is_cut():
     assert min(entry.start for entry in timetable.entries) == now
     assert all(entry.unit not in (NAMES[0], NAMES[8]) for entry in timetable.entries)
     cut = {one.unit: one.what for one in timetable.left_out}
-    assert cut[NAMES[5]] == "not taught"  # it needs 02, and there is no time for both
+    assert cut[NAMES[5]] == "not taught"
+    why = {one.unit: one.why for one in timetable.left_out}
+    assert why[NAMES[5]].endswith("and time for what it needs: 02")
+    assert why[NAMES[8]] == "it is not wanted"
+    assert all(why.values())
     with pytest.raises(ValueError, match="the last session was over"):
         rest_of(request, request.sessions[-1].end, ())
 
