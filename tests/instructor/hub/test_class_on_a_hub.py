@@ -9,7 +9,7 @@ import pytest
 from course_lib.exercises.registry import all_exercises
 from hand_ins.hand_in_files import UNIT, points_of
 from instructor.release.gradebook_tools import open_gradebook
-from machines.class_on_hub import COURSE, EVENING, act
+from machines.class_on_hub import COURSE, EVENING, act, lines_to_type
 from machines.hub_on_loopback import RefusedError, Visitor
 
 pytestmark = pytest.mark.xdist_group("hub")  # one hub is enough
@@ -81,7 +81,7 @@ def test_a_late_hand_in_stays_late(story, hub):
 
 def test_who_gets_longer_is_late_no_more(story, hub):
     home = hub.machine.home("rowan")
-    hub.machine.must("rowan", "cp", "-r", home / "class", home / "longer")
+    hub.machine.must("rowan", "cp", "-rT", home / "class", home / "longer")
     hub.staff("""\
         ~/hop-by-hop/.venv/bin/python - <<END
         from nbgrader.api import Gradebook
@@ -110,8 +110,8 @@ def test_a_feedback_page_needs_nothing_from_elsewhere(story, hub):
 
 
 @pytest.fixture
-def pages_for_marking(story, hub):
-    """Switch the staff's pages on as the guide says; give their server."""
+def pages_on(hub):
+    """Switch the staff's pages on as the guide says, for as long as a test."""
     hub.staff("""\
         mkdir -p ~/.jupyter
         cp ~/hop-by-hop/instructor/hub/staff_server.json ~/.jupyter/jupyter_server_config.json
@@ -120,12 +120,13 @@ def pages_for_marking(story, hub):
         c.CourseDirectory.root = "$HOME/class/course"
         load_subconfig("$HOME/class/course/nbgrader_config.py")
         END""")
-    yield hub.arrives("rowan")
+    yield
     hub.machine.must("rowan", "rm", "-r", hub.machine.home("rowan") / ".jupyter")
 
 
-def test_the_staff_marks_words_and_sees_no_script(pages_for_marking):
-    rowan = pages_for_marking
+@pytest.mark.usefixtures("story", "pages_on")
+def test_the_staff_marks_words_and_sees_no_script(hub):
+    rowan = hub.arrives("rowan")
     handed_in = rowan.mine("GET", f"formgrader/api/submissions/{UNIT}")
     assert {one["student"] for one in handed_in if one["autograded"]} == {
         "alder",
@@ -165,3 +166,39 @@ def test_the_library_is_the_installed_one_and_the_staff_s_part_is_nowhere(hub):
     assert str(hub.machine.folder / "course") in done.stdout
     done = hub.machine.run("bracken", "python", "-c", "import instructor")
     assert "ModuleNotFoundError: No module named 'instructor'" in done.stderr
+
+
+NOT_TYPED = {
+    "the test's own environment stands for the hub's: nothing is downloaded": (
+        "python3 -m venv /opt/hub",
+        "/opt/hub/bin/pip install 'jupyterhub>=5,<6' 'nbgrader>=0.9.5,<0.10' hop_by_hop-*.whl",
+        "npm install -g 'configurable-http-proxy@~5.1'",
+        "/opt/hub/bin/pip install --no-deps hop_by_hop-*.whl",
+    ),
+    "accounts and groups are in files that the test's machine begins with": (
+        "addgroup nbgrader-hop-by-hop",
+        "addgroup formgrade-hop-by-hop",
+        "adduser --gecos '' rowan && adduser rowan nbgrader-hop-by-hop "
+        "&& adduser rowan formgrade-hop-by-hop",
+        "adduser --gecos '' alder && adduser alder nbgrader-hop-by-hop",
+        "chmod 0700 /home/rowan /home/alder",
+    ),
+    "the test starts the hub at ports that are free, and there is no service at boot": (
+        "cd /srv/jupyterhub && PATH=/opt/hub/bin:$PATH jupyterhub",
+        "[Service]",
+        "WorkingDirectory=/srv/jupyterhub",
+        "Environment=PATH=/opt/hub/bin:/usr/local/bin:/usr/bin:/bin",
+        "ExecStart=/opt/hub/bin/jupyterhub",
+        "Restart=on-failure",
+        "[Install]",
+        "WantedBy=multi-user.target",
+    ),
+    "other tests go on with the course": ("rm -r /srv/nbgrader/exchange/hop-by-hop",),
+}
+
+
+@pytest.mark.usefixtures("pages_on")
+def test_every_line_of_the_guide_is_typed_or_there_is_a_reason(hub, story):
+    test_who_gets_longer_is_late_no_more(story, hub)
+    left = {line for lines in NOT_TYPED.values() for line in lines}
+    assert lines_to_type() - hub.typed == left

@@ -6,9 +6,8 @@ the tests cannot drift apart.
 
 import json
 import re
-import shutil
 import textwrap
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from pathlib import Path
 
 import instructor.hub
@@ -30,25 +29,30 @@ class ClassOnHub:
 
     machine: Machine
     address: str = ""
+    typed: set[str] = field(default_factory=set)  # lines of the guide
 
     @property
     def course(self):
         """Return the course folder of the staff."""
         return self.machine.home("rowan") / "class" / "course"
 
-    def administrator(self, line):
+    def administrator(self, line, place=None):
         """Do as root what the guide says."""
-        assert _bare(line) in _bare(GUIDE), line
-        return self._type("root", line, None)
+        self._note(line)
+        return self._type("root", line, place)
 
     def staff(self, line, place="class/course", **other):
         """Do as the staff what the guide says; `other` words may stand in place of its own."""
         line = textwrap.dedent(line).strip()
-        assert _bare(line) in _bare(GUIDE), line
+        self._note(line)
         for old, new in other.values():
             assert old in line, old
             line = line.replace(old, new)
         return self._type("rowan", line, self.machine.home("rowan") / place)
+
+    def _note(self, line):
+        assert _bare(line) in _bare(GUIDE), line
+        self.typed.update(_bare(line).strip().split("\n"))
 
     def _type(self, who, line, place):
         for old, new in (
@@ -67,11 +71,21 @@ class ClassOnHub:
 
     def install_settings(self):
         """Put the settings where the guide says; return those of the hub, with two courses."""
-        shutil.copy(HUB / "nbgrader_config.py", self.machine.folder / "jupyter")
+        self.administrator("""\
+            mkdir -p /opt/hub/etc/jupyter /srv/jupyterhub
+            chmod 0700 /srv/jupyterhub
+            cp nbgrader_config.py /opt/hub/etc/jupyter/
+            cp jupyterhub_config.py /srv/jupyterhub/""",
+            self.machine.home("rowan") / "hop-by-hop" / "instructor" / "hub")  # fmt: skip
         text = (HUB / "jupyterhub_config.py").read_text(encoding="utf-8")
         usual, ours = 'COURSES = ("hop-by-hop",)', f"COURSES = ({COURSE!r}, {EVENING!r})"
         assert usual in text
         return text.replace(usual, ours)
+
+
+def lines_to_type():
+    """Return every line of the guide that somebody is to type, or to put into a file."""
+    return {line.strip() for line in re.findall(r"^ {4,}\S.*$", GUIDE, re.MULTILINE)}
 
 
 def _bare(text):
