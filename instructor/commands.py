@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 
-from course_lib.commands.parser import Commands, Group, add_command, add_help, usual_and_rare
+from course_lib.commands.parser import Commands, Group, begin_command
 from course_lib.commands.terminal_words import folded, say
 from instructor.administration.register import register_administration
 from instructor.class_run.explained import TOPICS
@@ -60,12 +60,11 @@ def register(commands: Commands) -> None:
 
 
 def _add_release(commands: Commands) -> None:
-    command = add_command(
+    usual, rare = begin_command(
         commands, "release", "make a course folder and a bundle for the students", _release,
         usage="hopbyhop release FOLDER [--roster FILE] [--units UNIT ...]", description=RELEASE,
+        reminder="FOLDER comes first: all that follows --units is taken for units.",
     )  # fmt: skip
-    command.reminder = "FOLDER comes first: all that follows --units is taken for units."
-    usual, rare = usual_and_rare(command)
     usual.add_argument("folder", type=Path, metavar="FOLDER", help="where to put both")
     usual.add_argument(
         "--roster", type=Path, metavar="FILE",
@@ -83,16 +82,14 @@ def _add_release(commands: Commands) -> None:
         help="also a kit for laptops without a network, such as windows-3.12 mac-3.13 (default:"
         " like this machine)",
     )  # fmt: skip
-    add_help(rare)
 
 
 def _add_grade(commands: Commands) -> None:
-    command = add_command(
+    usual, rare = begin_command(
         commands, "grade", "grade everything that a class handed in", _grade,
         usage="hopbyhop grade FOLDER [--course COURSE] [--out OUT] [...]", description=GRADE,
+        reminder="FOLDER comes first: all that follows --again is taken for students.",
     )  # fmt: skip
-    command.reminder = "FOLDER comes first: all that follows --again is taken for students."
-    usual, rare = usual_and_rare(command)
     usual.add_argument(
         "folder", type=Path, metavar="FOLDER",
         help="folder or archive (.zip, .tar, .tar.gz) of hand-ins; or the course folder, for what"
@@ -145,23 +142,20 @@ def _add_rare_choices(rare: Group) -> None:
     rare.add_argument("--trusted", action="store_true", help="without a sandbox answers run as you")
     rare.add_argument(
         "--explain", action=_Explain, choices=tuple(TOPICS), metavar="TOPIC",
-        help=f"say more of {', '.join(TOPICS)}",
+        help=", ".join(TOPICS),
     )  # fmt: skip
-    add_help(rare)
 
 
 def _add_demo(commands: Commands) -> None:
-    command = add_command(
+    _, rare = begin_command(
         commands, "demo", "release, let an invented class hand in, grade it, and report", _demo,
         description=DEMO,
     )  # fmt: skip
-    rare = command.add_argument_group("now and then")
     rare.add_argument(
         "folder", nargs="?", type=Path, default=Path(".output/demo"), metavar="FOLDER",
         help="where to put it (default: .output/demo)",
     )  # fmt: skip
     rare.add_argument("--seed", type=int, default=1, metavar="N", help="another class (default: 1)")
-    add_help(rare)
 
 
 class _Explain(argparse.Action):

@@ -6,8 +6,8 @@ __all__ = [
     "Group",
     "add_command",
     "add_help",
+    "begin_command",
     "listed",
-    "usual_and_rare",
 ]
 
 import argparse
@@ -63,9 +63,19 @@ def add_command(
     return command
 
 
-def usual_and_rare(command: CommandParser) -> tuple[Group, Group]:
-    """Return the two groups of a command's choices: the usual ones, and those of now and then."""
-    return command.add_argument_group("usual"), command.add_argument_group("now and then")
+def begin_command(
+    commands: Commands, name: str, tell: str, run: Callable[[argparse.Namespace], int], *,
+    reminder: str = "", **given: Any,
+) -> tuple[Group, Group]:  # fmt: skip
+    """Add a command; return groups for its usual choices, and for those of now and then.
+
+    To the latter belongs its help, which comes first.
+    """
+    command = add_command(commands, name, tell, run, **given)
+    command.reminder = reminder
+    usual, rare = command.add_argument_group("usual"), command.add_argument_group("now and then")
+    add_help(rare)
+    return usual, rare
 
 
 def add_help(group: Group) -> None:

@@ -6,14 +6,7 @@ import argparse
 from collections.abc import Callable
 from pathlib import Path
 
-from course_lib.commands.parser import (
-    CommandParser,
-    Commands,
-    Group,
-    add_command,
-    add_help,
-    usual_and_rare,
-)
+from course_lib.commands.parser import Commands, Group, begin_command
 from instructor.release.course_command import add_course, told
 
 ROSTER = """\
@@ -45,11 +38,11 @@ def register_administration(commands: Commands) -> None:
 
 
 def _add_roster(commands: Commands) -> None:
-    command = add_command(
+    usual, rare = begin_command(
         commands, "roster", "say who is in the class, and who has not handed in", _roster,
         usage="hopbyhop roster COURSE [--take FILE] [...] [--confirm]", description=ROSTER,
     )  # fmt: skip
-    usual, rare = _begin(command)
+    _confirmed(usual)
     usual.add_argument(
         "--take", type=Path, metavar="FILE",
         help="this is the class: a table with id and name in any columns, or an id on each line",
@@ -61,15 +54,14 @@ def _add_roster(commands: Commands) -> None:
     rare.add_argument(
         "--take-out", default="", metavar="ID", help="this id is no student, or no student's",
     )  # fmt: skip
-    add_help(rare)
 
 
 def _add_deadlines(commands: Commands) -> None:
-    command = add_command(
+    usual, rare = begin_command(
         commands, "deadlines", "say when units are due, and for whom otherwise", _deadlines,
-        usage="hopbyhop deadlines COURSE [...] [--confirm]", description=DEADLINES,
+        usage="hopbyhop deadlines COURSE [...] [--confirm]", description=DEADLINES, epilog=TIME,
     )  # fmt: skip
-    usual, rare = _begin(command)
+    _confirmed(usual)
     usual.add_argument("--due", nargs=2, default=(), metavar=("UNIT", "TIME"), help="for all")
     usual.add_argument(
         "--extend", nargs=3, default=(), metavar=("STUDENT", "UNIT", "TIME"),
@@ -89,28 +81,22 @@ def _add_deadlines(commands: Commands) -> None:
         "--came", nargs=3, default=(), metavar=("STUDENT", "UNIT", "TIME"),
         help="when it was handed in, if nothing else says so",
     )  # fmt: skip
-    add_help(rare)
-    command.epilog = TIME
 
 
 def _add_requests(commands: Commands) -> None:
-    command = add_command(
+    usual, _ = begin_command(
         commands, "requests", "keep requests for another look, and the answers", _requests,
         usage="hopbyhop requests COURSE [...]", description=REQUESTS,
     )  # fmt: skip
-    usual, rare = usual_and_rare(command)
     add_course(usual)
     usual.add_argument("--ask", nargs=2, metavar=("STUDENT", "EXERCISE"), help="a new request")
     usual.add_argument("--answer", metavar="NUMBER", help="the answer to a request")
     usual.add_argument("--text", default="", metavar="TEXT", help="the words of either")
-    add_help(rare)
 
 
-def _begin(command: CommandParser) -> tuple[Group, Group]:
-    usual, rare = usual_and_rare(command)
+def _confirmed(usual: Group) -> None:
     add_course(usual)
     usual.add_argument("--confirm", action="store_true", help="make it count")
-    return usual, rare
 
 
 def _roster(chosen: argparse.Namespace) -> int:

@@ -7,8 +7,9 @@ import sys
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from course_lib.commands.parser import Commands, add_command, add_help
+from course_lib.commands.parser import Commands, begin_command
 from course_lib.commands.terminal_words import say, this_command, to_type
+from instructor.release.course_command import told
 
 if TYPE_CHECKING:
     from instructor.handbook.unit_page import UnitPage
@@ -24,35 +25,34 @@ what goes wrong, which beliefs to listen for, and what to discuss.
 
 def register(commands: Commands) -> None:
     """Add the command."""
-    command = add_command(
+    usual, rare = begin_command(
         commands, "handbook", "write the pages to teach by", _handbook,
         usage="hopbyhop handbook [UNIT ...] [--out FOLDER] [--replay]", description=HANDBOOK,
     )  # fmt: skip
-    usual = command.add_argument_group("usual")
     usual.add_argument("units", nargs="*", metavar="UNIT", help="such as 06 (default: all)")
     usual.add_argument(
         "--replay", action="store_true",
         help="run the demonstration, and compare with what the page says",
     )  # fmt: skip
-    rare = command.add_argument_group("now and then")
     rare.add_argument(
         "--out", type=Path, default=OUT, metavar="FOLDER", help=f"for the pages (default: {OUT})"
     )
-    add_help(rare)
 
 
 def _handbook(chosen: argparse.Namespace) -> int:
-    from instructor.handbook.handbook_page import write_handbook
     from instructor.handbook.page_text import HandbookError
-    from instructor.handbook.unit_page import all_pages
-    from instructor.output.wrong_places import WrongPlaceError, refuse_a_file
 
-    try:
-        refuse_a_file("--out", chosen.out)
-        found = dict(all_pages(_named(chosen.units)))
-    except (HandbookError, WrongPlaceError) as problem:
-        say(str(problem), sys.stderr)
-        return 1
+    return told(lambda: _show_or_write(chosen), HandbookError)
+
+
+def _show_or_write(chosen: argparse.Namespace) -> int:
+    from instructor.handbook.handbook_page import write_handbook
+    from instructor.handbook.unit_page import all_pages
+    from instructor.output.wrong_places import refuse_a_file
+    from instructor.release.named_units import named_units
+
+    refuse_a_file("--out", chosen.out)
+    found = dict(all_pages(named_units("UNIT", chosen.units)))
     pages = [page for page in found.values() if page is not None]
     missing = [unit for unit, page in found.items() if page is None]
     if chosen.replay:
@@ -64,20 +64,6 @@ def _handbook(chosen: argparse.Namespace) -> int:
     say("Before class, try the demonstration:")
     print(to_type(this_command(), "handbook", pages[0].number if pages else "UNIT", "--replay"))
     return 0
-
-
-def _named(typed: list[str]) -> list[str]:
-    from instructor.handbook.page_text import HandbookError
-    from instructor.release.workbook_files import unit_names
-
-    names = unit_names()
-    found = []
-    for one in typed:
-        of_unit = [name for name in names if one in (name, name.partition("-")[0])]
-        if not of_unit:
-            raise HandbookError(f"UNIT {one}: there is no such unit; there are {', '.join(names)}.")
-        found += of_unit
-    return found
 
 
 def _replayed(page: "UnitPage") -> int:

@@ -9,7 +9,7 @@ from collections import Counter
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from course_lib.commands.parser import Commands, add_command, add_help, usual_and_rare
+from course_lib.commands.parser import Commands, begin_command
 from course_lib.commands.terminal_words import folded, say
 from instructor.release.course_command import add_course, told
 
@@ -47,23 +47,20 @@ may have backups: ask whoever looks after it."""
 
 def register(commands: Commands) -> None:
     """Add both commands to the command line."""
-    archive = add_command(
+    usual, rare = begin_command(
         commands, "archive", "put what must be kept of a class into one file", _archive,
         usage="hopbyhop archive COURSE FILE [--pseudonyms]", description=ARCHIVE,
     )  # fmt: skip
-    usual, rare = usual_and_rare(archive)
     add_course(usual, "course folder, graded")
     usual.add_argument("file", type=Path, metavar="FILE", help="the archive to write (.zip)")
     rare.add_argument(
         "--pseudonyms", action="store_true",
         help="tables of points alone, with numbers in place of ids",
     )  # fmt: skip
-    add_help(rare)
-    forget = add_command(
+    usual, rare = begin_command(
         commands, "forget", "delete all that is held of a student, or of a class", _forget,
         usage="hopbyhop forget COURSE (ID ... | --all) [--keep FILE] [--yes]", description=FORGET,
     )  # fmt: skip
-    usual, rare = usual_and_rare(forget)
     add_course(usual)
     usual.add_argument("students", nargs="*", default=[], metavar="ID", help="ids of students")
     usual.add_argument("--all", action="store_true", dest="whole", help="everybody of the class")
@@ -72,7 +69,6 @@ def register(commands: Commands) -> None:
         help="first put what must be kept into an archive, as `hopbyhop archive` does",
     )  # fmt: skip
     rare.add_argument("--yes", action="store_true", help="do not ask: what is shown is deleted")
-    add_help(rare)
 
 
 def _archive(chosen: argparse.Namespace) -> int:

@@ -6,7 +6,7 @@ import argparse
 import sys
 import webbrowser
 
-from course_lib.commands.parser import Commands, add_command, add_help, usual_and_rare
+from course_lib.commands.parser import Commands, begin_command
 from course_lib.commands.terminal_words import say
 from instructor.release.course_command import add_course, told
 
@@ -21,11 +21,10 @@ points before giving some; where they differ, both settle it.
 
 def register(commands: Commands) -> None:
     """Add the command to the command line."""
-    command = add_command(
+    usual, rare = begin_command(
         commands, "mark-words", "mark answers in words on a local page, without names", _run,
         usage="hopbyhop mark-words COURSE [--as NAME] [...]", description=TOLD,
     )  # fmt: skip
-    usual, rare = usual_and_rare(command)
     add_course(usual, "course folder, graded")
     usual.add_argument(
         "--as", dest="marker", default="first marker", metavar="NAME",
@@ -33,7 +32,6 @@ def register(commands: Commands) -> None:
     )  # fmt: skip
     rare.add_argument("--gradebook", default="", metavar="URL", help="another one to write")
     rare.add_argument("--no-browser", action="store_true", help="only print the address")
-    add_help(rare)
 
 
 def _run(chosen: argparse.Namespace) -> int:

@@ -7,7 +7,7 @@ import datetime
 import sys
 from pathlib import Path
 
-from course_lib.commands.parser import Commands, add_command, add_help, usual_and_rare
+from course_lib.commands.parser import Commands, begin_command
 from course_lib.commands.terminal_words import folded, say
 
 PLAN = """\
@@ -22,17 +22,15 @@ On a day that runs late, --now and --done give the rest of it anew."""
 
 def register(commands: Commands) -> None:
     """Add the command."""
-    command = add_command(
+    usual, rare = begin_command(
         commands, "plan", "find a timetable for the time there is", _plan,
         usage="hopbyhop plan REQUEST [--out OUT] [--now TIME --done UNIT ...]", description=PLAN,
+        reminder="REQUEST comes first: all that follows --done is taken for units.",
     )  # fmt: skip
-    command.reminder = "REQUEST comes first: all that follows --done is taken for units."
-    usual, rare = usual_and_rare(command)
     usual.add_argument("request", type=Path, metavar="REQUEST", help="a .toml file")
     usual.add_argument("--out", type=Path, help="folder (default: one named after the request)")
     rare.add_argument("--now", metavar="TIME", help="what is left from then on: 14:20")
     rare.add_argument("--done", nargs="+", default=[], metavar="UNIT", help="units that are done")
-    add_help(rare)
 
 
 def _plan(chosen: argparse.Namespace) -> int:

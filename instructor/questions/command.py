@@ -3,11 +3,11 @@
 __all__ = ["register"]
 
 import argparse
-import sys
 from pathlib import Path
 
-from course_lib.commands.parser import Commands, add_command, add_help
+from course_lib.commands.parser import Commands, begin_command
 from course_lib.commands.terminal_words import say, this_command, to_type
+from instructor.release.course_command import told
 
 WRITE = """\
 Write three workbooks for the class: questions before the course, questions
@@ -26,67 +26,61 @@ SHOWN = 10  # files that could not be read, on the terminal
 
 def register(commands: Commands) -> None:
     """Add both commands."""
-    write = add_command(
+    usual, _ = begin_command(
         commands, "question-sheets", "write a concept test and an exit survey for a class", _write,
         usage="hopbyhop question-sheets FOLDER", description=WRITE,
     )  # fmt: skip
-    usual = write.add_argument_group("usual")
     usual.add_argument("folder", type=Path, metavar="FOLDER", help="where to put the workbooks")
-    add_help(usual)
-    read = add_command(
+    usual, rare = begin_command(
         commands, "read-sheets", "read the concept tests and surveys that came back", _read,
         usage="hopbyhop read-sheets FOLDER --course COURSE [--out OUT]", description=READ,
     )  # fmt: skip
-    usual = read.add_argument_group("usual")
     usual.add_argument(
         "folder", type=Path, metavar="FOLDER", help="folder or archive with what was handed in"
     )
     usual.add_argument("--course", type=Path, required=True, help="course folder of the class")
-    rare = read.add_argument_group("now and then")
     rare.add_argument("--out", type=Path, help="for the pages (default: COURSE/results/report)")
-    add_help(rare)
 
 
 def _write(chosen: argparse.Namespace) -> int:
-    from instructor.output.wrong_places import WrongPlaceError, refuse_a_file
+    return told(lambda: _write_sheets(chosen.folder))
+
+
+def _write_sheets(folder: Path) -> None:
+    from instructor.output.wrong_places import refuse_a_file
     from instructor.questions.sheets import write_sheets
 
-    try:
-        refuse_a_file("FOLDER", chosen.folder)
-    except WrongPlaceError as problem:
-        say(str(problem), sys.stderr)
-        return 1
-    paths = write_sheets(chosen.folder)
-    rows = "\n".join(f"    {path.name}" for path in paths)
-    say(f"Written to {chosen.folder}:\n{rows}")
+    refuse_a_file("FOLDER", folder)
+    rows = "\n".join(f"    {path.name}" for path in write_sheets(folder))
+    say(f"Written to {folder}:\n{rows}")
     again = to_type(this_command(), "read-sheets", "HAND-INS", "--course", "COURSE")
     say(f"Next: give the first one out before the course, and the others at its end. Then\n{again}")
-    return 0
 
 
 def _read(chosen: argparse.Namespace) -> int:
+    return told(lambda: _read_sheets(chosen))
+
+
+def _read_sheets(chosen: argparse.Namespace) -> None:
     from instructor.class_run.on_roster import ids_of_class
     from instructor.output.pages import plain_count
     from instructor.output.wrong_places import WrongPlaceError, refuse_a_file
     from instructor.questions.collected_sheets import collect
     from instructor.questions.read_sheets import said, write_what_was_read
-    from instructor.release.course_folder import CourseFolderError, named_course
+    from instructor.release.course_folder import named_course
 
+    course = named_course(chosen.course).path
+    out = chosen.out or course / "results" / "report"
+    refuse_a_file("--out", out)
     try:
-        course = named_course(chosen.course).path
-        out = chosen.out or course / "results" / "report"
-        refuse_a_file("--out", out)
         collected = collect(chosen.folder, ids_of_class(course))
-    except (CourseFolderError, WrongPlaceError) as problem:
-        say(str(problem), sys.stderr)
-        return 1
     except FileNotFoundError as problem:
-        say(f"FOLDER {chosen.folder}: {problem}.", sys.stderr)
-        return 1
+        raise WrongPlaceError(f"FOLDER {chosen.folder}: {problem}.") from problem
     if not (collected.before or collected.after or collected.survey):
-        say(f"FOLDER {chosen.folder} holds no question sheet and no exit survey that anybody "
-            "handed in.", sys.stderr)  # fmt: skip
-        return 1
+        raise WrongPlaceError(
+            f"FOLDER {chosen.folder} holds no question sheet and no exit survey that anybody "
+            "handed in."
+        )
     say(said(collected, write_what_was_read(out, collected)))
     if collected.workbooks:
         workbooks = plain_count(collected.workbooks, "workbook")
@@ -95,4 +89,3 @@ def _read(chosen: argparse.Namespace) -> int:
         say(f"Not read: {one.shown}: {one.why}")
     if more := len(collected.unread[SHOWN:]):
         say(f"and {more} more files that are no sheets.")
-    return 0

@@ -9,7 +9,7 @@ from collections.abc import Sequence
 from pathlib import Path
 from typing import TYPE_CHECKING
 
-from course_lib.commands.parser import Commands, add_command, add_help, usual_and_rare
+from course_lib.commands.parser import Commands, begin_command
 from course_lib.commands.terminal_words import say
 
 if TYPE_CHECKING:
@@ -27,11 +27,10 @@ MIB = 1 << 20
 
 def register(commands: Commands) -> None:
     """Add the command to the command line."""
-    command = add_command(
+    usual, _ = begin_command(
         commands, "machines", "gather reports of many machines: who is not ready", _machines,
         usage="hopbyhop machines FOLDER [--roster FILE]", description=TOLD,
     )  # fmt: skip
-    usual, rare = usual_and_rare(command)
     usual.add_argument(
         "folder", type=Path, metavar="FOLDER", help="folder with the reports (.json)"
     )
@@ -39,7 +38,6 @@ def register(commands: Commands) -> None:
         "--roster", type=Path, metavar="FILE",
         help="whose reports are expected, by the names of these: an id on each line",
     )  # fmt: skip
-    add_help(rare)
 
 
 def offline(made: "Release", names: Sequence[str]) -> int:
