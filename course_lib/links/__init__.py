@@ -1,0 +1,28 @@
+"""Links between machines of a room: frames in UDP datagrams that only their two ends can read.
+
+Read the modules in this order:
+
+* `room_codes`, `keys` - from what people type to keys;
+* `sealing`, `replay_window` - nothing is read, changed, or said twice;
+* `datagrams`, `session`, `meeting` - how two ends find to a session, and start anew;
+* `terms`, `other_machine`, `rate_limit` - what the room allows an end;
+* `link_end`, `counters` - one end of a link: bytes and time in, bytes out.
+
+Use it only where those who run the network allow it. An end sends to nobody but the addresses that
+the room handed out, and no faster than the room says.
+"""
+
+import lazy_loader
+
+__getattr__, __dir__, __all__ = lazy_loader.attach(
+    __name__,
+    submod_attrs={
+        "counters": ["LinkCounters"],
+        "datagrams": ["OuterDatagram"],
+        "keys": ["two_keys"],
+        "link_end": ["LinkEnd"],
+        "room_codes": ["CodeError", "new_code", "room_secret"],
+        "sealing": ["ForgedError", "Opened", "Opener", "ReplayedError", "SealError", "Sealer"],
+        "terms": ["LinkTerms", "TermsError", "inner_mtu_for"],
+    },
+)

@@ -1,0 +1,241 @@
+"""One end of a link: frames go in, datagrams come out, and the other way round.
+
+It reads no clock, opens no socket and draws no chance: it is told the time, what came from where,
+and 32 octets that were drawn for it. Whoever has the socket does this:
+
+    end = LinkEnd(terms, room_secret(code), secrets.token_bytes(32), now_s)
+    for address, octets in end.send(now_s, frame): ...        # a frame of the router
+    for frame in end.receive(now_s, address, octets): ...     # a datagram from the socket
+    for address, octets in end.tick(now_s): ...               # at next_tick_s: hellos, keep-alives
+
+A frame is sent whole or not at all. One that is longer than the link carries is counted and
+refused, as is one for which the rate leaves no room: a link loses frames, and routers know that.
+Nothing is sent to addresses other than those of the terms (`other_machine`), and nothing that comes
+in is believed before it has opened in a session of now (`meeting`).
+"""
+
+__all__ = ["LinkEnd"]
+
+import math
+from collections import deque
+from dataclasses import replace
+
+from course_lib.headers.ethernet import ETHERNET_OCTETS
+from course_lib.links.counters import LinkCounters
+from course_lib.links.datagrams import (
+    ANSWERING_HELLO,
+    HELLO,
+    OVERHEAD_OCTETS,
+    SEALED,
+    Content,
+    OuterDatagram,
+)
+from course_lib.links.meeting import MOST_REMEMBERED, Meeting
+from course_lib.links.other_machine import OtherMachine
+from course_lib.links.rate_limit import RateLimit
+from course_lib.links.sealing import ForgedError, ReplayedError
+from course_lib.links.session import Session
+from course_lib.links.terms import Address, LinkTerms, TermsError, frame_octets
+
+HELLO_EVERY_S = 1.0
+SILENT_AFTER = 3  # keep-alives that nobody answered
+MOST_ANSWERS = 2 * MOST_REMEMBERED  # that wait for the next tick: room for each that is due
+_OUTER_OCTETS = 28  # headers of IPv4 and UDP in front of each datagram
+_TICKS_PER_S, _TIME_OCTETS = 1_000_000, 8
+_LONGEST_ROUND_TRIP_S = 60.0
+
+
+class LinkEnd:
+    """One end. drawn: 32 octets by chance, which no other end may get, not even this one again."""
+
+    def __init__(self, terms: LinkTerms, secret: bytes, drawn: bytes, now_s: float) -> None:
+        self.terms = terms
+        self._meeting = Meeting(secret, terms.number, terms.end, drawn)
+        self._machine = OtherMachine(terms)
+        self._limit = RateLimit(terms.rate_bits_per_s, now_s)
+        self._counters = LinkCounters()
+        self._before = (0, 0)  # lost and reordered in the sessions that are over
+        self._session: Session | None = None
+        self._is_pulled = False
+        self._answers = deque[OuterDatagram]()
+        self._now_s = self._hello_s = self._ask_s = now_s
+        self._silent_s = -math.inf
+
+    # ---- what it is, and what is told to it
+
+    @property
+    def is_up(self) -> bool:
+        """Whether frames go through now: not pulled, and the other end was heard lately."""
+        return not self._is_pulled and self._session is not None and self._now_s < self._silent_s
+
+    @property
+    def address(self) -> Address | None:
+        """Where the other machine spoke from last, None if it has not been heard there."""
+        return self._machine.current
+
+    def counters(self) -> LinkCounters:
+        """Return what has been counted so far."""
+        (lost, reordered), window = self._before, self._session and self._session.window
+        if window:
+            lost, reordered = lost + window.lost, reordered + window.late
+        return replace(self._counters, lost=lost, reordered=reordered)
+
+    def take_down(self) -> None:
+        """Pull the link out at this end: no frame goes in or out. The session stays."""
+        self._is_pulled = True
+
+    def bring_up(self) -> None:
+        """Put the link in again."""
+        self._is_pulled = False
+
+    def change_terms(self, terms: LinkTerms) -> None:
+        """Go by other terms from now on; raises `TermsError` for those of another link."""
+        if (terms.number, terms.end) != (self.terms.number, self.terms.end):
+            raise TermsError(
+                f"end {self.terms.end} of link {self.terms.number} cannot become "
+                f"end {terms.end} of link {terms.number}; make a new one"
+            )
+        if terms.rate_bits_per_s != self.terms.rate_bits_per_s:
+            self._limit = RateLimit(terms.rate_bits_per_s, self._now_s)
+        if terms.addresses != self.terms.addresses:
+            self._hello_s = self._now_s  # it is not heard there yet, perhaps
+        self.terms = terms
+        self._machine.change_terms(terms)
+
+    # ---- frames and datagrams
+
+    def send(self, now_s: float, frame: bytes) -> list[OuterDatagram]:
+        """Take a frame of the router; return what is to be sent: one datagram, or none."""
+        self._look_at_clock(now_s)
+        counters, session, address = self._counters, self._session, self._machine.current
+        if len(frame) > frame_octets(self.terms):
+            counters.too_large += 1
+        elif not self.is_up or session is None or address is None:
+            counters.not_up += 1
+        elif not self._limit.allows(self._now_s, len(frame) + OVERHEAD_OCTETS + _OUTER_OCTETS):
+            counters.refused_by_rate += 1
+        else:
+            counters.frames_out += 1
+            counters.octets_out += len(frame)
+            return [OuterDatagram(address, session.seal(Content.FRAME, frame))]
+        return []
+
+    def receive(self, now_s: float, from_address: Address, datagram: bytes) -> list[bytes]:
+        """Take a datagram; return the frame in it, if there is one. Answers wait for the tick."""
+        self._look_at_clock(now_s)
+        if not self._machine.may_be_at(from_address):
+            self._counters.strangers += 1
+            return []
+        kind = datagram[0] if datagram else None
+        if kind == SEALED:
+            return self._take_sealed(from_address, datagram)
+        if kind in (HELLO, ANSWERING_HELLO):
+            self._take_hello(from_address, datagram)
+        else:
+            self._counters.forged += 1
+        return []
+
+    def tick(self, now_s: float) -> list[OuterDatagram]:
+        """Return what is due: answers, hellos to an end that is not heard, keep-alives."""
+        self._look_at_clock(now_s)
+        now_s = self._now_s
+        out = [each for each in self._answers if self._machine.may_be_at(each.address)]
+        self._answers.clear()
+        if self._is_unheard and now_s >= self._hello_s:
+            self._hello_s = now_s + HELLO_EVERY_S
+            hello = self._meeting.hello()
+            out += [OuterDatagram(address, hello) for address in self._machine.wherever()]
+        if self._session is not None and now_s >= self._ask_s:
+            self._ask_s = now_s + self.terms.keep_alive_s
+            if self._machine.current is not None:
+                out.append(self._asked(self._session, self._machine.current))
+        return out
+
+    def next_tick_s(self, now_s: float) -> float:
+        """Return when `tick` is wanted next."""
+        if self._answers:
+            return now_s
+        hello_s = self._hello_s if self._is_unheard else self._silent_s
+        return hello_s if self._session is None else min(hello_s, self._ask_s)
+
+    # ---- inside
+
+    @property
+    def _is_unheard(self) -> bool:
+        return self._session is None or self._now_s >= self._silent_s
+
+    def _look_at_clock(self, now_s: float) -> None:
+        self._now_s = max(self._now_s, now_s)  # a clock that was set back does not undo anything
+
+    def _take_hello(self, address: Address, datagram: bytes) -> None:
+        took = self._meeting.take(self._now_s, datagram)
+        self._counters.forged += took.is_forged
+        self._counters.replayed += took.is_replayed
+        if took.answer is not None:
+            self._answer(address, took.answer)
+        if took.candidate is not None:
+            self._answer(*self._asked(took.candidate, address))
+
+    def _take_sealed(self, address: Address, datagram: bytes) -> list[bytes]:
+        session, counters = self._session, self._counters
+        if session is None or not session.is_named_by(datagram):
+            session = self._meeting.candidate(datagram)
+            if session is None:
+                counters.outdated += 1
+                return []
+        try:
+            number, content = session.open(datagram)
+        except ReplayedError:
+            counters.replayed += 1
+            return []
+        except ForgedError:
+            counters.forged += 1
+            return []
+        self._silent_s = self._now_s + SILENT_AFTER * self.terms.keep_alive_s
+        if session is not self._session:
+            self._use(session)
+        if number == session.window.highest:
+            self._machine.is_at(address)
+        return self._taken(address, content)
+
+    def _taken(self, address: Address, content: bytes) -> list[bytes]:
+        """Do what the other end has sealed; return the frame if it is one."""
+        counters, rest = self._counters, content[1:]
+        match content[:1]:
+            case b"\x00" if ETHERNET_OCTETS <= len(rest) <= frame_octets(self.terms):
+                if self._is_pulled:
+                    counters.not_up += 1
+                    return []
+                counters.frames_in += 1
+                counters.octets_in += len(rest)
+                return [rest]
+            case b"\x00" if len(rest) > frame_octets(self.terms):
+                counters.too_large += 1
+            case b"\x01" if len(rest) == _TIME_OCTETS and self._session is not None:
+                self._answer(address, self._session.seal(Content.ANSWER, rest))
+            case b"\x02" if len(rest) == _TIME_OCTETS:
+                took_s = self._now_s - int.from_bytes(rest, "big", signed=True) / _TICKS_PER_S
+                if 0 <= took_s < _LONGEST_ROUND_TRIP_S:
+                    counters.round_trip_s = took_s
+            case _:
+                counters.malformed += 1
+        return []
+
+    def _use(self, session: Session) -> None:
+        """Go over to a session that has proved to be of now."""
+        if self._session is not None:
+            lost, reordered = self._before
+            window = self._session.window
+            self._before = lost + window.lost, reordered + window.late
+        self._session = session
+        self._counters.sessions += 1
+        self._meeting.use(session)
+        self._ask_s = self._now_s
+
+    def _asked(self, session: Session, address: Address) -> OuterDatagram:
+        time = round(self._now_s * _TICKS_PER_S).to_bytes(_TIME_OCTETS, "big", signed=True)
+        return OuterDatagram(address, session.seal(Content.ASK, time))
+
+    def _answer(self, address: Address, datagram: bytes) -> None:
+        if len(self._answers) < MOST_ANSWERS:
+            self._answers.append(OuterDatagram(address, datagram))

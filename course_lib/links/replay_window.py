@@ -1,0 +1,45 @@
+"""Which numbers have come: nothing twice, and what is late is told apart from what is lost.
+
+Datagrams carry numbers that go up by one. A bit for each of the last numbers says whether it has
+come, as RFC 4303, section 3.4.3, describes it. A number that is jumped over counts as lost; if it
+comes after all, it was late and not lost. What lies behind the window is refused: nobody can tell
+any more whether it is new.
+"""
+
+__all__ = ["WINDOW", "ReplayWindow"]
+
+WINDOW = 1024  # numbers; at 2 Mbit/s a quarter of a second of the smallest frames
+_ALL = (1 << WINDOW) - 1
+
+
+class ReplayWindow:
+    """The numbers of one direction.
+
+    >>> window = ReplayWindow()
+    >>> for number in (0, 3, 1):
+    ...     window.note(number)
+    >>> window.lost, window.late, window.is_new(2), window.is_new(3)
+    (1, 1, True, False)
+    """
+
+    def __init__(self) -> None:
+        self.highest = -1
+        self.lost = self.late = 0
+        self._came = 0  # bit i: whether the number `highest - i` has come
+
+    def is_new(self, number: int) -> bool:
+        """Return whether this number may be taken; nothing is changed by asking."""
+        behind = self.highest - number
+        return behind < 0 or (behind < WINDOW and not self._came >> behind & 1)
+
+    def note(self, number: int) -> None:
+        """Enter a number that is new, once it is known to be genuine."""
+        ahead = number - self.highest
+        if ahead > 0:
+            self.lost += ahead - 1
+            self._came = (self._came << ahead | 1) & _ALL if ahead < WINDOW else 1
+            self.highest = number
+        else:
+            self.lost -= 1
+            self.late += 1
+            self._came |= 1 << -ahead

@@ -1,0 +1,89 @@
+"""Sealed messages: nobody without the key can read them, write one, change one, or say one again.
+
+A sealed message is its number, 8 octets, and then the content by ChaCha20-Poly1305 (RFC 8439). The
+number is a part of the nonce, so it cannot be changed, and no two messages under one key have the
+same. A key is for one direction of one talk: `keys.two_keys` makes the two for a new one.
+
+    sealer, opener = Sealer(key), Opener(key)
+    opener.open(sealer.seal(b"a frame")).content
+
+What else both parties know can be sealed in as `about`, such as a kind of message: it is not sent
+along, and the message opens only with the same.
+"""
+
+__all__ = [
+    "SEAL_OCTETS", "ForgedError", "Opened", "Opener", "ReplayedError", "SealError", "Sealer",
+]  # fmt: skip
+
+from typing import NamedTuple
+
+from cryptography.exceptions import InvalidTag
+from cryptography.hazmat.primitives.ciphers.aead import ChaCha20Poly1305
+
+from course_lib.links.replay_window import ReplayWindow
+
+NUMBER_OCTETS, TAG_OCTETS = 8, 16
+SEAL_OCTETS = NUMBER_OCTETS + TAG_OCTETS  # by which a sealed message is longer than its content
+_FIRST_OF_NONCE = bytes(4)
+
+
+class SealError(ValueError):
+    """A message that does not open."""
+
+
+class ForgedError(SealError):
+    """It was not sealed with this key, or not about this, or has been changed or cut."""
+
+
+class ReplayedError(SealError):
+    """Its number has come before, or lies so far back that nobody can tell."""
+
+
+class Opened(NamedTuple):
+    """What was in a sealed message."""
+
+    number: int
+    content: bytes
+
+
+class Sealer:
+    """Seals messages, each with the next number."""
+
+    def __init__(self, key: bytes) -> None:
+        self._cipher = ChaCha20Poly1305(key)
+        self._next = 0
+
+    def seal(self, content: bytes, about: bytes = b"") -> bytes:
+        """Return the sealed message."""
+        number = self._next.to_bytes(NUMBER_OCTETS, "big")
+        self._next += 1
+        return number + self._cipher.encrypt(_FIRST_OF_NONCE + number, content, about)
+
+
+class Opener:
+    """Opens what the sealer with the same key has sealed, in any order, each once.
+
+    window: which numbers have come, and how many were lost or late.
+    """
+
+    def __init__(self, key: bytes) -> None:
+        self._cipher = ChaCha20Poly1305(key)
+        self.window = ReplayWindow()
+
+    def open(self, sealed: bytes, about: bytes = b"") -> Opened:
+        """Return what is in it; raises `ForgedError` or `ReplayedError`, and then all is as before.
+
+        A number that has come already is refused before any work is done for it.
+        """
+        if len(sealed) < SEAL_OCTETS:
+            raise ForgedError(f"{len(sealed)} octets are too few: a seal alone has {SEAL_OCTETS}")
+        start = sealed[:NUMBER_OCTETS]
+        number = int.from_bytes(start, "big")
+        if not self.window.is_new(number):
+            raise ReplayedError(f"number {number} has come before, or comes too late to tell")
+        try:
+            content = self._cipher.decrypt(_FIRST_OF_NONCE + start, sealed[NUMBER_OCTETS:], about)
+        except InvalidTag:
+            raise ForgedError(f"message {number} was not sealed with this key") from None
+        self.window.note(number)
+        return Opened(number, content)
