@@ -5,6 +5,7 @@ Read the folders in this order:
 * `private_network` - hosts and links of real kernels, which nothing outside sees;
 * `packet_sockets` - frames out of the kernel and into it;
 * `carrying` - how a process of ours carries frames, and what a line does to them;
+* `outer_links` - links that lead out, to routers on other machines;
 * `measuring` - echo, path, stream and bulk transfer, asked from a host;
 * `speaking_routers` - routers that find their routes by themselves, and a line that is cut;
 * `three_ways` - theory, simulator and real kernels, asked the same question.
@@ -24,6 +25,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "carrying.recipes": ["LibraryRecipe", "SourceRecipe"],
         "live_board": ["LiveBoard"],
         "ferry_plans": ["fleet_plan", "pier_plan", "plan_like", "three_router_plan"],
+        "outer_links.outer_link": ["OuterAccess", "OuterLink"],
         "private_network.plan": ["LiveHost", "LiveLink", "LivePlan", "LiveRouter"],
         "private_network.private_network": ["PrivateNetwork"],
         "private_network.refusals": ["NoAbilityError"],

@@ -7,6 +7,8 @@ text. Then commands come, each with a number that stands in its answer too:
 
 * `state`: what the router knows and counts, as plain data of `course_lib.steering`;
 * `change`: a change of `course_lib.steering`, while packets flow;
+* `links`: what is to be told of the links to other machines, by interface;
+* `change terms`: of such a link, as the room has changed them;
 * `make anew`: the router, by a recipe; lines and their books stay;
 * `follow the next packet`: it is answered when the packet has left, or is given up;
 * `stop`: end. The end of the socket does the same, so nobody is left behind.
@@ -62,13 +64,17 @@ def main() -> int:
 def run(running: RunningRouter, channel: ControlChannel) -> None:
     """Turn the loop until the router is stopped or nobody steers it any more."""
     rings = [port.ring.fileno() for port in running.loop.ports.values()]
-    control = channel.fileno()
+    control, links = channel.fileno(), list(running.links.values())
     while True:
         wind_up()
         loop = running.loop
         is_more = loop.turn()
         running.look_after_followed()
+        for link in links:
+            link.tick()
         timeout_s = 0.0 if is_more else wait_s(loop.next_s(), loop.now_s())
+        waits = [link.wait_s() for link in links]
+        timeout_s = min(waits if timeout_s is None else [timeout_s, *waits], default=None)
         writers = [control] if channel.has_more_to_send else []
         readable, writable, _ = select.select([*rings, control], writers, [], timeout_s)
         if writable:

@@ -4,17 +4,57 @@
 host, which shapes nothing itself: frames that the kernel has brought go through it first.
 """
 
-__all__ = ["Port"]
+__all__ = ["FrameSink", "FrameSource", "Port"]
 
+from collections import Counter
 from dataclasses import dataclass, field
+from typing import Protocol
 
 import numpy as np
 from numpy.typing import NDArray
 
 from course_lib.ip.packets import Interface
 from course_lib.live.carrying.line import Line
-from course_lib.live.packet_sockets.packet_ring import PacketRing
-from course_lib.live.packet_sockets.packet_sender import PacketSender
+from course_lib.live.packet_sockets.packet_ring import Burst
+
+
+class FrameSource(Protocol):
+    """The way in, as `PacketRing` is one."""
+
+    too_long: int
+
+    def fileno(self) -> int:
+        """Return the descriptor that becomes readable when a frame is there."""
+
+    def burst(self) -> Burst | None:
+        """Return the oldest frames, or None."""
+
+    def give_back(self, burst: Burst) -> None:
+        """Take note that the burst returned last is done with."""
+
+    def dropped(self) -> int:
+        """Return how many frames found no room."""
+
+    def close(self) -> None:
+        """Let go of it."""
+
+
+class FrameSink(Protocol):
+    """The way out, as `PacketSender` is one."""
+
+    @property
+    def refused(self) -> Counter[str]:
+        """What the kernel did not take, and why."""
+
+    def send(self, frame: bytes) -> bool:
+        """Send a frame; return whether it was taken."""
+
+    def send_rows(self, rows: NDArray[np.uint8], places: NDArray[np.intp],
+                  octets: NDArray[np.int64]) -> int:  # fmt: skip
+        """Send the rows at these places; return how many were taken."""
+
+    def close(self) -> None:
+        """Let go of it."""
 
 
 @dataclass
@@ -22,14 +62,23 @@ class Port:
     """One interface. Frames count where the router meets them, or where they leave the machine."""
 
     interface: Interface
-    ring: PacketRing
-    sender: PacketSender
+    ring: FrameSource
+    sender: FrameSink
     line_out: Line = field(default_factory=Line)
     line_in: Line = field(default_factory=Line)
     received_frames: int = 0
     received_octets: int = 0
     sent_frames: int = 0
     sent_octets: int = 0
+
+    @property
+    def is_up(self) -> bool:
+        """Whether nobody has cut it."""
+        return self.line_out.is_up
+
+    def set_up(self, *, is_up: bool) -> None:
+        """Cut it, in both directions, or mend it."""
+        self.line_out.is_up = self.line_in.is_up = is_up
 
     def count_in(self, frames: int, octets: int) -> None:
         """Enter frames that the router gets."""

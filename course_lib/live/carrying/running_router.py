@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from course_lib.ip.packets import Interface, OutgoingFrame
+from course_lib.links.terms import LinkTerms, TermsError
 from course_lib.live.carrying.careful_router import CarefulRouter
 from course_lib.live.carrying.control_channel import ControlChannel
 from course_lib.live.carrying.followed_packet import Follower
@@ -20,6 +21,7 @@ from course_lib.live.carrying.packet_loop import PacketLoop
 from course_lib.live.carrying.ports import Port
 from course_lib.live.carrying.recipes import SourceRecipe, make_router, make_rules, recipe_of
 from course_lib.live.carrying.steered_port import SteeredPort, kernel_counters
+from course_lib.live.outer_links.link_card import LinkPort, link_card
 from course_lib.live.packet_sockets.packet_ring import PacketRing
 from course_lib.live.packet_sockets.packet_sender import PacketSender
 from course_lib.prefixes.prefix import parse_prefix
@@ -41,6 +43,9 @@ class RunningRouter:
         self.name, self.loop = name, loop
         self._channel, self._limit = channel, limit
         self._lines = {name: SteeredPort(port) for name, port in loop.ports.items()}
+        self.links = {
+            name: port.link for name, port in loop.ports.items() if isinstance(port, LinkPort)
+        }
         self._follower: Follower | None = None
         self._asked: dict[str, Any] = {}  # the message that asked for it
 
@@ -62,11 +67,18 @@ class RunningRouter:
                 answer["done"] = True
             elif command == "follow the next packet":
                 return self._begin_to_follow(dict(message))
+            elif command == "links":
+                answer["links"] = {
+                    name: link.report().to_plain() for name, link in self.links.items()
+                }
+            elif command == "change terms":
+                self._change_terms(message)
+                answer["done"] = True
             elif command == "stop":
                 answer["done"] = True
             else:
                 answer["problem"] = message.get("problem") or f"there is no command {command!r}"
-        except (SourceError, SteeringError, TookTooLongError) as problem:
+        except (SourceError, SteeringError, TermsError, TookTooLongError) as problem:
             answer["problem"] = str(problem)
         self._channel.answer(answer)
         return command == "stop"
@@ -112,6 +124,12 @@ class RunningRouter:
     def _change(self, change: Change) -> None:
         apply_change(self.loop.router.router, self._lines, change)
         self.loop.ask_again()
+
+    def _change_terms(self, message: Mapping[str, Any]) -> None:
+        link = self.links.get(str(message.get("interface")))
+        if link is None:
+            raise SteeringError(f"interface {message.get('interface')!r} has no link to outside")
+        link.end.change_terms(LinkTerms.from_plain(message.get("terms")))
 
     def _make_anew(self, recipe: Mapping[str, Any]) -> None:
         """Put a new router between the same ports."""
@@ -201,6 +219,10 @@ def _interface(data: Mapping[str, Any]) -> Interface:
 
 
 def _port(data: Mapping[str, Any], interface: Interface, order: Mapping[str, Any]) -> Port:
+    out, into = (_line((order.get(way) or {}).get(interface.name)) for way in ("lines", "lines_in"))
+    link = (order.get("links") or {}).get(interface.name)
+    if link is not None:
+        return LinkPort(interface, link_card(link), out, into)
     device = data.get("device", interface.name)
     try:
         ring = PacketRing(device, interface.mtu + _ETHERNET_OCTETS)
@@ -209,7 +231,6 @@ def _port(data: Mapping[str, Any], interface: Interface, order: Mapping[str, Any
         raise OSError(
             error.errno, f"interface {interface.name!r} (device {device}): {error.strerror}"
         ) from error
-    out, into = (_line((order.get(way) or {}).get(interface.name)) for way in ("lines", "lines_in"))
     return Port(interface, ring, sender, out, into)
 
 

@@ -20,8 +20,8 @@ class SteeredPort:
 
     @property
     def is_up(self) -> bool:
-        """Whether the line is whole."""
-        return self._port.line_out.is_up
+        """Whether the line is whole, and if it is a link to another machine, that one is heard."""
+        return self._port.is_up
 
     @property
     def rate_bits_per_s(self) -> float | None:
@@ -58,7 +58,7 @@ class SteeredPort:
 
     def set_link(self, *, is_up: bool) -> None:
         """Cut the line, in both directions, or mend it."""
-        self._port.line_out.is_up = self._port.line_in.is_up = is_up
+        self._port.set_up(is_up=is_up)
 
     def set_line(self, change: SetLine) -> None:
         """Set the line behind the router; the rules of its queue stay."""

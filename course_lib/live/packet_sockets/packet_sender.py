@@ -34,7 +34,7 @@ class PacketSender:
     """The way out of one interface; `refused` counts what the kernel did not take, and why."""
 
     def __init__(self, device: str) -> None:
-        self.refused: Counter[str] = Counter()
+        self.refused = Counter[str]()
         self._socket = socket.socket(socket.AF_PACKET, socket.SOCK_RAW, 0)
         try:
             self._socket.setsockopt(_SOL_PACKET, _PACKET_QDISC_BYPASS, 1)

@@ -24,6 +24,7 @@ class LiveProcess:
     """Python, started in a place of a private network.
 
     lines_on_output: let what it prints be lines for us too; else it is told with the errors.
+    descriptors: what it gets as descriptors 3, 4, and so on.
     """
 
     def __init__(
@@ -33,6 +34,7 @@ class LiveProcess:
         arguments: Sequence[str],
         *,
         lines_on_output: bool = False,
+        descriptors: Sequence[int] = (),
     ) -> None:
         self.place = place
         self._what = " ".join(arguments[1:3]).removeprefix("course_lib.live.").replace("_", " ")
@@ -42,7 +44,7 @@ class LiveProcess:
             talk, errors = theirs.fileno(), self._errors.fileno()
             self.number: int = supervised.order(
                 "start",
-                (talk, talk if lines_on_output else errors, errors),
+                (talk, talk if lines_on_output else errors, errors, *descriptors),
                 place=place,
                 arguments=list(arguments),
             )

@@ -19,6 +19,7 @@ from typing import NamedTuple, TypeVar
 from course_lib.ip.packets import Interface
 from course_lib.live.carrying.line_settings import LineSettings
 from course_lib.live.carrying.recipes import LibraryRecipe, Recipe
+from course_lib.live.outer_links.outer_link import OuterLink, check_outer_links
 from course_lib.network.plan_checks import AddressBook
 from course_lib.network.wires import End, NetworkError, Wire
 from course_lib.prefixes.text import format_address
@@ -78,6 +79,7 @@ class LivePlan:
     hosts: tuple[LiveHost, ...]
     routers: tuple[LiveRouter, ...]
     links: tuple[LiveLink, ...]
+    outer_links: tuple[OuterLink, ...] = ()
 
     def __post_init__(self) -> None:
         book, routers = AddressBook(), {router.name for router in self.routers}
@@ -98,6 +100,9 @@ class LivePlan:
                     "its settings out, or put a router between"
                 )
         wired = {end for link in self.links for end in link.ends}
+        wired |= check_outer_links(
+            self.outer_links, {each.name: each.interfaces for each in self.routers}, wired
+        )
         for name, interfaces in self._places():
             for interface in interfaces:
                 if End(name, interface.name) not in wired:
@@ -146,7 +151,12 @@ class LivePlan:
         Of those that arrive it keeps the ones from hosts, which keep none themselves.
         """
         hosts = {host.name for host in self.hosts}
-        leave, arrive = dict[str, LineSettings](), dict[str, LineSettings]()
+        arrive = dict[str, LineSettings]()
+        leave = {
+            link.end.interface: link.line_out
+            for link in self.outer_links
+            if link.end.place == router
+        }
         for link in self.links:
             one, other = link.ends
             for mine, peer, out, back in (

@@ -22,8 +22,11 @@ from types import TracebackType
 from typing import Any, Self
 
 from course_lib.ip.packets import Interface
+from course_lib.links.over_udp.udp_link import LinkReport
+from course_lib.links.terms import LinkTerms, TermsError
 from course_lib.live.carrying.followed_packet import FollowedPacket
 from course_lib.live.carrying.recipes import Recipe
+from course_lib.live.outer_links.outer_link import OuterAccess, orders_for
 from course_lib.live.private_network.live_process import LiveProcess
 from course_lib.live.private_network.namespaces import StepError
 from course_lib.live.private_network.plan import LiveHost, LivePlan, LiveRouter, device_names
@@ -76,10 +79,13 @@ class PrivateNetwork:
     Raises `NoAbilityError` on a machine that cannot have one, and says what to do there.
 
     with_routers: whether all routers are started at once; otherwise `start_router` does it.
+    outside: what the plan's links to other machines need (`course_lib.live.outer_links`).
     """
 
-    def __init__(self, plan: LivePlan, *, with_routers: bool = True) -> None:
-        self.plan, self._with_routers = plan, with_routers
+    def __init__(
+        self, plan: LivePlan, *, with_routers: bool = True, outside: OuterAccess | None = None
+    ) -> None:
+        self.plan, self._with_routers, self._outside = plan, with_routers, outside
         self._supervised: Supervised | None = None
         self._talks = dict[str, RouterTalk]()
         self._measurements = list[Measurement]()
@@ -157,7 +163,9 @@ class PrivateNetwork:
                 raise LiveNetworkError(f"router {name!r} runs already; stop it first")
             if name in self._talks:
                 self.stop_router(name)  # it has ended by itself
-            talks[name] = RouterTalk(self._running, self._order(self.plan.router(name)))
+            links, sockets = orders_for(name, self.plan.outer_links, self._outside)
+            order = self._order(self.plan.router(name)) | {"links": links}
+            talks[name] = RouterTalk(self._running, order, sockets)
         self._talks |= talks
         for talk in talks.values():
             talk.wait_until_ready()
@@ -187,6 +195,18 @@ class PrivateNetwork:
         answer = self._talk(router).ask("make anew", recipe=recipe.as_data())
         if "problem" in answer:
             raise LiveNetworkError(f"router {router!r} could not be made: {answer['problem']}")
+
+    def link_reports(self, router: str) -> dict[str, LinkReport]:
+        """Return what is to be told of a router's links to other machines, by interface."""
+        told = self._talk(router).ask("links")["links"]
+        return {name: LinkReport.from_plain(report) for name, report in told.items()}
+
+    def change_terms(self, router: str, interface: str, terms: LinkTerms) -> None:
+        """Let such a link go by other terms from now on; raises `TermsError` in words."""
+        asked = {"interface": interface, "terms": terms.to_plain()}
+        answer = self._talk(router).ask("change terms", **asked)
+        if "problem" in answer:
+            raise TermsError(f"router {router!r}: {answer['problem']}")
 
     def start_program(self, place: str, program: str, *words: str) -> LiveProcess:
         """Start a module of ours in a place; it speaks in lines of JSON, and ends with the network.

@@ -9,7 +9,7 @@ __all__ = ["RouterTalk"]
 
 import threading
 from collections import deque
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from concurrent.futures import Future
 from itertools import count
 from typing import Any
@@ -29,10 +29,12 @@ class RouterTalk:
     events: what it has told unasked, the latest. why_it_ended: words, "" while it runs.
     """
 
-    def __init__(self, supervised: Supervised, order: Mapping[str, object]) -> None:
+    def __init__(
+        self, supervised: Supervised, order: Mapping[str, object], descriptors: Sequence[int] = ()
+    ) -> None:
         """Start the process with this order."""
         place = str(order["name"])
-        self.process = LiveProcess(supervised, place, ["-m", PROGRAM])
+        self.process = LiveProcess(supervised, place, ["-m", PROGRAM], descriptors=descriptors)
         self.events: deque[dict[str, Any]] = deque(maxlen=MOST_EVENTS)
         self._numbers, self._waiting = count(1), dict[int, Future[dict[str, Any]]]()
         self._lock, self.why_it_ended = threading.Lock(), ""

@@ -20,6 +20,7 @@ one comes without an order, when the inner process is there or could not be made
 
 __all__: list[str] = []
 
+import fcntl
 import json
 import os
 import select
@@ -37,7 +38,7 @@ from course_lib.live.private_network.namespaces import (
     private_users_and_processes,
 )
 
-MESSAGE_OCTETS, MOST_DESCRIPTORS = 1 << 17, 4
+MESSAGE_OCTETS, MOST_DESCRIPTORS = 1 << 17, 20
 
 
 def main(control: socket.socket, parent: int, lasts_s: int) -> None:
@@ -108,13 +109,15 @@ class Inner:
     def do_start(self, *descriptors: int, place: str, arguments: list[str]) -> int:
         """Start Python with these arguments in a place; return the number of the process.
 
-        descriptors: what it gets as descriptors 0, 1 and 2.
+        descriptors: what it gets as descriptors 0, 1 and 2, and so on.
         """
         pid = os.fork()
         if pid == 0:
             try:
                 enter_network(self._networks[place])
-                for wanted, descriptor in enumerate(descriptors):
+                # First out of the way, as the place of one may be the number of another.
+                high = [fcntl.fcntl(each, fcntl.F_DUPFD_CLOEXEC, 64) for each in descriptors]
+                for wanted, descriptor in enumerate(high):
                     os.dup2(descriptor, wanted)
                 os.execv(sys.executable, [sys.executable, "-P", *arguments])
             finally:

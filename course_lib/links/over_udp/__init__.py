@@ -1,0 +1,1 @@
+"""A link over a real UDP socket: how it is opened (`udp_socket`), and used (`udp_link`)."""

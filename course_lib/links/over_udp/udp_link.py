@@ -1,0 +1,147 @@
+"""An end of a link and its UDP socket: frames in, frames out, and no waiting.
+
+    link = UdpLink(open_udp_socket(5000), terms, room_secret(code))
+    link.send(frame)
+    for came in link.arrivals(): ...
+    link.tick()                        # after `wait_s` at the latest
+
+What the kernel does not take is counted under its own word for it, and the others go on.
+"""
+
+__all__ = ["Arrival", "LinkReport", "UdpLink"]
+
+import os
+import secrets
+import socket
+import struct
+import sys
+import time
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping
+from dataclasses import dataclass
+from typing import Any, NamedTuple
+
+from course_lib.links.counters import LinkCounters
+from course_lib.links.datagrams import OVERHEAD_OCTETS, OuterDatagram
+from course_lib.links.link_end import LinkEnd
+from course_lib.links.over_udp.udp_socket import STAMP_OCTETS, stamp_of
+from course_lib.links.terms import Address, LinkTerms, frame_octets
+
+MOST_AT_ONCE = 256
+_SO_MEMINFO, _DROPS = 55, 8  # linux/sock_diag.h: the ninth of these numbers counts what was dropped
+_MEMINFO = struct.Struct("@9I")
+_HAS_STAMPS = sys.platform == "linux"
+
+
+class Arrival(NamedTuple):
+    """A frame, and when its datagram came, in ns since 1970."""
+
+    stamp_ns: int
+    frame: bytes
+
+
+@dataclass(frozen=True, slots=True)
+class LinkReport:
+    """What is to be told of a link: whether it is up, where the other machine is, all counted."""
+
+    is_up: bool
+    address: Address | None
+    counters: LinkCounters
+
+    def to_plain(self) -> dict[str, Any]:
+        """Return it as what JSON can hold."""
+        address = None if self.address is None else list(self.address)
+        return {"is_up": self.is_up, "address": address, "counters": self.counters.to_plain()}
+
+    @classmethod
+    def from_plain(cls, data: Mapping[str, Any]) -> "LinkReport":
+        """Return the report that `to_plain` gave."""
+        address = None if data["address"] is None else (data["address"][0], data["address"][1])
+        return cls(data["is_up"], address, LinkCounters.from_plain(data["counters"]))
+
+
+class UdpLink:
+    """A link over a socket of `open_udp_socket`, which it closes in the end.
+
+    refused: datagrams that the kernel did not take, by its words.
+    """
+
+    def __init__(
+        self,
+        opened: socket.socket,
+        terms: LinkTerms,
+        secret: bytes,
+        clock_s: Callable[[], float] = time.monotonic,
+    ) -> None:
+        self.refused: Counter[str] = Counter()
+        self._socket, self._clock_s = opened, clock_s
+        self.end = LinkEnd(terms, secret, secrets.token_bytes(32), clock_s())
+
+    def fileno(self) -> int:
+        """Return the descriptor that becomes readable when a datagram is there."""
+        return self._socket.fileno()
+
+    def send(self, frame: bytes) -> bool:
+        """Send a frame; return whether it is on its way."""
+        return bool(self._send(self.end.send(self._clock_s(), frame)))
+
+    def arrivals(self, most: int = MOST_AT_ONCE) -> list[Arrival]:
+        """Look at the datagrams that are there, so many at most; return the frames in them."""
+        now_s, largest = self._clock_s(), frame_octets(self.end.terms) + OVERHEAD_OCTETS + 1
+        found = []
+        for _ in range(most):
+            try:
+                datagram, ancillary, origin = self._received(largest)
+            except BlockingIOError:
+                break
+            except OSError as error:  # Windows: too long, or nobody listens where we sent to
+                self.refused[os.strerror(error.errno or 0)] += 1
+                continue
+            came = self.end.receive(now_s, (origin[0], origin[1]), datagram)
+            if came:
+                stamp_ns = stamp_of(ancillary)
+                found += [Arrival(stamp_ns, frame) for frame in came]
+        return found
+
+    def tick(self) -> None:
+        """Send what is due: answers, hellos, keep-alives."""
+        now_s = self._clock_s()
+        if self.end.next_tick_s(now_s) <= now_s:
+            self._send(self.end.tick(now_s))
+
+    def wait_s(self) -> float:
+        """Return how long it may take until `tick` is wanted next."""
+        now_s = self._clock_s()
+        return max(0.0, self.end.next_tick_s(now_s) - now_s)
+
+    def dropped(self) -> int:
+        """Return how many datagrams found no room in the socket, as far as the kernel tells."""
+        if not _HAS_STAMPS:
+            return 0
+        told = self._socket.getsockopt(socket.SOL_SOCKET, _SO_MEMINFO, _MEMINFO.size)
+        return int(_MEMINFO.unpack(told)[_DROPS])
+
+    def report(self) -> LinkReport:
+        """Return what is to be told of the link now."""
+        return LinkReport(self.end.is_up, self.end.address, self.end.counters())
+
+    def close(self) -> None:
+        """Send and receive nothing more."""
+        self._socket.close()
+
+    def _received(self, largest: int) -> tuple[bytes, list[tuple[int, int, bytes]], Any]:
+        if _HAS_STAMPS:
+            datagram, ancillary, _, origin = self._socket.recvmsg(largest, STAMP_OCTETS)
+            return datagram, ancillary, origin
+        datagram, origin = self._socket.recvfrom(largest)
+        return datagram, [], origin
+
+    def _send(self, datagrams: Iterable[OuterDatagram]) -> int:
+        sent = 0
+        for address, octets in datagrams:
+            try:
+                self._socket.sendto(octets, address)
+                sent += 1
+            except OSError as error:  # no way there, no room, or too long for the way
+                self.refused[os.strerror(error.errno or 0)] += 1
+        return sent
