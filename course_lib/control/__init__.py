@@ -3,7 +3,7 @@
 Read the modules in this order:
 
 * `steered_router` - what the page asks of a router, wherever it runs;
-* `ferry_traffic`, `paced_network`, `steered_wire` - a small network of the ferry with traffic;
+* `ferry_traffic` - a small network of the ferry with traffic;
 * `simulated_worker`, `simulated_router` - the same in a process of its own;
 * `live_router` - a router between kernel hosts;
 * `rate_record`, `router_watch` - states as they come, in a thread of their own;

@@ -17,9 +17,9 @@ import time
 from typing import Any, TextIO
 
 from course_lib.control.ferry_traffic import ferry_with_traffic
-from course_lib.control.paced_network import PacedNetwork
 from course_lib.live.carrying.recipes import recipe_of
 from course_lib.steering.changes import SteeringError
+from course_lib.steering.paced_network import PacedNetwork
 from course_lib.steering.plain_data import as_plain, change_of
 
 STEP_S = 0.02

@@ -26,6 +26,7 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
         "live_board": ["LiveBoard"],
         "ferry_plans": ["fleet_plan", "pier_plan", "plan_like", "three_router_plan"],
         "outer_links.outer_link": ["OuterAccess", "OuterLink"],
+        "outer_links.simulated_member": ["SimulatedMember"],
         "private_network.plan": ["LiveHost", "LiveLink", "LivePlan", "LiveRouter"],
         "private_network.private_network": ["PrivateNetwork"],
         "private_network.refusals": ["NoAbilityError"],

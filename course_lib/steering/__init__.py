@@ -7,6 +7,7 @@ Read the modules in this order:
 * `lines` - what must be known of the lines at its interfaces;
 * `own_stage` - a stage from source text, in the place of another;
 * `reading`, `applying` - both, for a router that is at hand;
+* `steered_wire`, `paced_network` - both, for one in a simulated network that goes on and on;
 * `plain_data` - both, on their way to another process.
 """
 

@@ -11,7 +11,9 @@ out (`course_lib.links.other_machine`). A router of somebody's own that looks fo
 itself can send datagrams elsewhere, as any program can that he runs on his machine.
 """
 
-__all__ = ["MOST_OUTER_LINKS", "OuterAccess", "OuterLink", "check_outer_links", "orders_for"]
+__all__ = [
+    "MOST_OUTER_LINKS", "OuterAccess", "OuterLink", "check_outer_links", "orders_for", "socket_of",
+]  # fmt: skip
 
 import socket
 from collections.abc import Iterable, Mapping
@@ -84,6 +86,15 @@ def check_outer_links(links: Iterable[OuterLink], routers: Mapping[str, Iterable
     return ends
 
 
+def socket_of(link: OuterLink, outside: OuterAccess | None) -> socket.socket:
+    """Return the socket of a link; raises `NetworkError` if there is none."""
+    if outside is None or link.terms.number not in outside.sockets:
+        raise NetworkError(
+            f"link {link.terms.number} to outside needs a socket: give one in `outside`"
+        )
+    return outside.sockets[link.terms.number]
+
+
 def orders_for(
     router: str, links: Iterable[OuterLink], outside: OuterAccess | None
 ) -> tuple[dict[str, dict[str, Any]], tuple[int, ...]]:
@@ -95,13 +106,11 @@ def orders_for(
     for link in links:
         if link.end.place != router:
             continue
-        opened = outside and outside.sockets.get(link.terms.number)
-        if outside is None or not opened:
-            raise NetworkError(f"link {link.terms.number} to outside needs a socket: see outside")
+        descriptor = socket_of(link, outside).fileno()
         told[link.end.interface] = {
             "terms": link.terms.to_plain(),
-            "secret": outside.secret.hex(),
+            "secret": outside.secret.hex() if outside else "",
             "descriptor": _FIRST_DESCRIPTOR + len(descriptors),
         }
-        descriptors.append(opened.fileno())
+        descriptors.append(descriptor)
     return told, tuple(descriptors)

@@ -7,7 +7,6 @@ import pytest
 
 from course_lib.control import LostRouterError, SimulatedRouter
 from course_lib.control.ferry_traffic import PLACE, ferry_with_traffic
-from course_lib.control.paced_network import PacedNetwork
 from course_lib.live.carrying.recipes import LibraryRecipe, SourceRecipe
 from course_lib.prefixes.prefix import parse_prefix
 from course_lib.steering import (
@@ -18,6 +17,7 @@ from course_lib.steering import (
     SwapStage,
     WithdrawRoute,
 )
+from course_lib.steering.paced_network import PacedNetwork
 from machines.processes import until
 
 PLOVER = "to Plover"

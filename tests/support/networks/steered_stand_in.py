@@ -3,9 +3,9 @@
 import threading
 
 from course_lib.control.ferry_traffic import PLACE, ferry_with_traffic
-from course_lib.control.paced_network import PacedNetwork
 from course_lib.control.steered_router import LostRouterError
 from course_lib.live.carrying.recipes import LibraryRecipe
+from course_lib.steering.paced_network import PacedNetwork
 
 
 class SteeredStandIn:

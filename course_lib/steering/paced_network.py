@@ -1,21 +1,21 @@
 """A simulated network whose time goes on as somebody says, bit by bit, and which forgets.
 
-`Network` writes down all that happens. Here that is read after each bit of time, and thrown away,
-so that a network can run for hours.
+`Network` writes down all that happens. Here that is read after each bit of time, handed out once,
+and thrown away, so that a network can run for hours.
 """
 
 __all__ = ["PacedNetwork"]
 
 from collections import deque
 
-from course_lib.control.steered_wire import Octets, SteeredWire
-from course_lib.network.records import MISTAKES, What
+from course_lib.network.records import MISTAKES, Record, What
 from course_lib.network.simulation import Network
 from course_lib.network.wires import End
 from course_lib.steering.applying import apply_change
 from course_lib.steering.changes import Change
 from course_lib.steering.reading import MOST_COMPLAINTS, read_state
 from course_lib.steering.states import RouterState
+from course_lib.steering.steered_wire import Octets, SteeredWire
 
 
 class PacedNetwork:
@@ -23,7 +23,7 @@ class PacedNetwork:
 
     >>> from course_lib.ferry.network import ferry_network
     >>> paced = PacedNetwork(ferry_network(), "North Pier")
-    >>> paced.go_on(0.5)
+    >>> happened = paced.go_on(0.5)
     >>> paced.state().now_s
     0.5
     """
@@ -43,10 +43,10 @@ class PacedNetwork:
             for each in self._interfaces
         }
 
-    def go_on(self, for_s: float) -> None:
-        """Let so much time pass."""
+    def go_on(self, for_s: float) -> list[Record]:
+        """Let so much time pass; return what happened."""
         self._network.run_until(self._network.now_s + for_s)
-        self._read_records()
+        return self._read_records()
 
     def state(self) -> RouterState:
         """Return the state of the router."""
@@ -64,9 +64,10 @@ class PacedNetwork:
         apply_change(self._network.routers[self._place], self._lines, change)
         self._read_records()  # of a cut
 
-    def _read_records(self) -> None:
+    def _read_records(self) -> list[Record]:
         network, place = self._network, self._place
-        for record in network.records:
+        records, network.records = network.records, []
+        for record in records:
             if record.what is What.DELIVERED:
                 if record.place == place:
                     self._octets.received[record.interface] += len(record.frame)
@@ -74,7 +75,7 @@ class PacedNetwork:
                     self._add_sent(End(record.place, record.interface), len(record.frame))
             elif record.place == place and record.what in MISTAKES:
                 self._complaints.append(record.text)
-        network.records.clear()
+        return records
 
     def _add_sent(self, far_end: End, octets: int) -> None:
         """Count a frame at its far end as sent by our router, if it came from there."""
