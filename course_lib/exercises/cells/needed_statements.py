@@ -86,7 +86,7 @@ class _Search:
         """List the statements that bind or change each name, in order."""
         for number, (_, one) in enumerate(self._line):
             names = self._touches[number]
-            if one.is_placeholder and not home_is_placeholder:
+            if self._function in names and one.is_placeholder and not home_is_placeholder:
                 names -= {self._function}  # what was handed out never hides what was written
             if one.imports_all:
                 names |= {ALL_NAMES}
