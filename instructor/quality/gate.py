@@ -16,7 +16,7 @@ __all__ = [
 
 import itertools
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import Any
 
 from course_lib.exercises.registry import Case, public_cases
@@ -32,7 +32,7 @@ from course_lib.runner.runner import (
     encoded,
     run_answer,
 )
-from instructor.units.items import Item, cases_for, evaluate, secret_questions
+from instructor.units.items import Evaluate, Item, cases_for, evaluate, secret_questions
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,17 +71,23 @@ def verdict_on(
 
 
 def cases_of_seeds(
-    one: Item, seeds: Sequence[str], names: Sequence[str] | None = None
+    one: Item,
+    seeds: Sequence[str],
+    names: Sequence[str] | None = None,
+    work_out: Evaluate = evaluate,
 ) -> list[tuple[Case, ...]]:
-    """Return public and secret cases for each seed, worked out in one go.
+    """Return public cases as they are on file and secret ones for each seed, worked out in one go.
 
     `names` limits the misconceptions that are worked out: one that loops for ever
     costs its time limit in many cases.
     """
     drawn = [secret_questions(one, seed) for seed in seeds]
-    questions = [*one.public, *(question for batch in drawn for question in batch)]
-    cases = cases_for(one, questions, names)
-    public, rest = cases[: len(one.public)], iter(cases[len(one.public) :])
+    public = public_cases(one.exercise.id)
+    if names is not None:
+        public = tuple(
+            replace(case, variants={name: case.variants[name] for name in names}) for case in public
+        )
+    rest = iter(cases_for(one, [*itertools.chain(*drawn)], names, work_out))
     return [(*public, *itertools.islice(rest, len(batch))) for batch in drawn]
 
 

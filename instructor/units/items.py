@@ -7,9 +7,11 @@ Each unit has a folder (`unit_NN`): the model answers (`answers`), other right a
 
 __all__ = [
     "SHARE",
+    "Evaluate",
     "Item",
     "Question",
     "all_items",
+    "as_expected",
     "evaluate",
     "item",
     "secret_cases",
@@ -26,7 +28,7 @@ import random
 import re
 from collections.abc import Callable, Mapping, Sequence
 from dataclasses import dataclass, replace
-from typing import Any
+from typing import Any, Protocol
 
 from course_lib.exercises.answer_source import stand_alone
 from course_lib.exercises.registry import UNITS, Case, Exercise, Expected, exercise, unit_exercises
@@ -104,7 +106,8 @@ def source_of(function: Function, name: str | None = None) -> str:
     return "\n\n".join(parts)
 
 
-def _cells_of(module: str) -> list[str]:
+@functools.cache
+def _cells_of(module: str) -> tuple[str, ...]:
     """Return a module behind those of the units that it imports, all without these imports."""
     source = inspect.getsource(importlib.import_module(module))
     tree = ast.parse(source)
@@ -113,9 +116,18 @@ def _cells_of(module: str) -> list[str]:
         if isinstance(one, ast.ImportFrom) and (one.module or "").startswith(__package__ + ".unit_")
     ]  # fmt: skip
     if not own:
-        return [source]
+        return (source,)
     tree.body = [one for one in tree.body if one not in own]
-    return [*(cell for one in own for cell in _cells_of(str(one.module))), ast.unparse(tree)]
+    return (*(cell for one in own for cell in _cells_of(str(one.module))), ast.unparse(tree))
+
+
+class Evaluate(Protocol):
+    """Work out what a function gives for each case of an exercise."""
+
+    def __call__(
+        self, shape: Exercise, function: Function, asked: EncodedCases, share: float = 1.0
+    ) -> tuple[Expected, ...]:
+        """Return it in the order of the cases; `share` of an answer's time is enough."""
 
 
 def evaluate(
@@ -135,20 +147,23 @@ def evaluate(
     )
     if run.load_problem is not None:
         raise RuntimeError(f"{function.__name__} cannot be run: {run.load_problem.message}")
-    return tuple(_as_expected(function, result) for result in run.results)
+    return tuple(as_expected(function, result) for result in run.results)
 
 
 def cases_for(
-    one: Item, questions: Sequence[Question], names: Sequence[str] | None = None
+    one: Item,
+    questions: Sequence[Question],
+    names: Sequence[str] | None = None,
+    work_out: Evaluate = evaluate,
 ) -> tuple[Case, ...]:
     """Return questions with what is right and what each misconception would give.
 
     `names` limits the misconceptions that are worked out.
     """
     asked = encoded(question.arguments for question in questions)
-    right = evaluate(one.exercise, one.answer, asked)
+    right = work_out(one.exercise, one.answer, asked)
     wrong = {
-        name: evaluate(one.exercise, one.misconceptions[name], asked, SHARE)
+        name: work_out(one.exercise, one.misconceptions[name], asked, SHARE)
         for name in (one.misconceptions if names is None else names)
     }
     return tuple(
@@ -218,7 +233,8 @@ def _module(kind: str, unit: str) -> Any:
     return importlib.import_module(f"{__package__}.unit_{unit}.{kind}")
 
 
-def _as_expected(function: Function, result: Result) -> Expected:
+def as_expected(function: Function, result: Result) -> Expected:
+    """Return a result as what is expected from now on; it must be plain data, or an exception."""
     if result.kind == "value":
         return Expected(value=result.value)
     if result.problem is not None:

@@ -7,8 +7,9 @@ from concurrent.futures import ThreadPoolExecutor
 
 import pytest
 
+from classes.cases_once import many
 from course_lib.runner.runner import encoded
-from instructor.quality.gate import cases_of_seeds, verdict_on
+from instructor.quality.gate import verdict_on
 from instructor.quality.mutants import mutants
 from instructor.units.items import SHARE, all_items, source_of
 
@@ -63,7 +64,7 @@ ITEMS = [pytest.param(one, id=one.exercise.id) for one in all_items()]
 
 def survivors(one, made):
     """Return what was changed in mutants that no case notices; most fall at the public ones."""
-    batches = cases_of_seeds(one, ["1", "2"], [])
+    batches = many(one.exercise.id)[1:3]
     left = _not_noticed(one, batches[0][: len(one.public)], made)
     return [mutant.what for mutant in _not_noticed(one, [*itertools.chain(*batches)], left)]
 

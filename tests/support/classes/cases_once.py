@@ -1,0 +1,53 @@
+"""Cases over many seeds, worked out once for all tests of an exercise: these follow each other.
+
+What ends is worked out in this process, which is many times quicker than by an answer's own; tests
+of exercises see to it that both give the same.
+"""
+
+__all__ = ["FEW_SEEDS", "SEEDS", "SOME_SEEDS", "ends", "few", "many", "some"]
+
+import functools
+import os
+
+from classes.in_this_process import evaluate_here
+from course_lib.exercises.registry import Case
+from instructor.quality.gate import cases_of_seeds, loops
+from instructor.units.items import Item, evaluate, item
+
+# So many where there is the time; else fewer for what all misconceptions give, which takes longest.
+_WANTED = int(os.environ.get("HOP_BY_HOP_SEEDS", "0"))
+SEEDS = [str(seed) for seed in range(_WANTED or 60)]
+SOME_SEEDS = SEEDS[: _WANTED or 10]
+FEW_SEEDS = SEEDS[:2]  # for misconceptions that loop for ever: each costs its time limit
+
+
+def ends(one: Item) -> list[str]:
+    """Return the misconceptions of an exercise that always come back."""
+    return [name for name in one.misconceptions if not loops(one, name)]
+
+
+@functools.lru_cache(maxsize=1)
+def many(exercise_id: str) -> list[tuple[Case, ...]]:
+    """Return cases of all seeds with what is right, and nothing of any misconception."""
+    return cases_of_seeds(item(exercise_id), SEEDS, [], evaluate_here)
+
+
+@functools.lru_cache(maxsize=1)
+def some(exercise_id: str) -> list[tuple[Case, ...]]:
+    """Return cases of some seeds, with what those misconceptions give that end."""
+    one = item(exercise_id)
+    return cases_of_seeds(one, SOME_SEEDS, ends(one), evaluate_here)
+
+
+@functools.lru_cache(maxsize=1)
+def few(exercise_id: str) -> list[tuple[Case, ...]]:
+    """Return cases of a few seeds, with what every misconception gives."""
+    one = item(exercise_id)
+    here = {one.answer, *(one.misconceptions[name] for name in ends(one))}
+    if len(here) > len(one.misconceptions):
+        return some(exercise_id)[: len(FEW_SEEDS)]
+    return cases_of_seeds(
+        one, FEW_SEEDS, None,
+        lambda shape, function, asked, share=1.0: (
+            evaluate_here if function in here else evaluate)(shape, function, asked, share),
+    )  # fmt: skip
