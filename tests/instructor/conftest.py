@@ -9,6 +9,7 @@ from types import ModuleType
 from typing import TYPE_CHECKING
 
 import pytest
+from nbgrader import api
 from sqlalchemy import Engine, event
 
 from classes.graded_class import make_course
@@ -46,6 +47,14 @@ def no_wait_for_gradebooks() -> Iterator[None]:
     event.listen(Engine, "connect", go_on)
     yield
     event.remove(Engine, "connect", go_on)
+
+
+@pytest.fixture(scope="session", autouse=True)
+def version_of_gradebooks_once() -> Iterator[None]:
+    """Ask once which form new gradebooks have: the answer takes a process of its own each time."""
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(api, "get_alembic_version", functools.cache(api.get_alembic_version))
+        yield
 
 
 @pytest.fixture(scope="session", autouse=True)
