@@ -1,0 +1,1 @@
+"""The plan of a room, which stands before anybody joins: piers, neighbours, addresses."""

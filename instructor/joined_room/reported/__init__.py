@@ -1,0 +1,1 @@
+"""What members report of their links and routes, of a stream, of one packet; and what it means."""
