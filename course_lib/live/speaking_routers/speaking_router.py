@@ -69,7 +69,7 @@ class SpeakingRouter:
         neighbours: Mapping[str, Neighbour],
     ) -> None:
         """Take the neighbours by interface; on other interfaces nobody speaks."""
-        self.router, self.protocol, self.neighbours = router, protocol, dict(neighbours)
+        self.router, self.protocol, self.adjacent = router, protocol, dict(neighbours)
         self.unread = 0  # frames for the protocol that were no message
         self._watch, self._has_begun = LinkWatch(neighbours), False
         self._mirror = Mirror[Prefix, tuple[str, int]](_Table(router))
@@ -83,7 +83,7 @@ class SpeakingRouter:
         """Take a message in, or hand the frame to the router."""
         if frame[12:ETHERNET_OCTETS] != ROUTING.to_bytes(2, "big"):
             return list(self.router.receive(now_s, interface, frame))
-        if interface not in self.neighbours or not self._has_begun:
+        if interface not in self.adjacent or not self._has_begun:
             return []
         frames = []
         if self._watch.heard(now_s, interface):
@@ -106,10 +106,10 @@ class SpeakingRouter:
         if not self._has_begun:
             self._has_begun = True
             frames += self._ask("start", now_s)
-            for link in self.neighbours:  # until it is heard
+            for link in self.adjacent:  # until it is heard
                 frames += self._ask("link_down", now_s, link)
         if self._watch.signs_are_due(now_s):
-            frames += [self._frame(link, _SIGN_OF_LIFE) for link in self.neighbours]
+            frames += [self._frame(link, _SIGN_OF_LIFE) for link in self.adjacent]
         for link in self._watch.silent(now_s):
             frames += self._ask("link_down", now_s, link)
         if now_s >= self.protocol.next_tick_s() / PACE:
@@ -143,7 +143,7 @@ class SpeakingRouter:
         for prefix, route in self.protocol.routes().items():
             if route.next_hops and prefix not in self._own:
                 link = min(route.next_hops).link
-                wanted[prefix] = link, self.neighbours[link].address
+                wanted[prefix] = link, self.adjacent[link].address
         if wanted != self._mirror.installed():
             self._mirror.follow(wanted)
 
