@@ -1,0 +1,170 @@
+"""The network at one's own pier between real kernels: a private network with links to outside.
+
+The host is a kernel of its own, the router a process of its own; nothing of the machine can be
+reached from there but the UDP sockets of the lines, which send to the room's addresses alone.
+"""
+
+__all__ = ["LivePier"]
+
+import socket
+import threading
+import time
+from collections.abc import Mapping
+from typing import Any
+
+from course_lib.joining.line_terms import LineBook
+from course_lib.joining.messages import (
+    AwaitStream,
+    EndStream,
+    FollowNext,
+    LineTold,
+    Passed,
+    Placed,
+    Report,
+    SendEcho,
+    SendStream,
+)
+from course_lib.joining.own_pier import ECHO_EVERY_S, ECHOES, HOST, own_pier, plan_of, report_of
+from course_lib.joining.running_pier import Hears, is_between
+from course_lib.joining.stream_arrivals import EVERY_S, StreamArrivals
+from course_lib.links.over_udp.udp_socket import open_udp_socket
+from course_lib.live.carrying.followed_packet import FollowedPacket
+from course_lib.live.carrying.recipes import Recipe
+from course_lib.live.outer_links.outer_link import OuterAccess
+from course_lib.live.private_network.private_network import Measurement, PrivateNetwork
+from course_lib.live.private_network.supervised import LiveNetworkError
+from course_lib.prefixes.text import parse_address
+from course_lib.steering.changes import SetLink, SteeringError
+
+FOLLOWED_FOR_S = 4.0
+
+
+class LivePier:
+    """A `RunningPier` between kernels. router: what forwards; the library's without it."""
+
+    where = "live"
+
+    def __init__(self, secret: bytes, router: Recipe | None = None) -> None:
+        self._secret, self._recipe = secret, router
+        self._sockets = dict[int, socket.socket]()
+        self._streams = dict[int, list[Measurement]]()
+        self._is_closed = threading.Event()
+        self._network: PrivateNetwork | None = None
+
+    def open(self, placed: Placed, tell: Hears) -> Mapping[int, int]:
+        """Make the network; see `RunningPier`."""
+        self._tell, self._pier = tell, own_pier(placed, self._recipe)
+        self._sockets = {number: open_udp_socket() for number in self._pier.lines}
+        ports = {number: one.getsockname()[1] for number, one in self._sockets.items()}
+        self._book = LineBook(placed, ports)
+        outside = OuterAccess(self._secret, self._sockets)
+        network = PrivateNetwork(plan_of(self._pier, self._book), outside=outside)
+        self._network = network.__enter__()
+        return ports
+
+    def set_line(self, line: LineTold) -> None:
+        """Go by what the room says of a line; a router that has ended needs to know nothing."""
+        network, name = self._running, self._pier.name
+        if not network.is_alive(name):
+            return
+        interface, terms = self._pier.lines[line.number].name, self._book.told(line)
+        try:
+            network.change_terms(name, interface, terms)
+            network.change(name, SetLink(interface, not line.is_pulled))
+        except LiveNetworkError:
+            return  # it has ended just now; the next report says so
+
+    def report(self) -> Report:
+        """Return what the room is told once a second."""
+        network, name = self._running, self._pier.name
+        try:
+            state = network.state(name)
+            links = network.link_reports(name)
+        except LiveNetworkError as ended:
+            return report_of(None, (), (str(ended).splitlines()[-1],))
+        return report_of(state, self._book.reports(links))
+
+    def do(self, wish: Any) -> None:
+        """Begin or end a stream, or follow a packet."""
+        match wish:
+            case SendStream():
+                sent = self._running.measure(
+                    HOST, "stream", destination=parse_address(wish.destination),
+                    count=wish.count, interval_s=wish.interval_s,
+                )  # fmt: skip
+                self._streams.setdefault(wish.stream, []).append(sent)
+            case AwaitStream():
+                self._await(wish)
+            case EndStream():
+                for measurement in self._streams.pop(wish.stream, ()):
+                    measurement.stop()
+            case FollowNext():
+                threading.Thread(target=self._follow, args=(wish,), daemon=True).start()
+            case SendEcho():
+                self._running.measure(
+                    HOST, "echo", destination=parse_address(wish.destination), count=ECHOES,
+                    interval_s=ECHO_EVERY_S,
+                )  # fmt: skip
+
+    def close(self) -> None:
+        """End it, and all that runs in it."""
+        self._is_closed.set()
+        network, self._network = self._network, None
+        if network is not None:
+            network.close()
+        for one in self._sockets.values():
+            one.close()
+
+    @property
+    def _running(self) -> PrivateNetwork:
+        if self._network is None:
+            raise LiveNetworkError("the network at this pier has ended")
+        return self._network
+
+    def _await(self, wish: AwaitStream) -> None:
+        lasts_s = wish.count * wish.interval_s
+        rows = self._running.measure(
+            HOST, "stream_arrivals", count=wish.count, interval_s=wish.interval_s,
+            patience_s=lasts_s,
+        )  # fmt: skip
+        self._streams.setdefault(wish.stream, []).append(rows)
+        next(rows)  # it listens
+        arrivals = StreamArrivals(wish.stream, time.monotonic())
+        for target, arguments in (
+            (_read, (rows, arrivals)),
+            (self._say_arrivals, (wish.stream, arrivals)),
+        ):
+            threading.Thread(target=target, args=arguments, daemon=True).start()
+
+    def _say_arrivals(self, stream: int, arrivals: StreamArrivals) -> None:
+        while stream in self._streams and not self._is_closed.wait(EVERY_S):
+            self._tell(arrivals.gathered(time.monotonic()))
+
+    def _follow(self, wish: FollowNext) -> None:
+        """Look at packets that come until one is between the two; then say what became of it."""
+        until_s = time.monotonic() + FOLLOWED_FOR_S
+        try:
+            while (left_s := until_s - time.monotonic()) > 0:
+                followed = self._running.follow_next_packet(self._pier.name).result(left_s)
+                came = followed.passings[0].octets
+                if is_between(came, wish.source, wish.destination):
+                    self._tell(_passed(wish.story, followed))
+                    return
+        except (TimeoutError, LiveNetworkError, SteeringError):
+            return  # it did not pass here, or another one is being followed
+
+
+def _read(rows: Measurement, arrivals: StreamArrivals) -> None:
+    try:
+        for row in rows:
+            arrivals.add(time.monotonic(), row["number"], row["delay_s"])
+    except (LiveNetworkError, ValueError):  # it was ended in the middle of a row
+        return
+
+
+def _passed(story: int, followed: FollowedPacket) -> Passed:
+    outgoing = [passing for passing in followed.passings if passing.is_outgoing]
+    octets = (outgoing or followed.passings)[-1].octets
+    end = followed.journey.end
+    verdict = f"sent on, {outgoing[-1].interface}" if outgoing else f"{end.kind}: {end.words}"
+    return Passed(story, verdict, octets.hex())

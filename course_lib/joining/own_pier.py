@@ -1,0 +1,99 @@
+"""The network at one's own pier, by what the room has told: interfaces, neighbours, the host."""
+
+__all__ = ["ECHOES", "ECHO_EVERY_S", "HOST", "OwnPier", "own_pier", "plan_of", "report_of"]
+
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from course_lib.ip.packets import Interface
+from course_lib.joining.line_terms import LineBook
+from course_lib.joining.messages import InterfaceTold, LineReport, Placed, Report, RouteTold
+from course_lib.joining.own_router import CARRIED, room_recipe
+from course_lib.live.carrying.recipes import Recipe, SourceRecipe
+from course_lib.live.outer_links.outer_link import OuterLink
+from course_lib.live.private_network.plan import LiveHost, LiveLink, LivePlan, LiveRouter
+from course_lib.network.wires import End
+from course_lib.prefixes.prefix import parse_prefix
+from course_lib.prefixes.text import format_address, parse_address
+from course_lib.steering.states import RouterState
+
+HOST = "host"
+ECHOES, ECHO_EVERY_S = 5, 0.4  # one may pass while a router looks at another packet
+MOST_ROUTES = 400
+_EXPIRED = ("too old", "dropped: time to live exceeded")
+
+
+class OwnPier(NamedTuple):
+    """A pier. interfaces: of the router, the first one to the host; lines: by their numbers."""
+
+    name: str
+    interfaces: tuple[Interface, ...]
+    host: Interface
+    lines: dict[int, Interface]
+    recipe: SourceRecipe
+
+    @property
+    def gateway(self) -> int:
+        """The router's address at its host."""
+        return self.interfaces[0].address
+
+
+def own_pier(placed: Placed, own: Recipe | None = None) -> OwnPier:
+    """Return the pier that was told; `own` makes what forwards, the library's router if None."""
+    lines = {line.number: _interface(line.interface) for line in placed.lines}
+    neighbours = {
+        line.interface.name: (line.neighbour, parse_address(line.neighbour_address))
+        for line in placed.lines
+    }
+    return OwnPier(
+        placed.pier,
+        (_interface(placed.router), *lines.values()),
+        _interface(placed.host),
+        lines,
+        room_recipe(placed.pier, neighbours, placed.way, own),
+    )
+
+
+def plan_of(pier: OwnPier, book: LineBook) -> LivePlan:
+    """Return the plan of its network: a host, a router, and links that lead out."""
+    to_host = End(pier.name, pier.interfaces[0].name), End(HOST, pier.host.name)
+    outer = tuple(OuterLink(End(pier.name, interface.name), book.terms(number))
+                  for number, interface in pier.lines.items())  # fmt: skip
+    return LivePlan(
+        (LiveHost(HOST, pier.host, pier.gateway),),
+        (LiveRouter(pier.name, pier.interfaces, pier.recipe),),
+        (LiveLink(to_host),),
+        outer,
+    )
+
+
+def report_of(
+    state: RouterState | None,
+    lines: Iterable[LineReport],
+    complaints: Iterable[str] = (),
+) -> Report:
+    """Return what the room is told of a router.
+
+    state: None if it has ended.
+    """
+    if state is None:
+        return Report(False, 0, 0, tuple(lines), (), tuple(complaints))
+    routes = tuple(
+        RouteTold(
+            str(route.prefix),
+            None if route.next_hop is None else format_address(route.next_hop),
+            route.interface,
+        )
+        for route in state.routes[:MOST_ROUTES]
+    )
+    counters = state.counters
+    expired = sum(number for name, number in counters.items() if name in _EXPIRED)
+    told = (*complaints, *state.complaints)
+    return Report(True, counters.get(CARRIED, 0), expired, tuple(lines), routes, told)
+
+
+def _interface(told: InterfaceTold) -> Interface:
+    return Interface(
+        told.name, bytes.fromhex(told.hardware_address), parse_address(told.address),
+        parse_prefix(told.prefix), told.mtu,
+    )  # fmt: skip

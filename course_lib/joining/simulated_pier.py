@@ -1,0 +1,172 @@
+"""The network at one's own pier, simulated in real time: for machines without private networks.
+
+The lines are real links, so whoever is at the other end notices no difference. All runs in a thread
+of this process; a router that never comes back takes the thread with it, and no more.
+"""
+
+__all__ = ["SimulatedPier"]
+
+import math
+import threading
+import time
+from collections import deque
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from concurrent.futures import Future
+from functools import partial
+from typing import Any
+
+from course_lib.ip.datagrams import Datagram
+from course_lib.ip.packets import OutgoingFrame
+from course_lib.joining.line_terms import LineBook
+from course_lib.joining.messages import (
+    AwaitStream,
+    EndStream,
+    FollowNext,
+    LineTold,
+    Passed,
+    Placed,
+    Report,
+    SendEcho,
+    SendStream,
+)
+from course_lib.joining.own_pier import ECHO_EVERY_S, ECHOES, HOST, own_pier, plan_of, report_of
+from course_lib.joining.running_pier import Hears, is_between
+from course_lib.joining.stream_arrivals import EVERY_S, StreamArrivals
+from course_lib.links.over_udp.udp_socket import open_udp_socket
+from course_lib.live.carrying.recipes import Recipe
+from course_lib.live.outer_links.outer_link import OuterAccess
+from course_lib.live.outer_links.simulated_member import SimulatedMember
+from course_lib.network.hosts.pace import Answer
+from course_lib.network.hosts.tasks import EchoRequests, Stream
+from course_lib.network.records import Record, What
+from course_lib.prefixes.text import parse_address
+from course_lib.steering.changes import SetLink
+
+ANSWERS_WITHIN_S = 10.0
+LONGEST_WAIT_S = 0.02  # for what other threads ask
+
+
+class SimulatedPier:
+    """A `RunningPier` in this process. router: what forwards; the library's without it."""
+
+    where = "simulated"
+
+    def __init__(self, secret: bytes, router: Recipe | None = None) -> None:
+        self._secret, self._recipe = secret, router
+        self._asked, self._is_closed = deque[Callable[[], None]](), threading.Event()
+        self._thread = threading.Thread(target=self._turn, name="simulated pier", daemon=True)
+        self._arrivals: StreamArrivals | None = None
+        self._streams = dict[int, _EndableStream]()
+        self._followed: FollowNext | None = None
+        self._said_s = 0.0
+
+    def open(self, placed: Placed, tell: Hears) -> Mapping[int, int]:
+        """Make the network; see `RunningPier`."""
+        self._tell, self._pier = tell, own_pier(placed, self._recipe)
+        sockets = {number: open_udp_socket() for number in self._pier.lines}
+        ports = {number: one.getsockname()[1] for number, one in sockets.items()}
+        self._book = LineBook(placed, ports)
+        outside = OuterAccess(self._secret, sockets)
+        self._network = SimulatedMember(plan_of(self._pier, self._book), outside)
+        router: Any = self._network.network.routers[self._pier.name]
+        self._plain, router.receive = router.receive, self._look_at
+        self._thread.start()
+        return ports
+
+    def set_line(self, line: LineTold) -> None:
+        """Go by what the room says of a line."""
+        self._asked.append(partial(self._set_line, line))
+
+    def report(self) -> Report:
+        """Return what the room is told once a second."""
+        answer = Future[Report]()
+        self._asked.append(lambda: answer.set_result(self._report()))
+        try:
+            return answer.result(ANSWERS_WITHIN_S)
+        except TimeoutError:
+            return report_of(None, (), ("it has not come back",))
+
+    def do(self, wish: Any) -> None:
+        """Begin or end a stream, or follow a packet."""
+        self._asked.append(partial(self._do, wish))
+
+    def close(self) -> None:
+        """End it."""
+        self._is_closed.set()
+        if self._thread.is_alive():
+            self._thread.join(ANSWERS_WITHIN_S)
+            self._network.close()
+
+    # --- in its thread
+
+    def _turn(self) -> None:
+        while not self._is_closed.is_set():
+            while self._asked:
+                self._asked.popleft()()
+            self._read(self._network.go_on(LONGEST_WAIT_S))
+
+    def _set_line(self, line: LineTold) -> None:
+        interface = self._pier.lines[line.number].name
+        self._network.change_terms(interface, self._book.told(line))
+        self._network.change(SetLink(interface, not line.is_pulled))
+
+    def _report(self) -> Report:
+        lines = self._book.reports(self._network.link_reports())
+        return report_of(self._network.state(), lines)
+
+    def _do(self, wish: Any) -> None:
+        match wish:
+            case SendStream():
+                to = parse_address(wish.destination)
+                stream = _EndableStream(to, count=wish.count, interval_s=wish.interval_s)
+                self._streams[wish.stream] = stream
+                self._network.begin(HOST, stream)
+            case AwaitStream():
+                self._arrivals = StreamArrivals(wish.stream, time.monotonic())
+            case EndStream():
+                self._arrivals = None
+                if sent := self._streams.pop(wish.stream, None):
+                    sent.has_ended = True
+            case FollowNext():
+                self._followed = wish
+            case SendEcho():
+                to = parse_address(wish.destination)
+                self._network.begin(HOST, EchoRequests(to, count=ECHOES, interval_s=ECHO_EVERY_S))
+
+    def _read(self, records: Iterable[Record]) -> None:
+        now_s = time.monotonic()
+        if self._arrivals is None:
+            return
+        for record in records:
+            if record.what is What.DATAGRAM and record.place == HOST:
+                self._arrivals.add(now_s, record.number, record.delay_s or 0.0)
+        if now_s >= self._said_s + EVERY_S:
+            self._said_s = now_s
+            self._tell(self._arrivals.gathered(now_s))
+
+    def _look_at(self, now_s: float, interface: str, frame: bytes) -> Sequence[OutgoingFrame]:
+        """Stand in front of the router, for the packet that is to be followed."""
+        sent: Sequence[OutgoingFrame] = self._plain(now_s, interface, frame)
+        followed = self._followed
+        if followed is not None and is_between(frame, followed.source, followed.destination):
+            self._followed = None
+            verdict = f"sent on, {sent[0].interface}" if sent else "not sent on at once"
+            self._tell(Passed(followed.story, verdict, (sent[0].frame if sent else frame).hex()))
+        return sent
+
+
+class _EndableStream(Stream):
+    """A stream that somebody may end before its time."""
+
+    has_ended = False
+
+    @property
+    def due_s(self) -> float:
+        return math.inf if self.has_ended else super().due_s
+
+    @property
+    def is_done(self) -> bool:
+        return self.has_ended or super().is_done
+
+    def act(self, now_s: float) -> tuple[list[Datagram], list[Answer]]:
+        return ([], []) if self.has_ended else super().act(now_s)

@@ -1,0 +1,75 @@
+"""A router that finds its routes by the room's protocol, and forwards as its owner wrote."""
+
+from course_lib.forwarding.router import Router
+from course_lib.joining.own_router import room_recipe, room_router
+from course_lib.live.carrying.recipes import SourceRecipe, make_router
+from course_lib.network.hosts.host import Host
+from course_lib.network.probes import echo_requests
+from course_lib.network.simulation import Network
+from course_lib.network.wires import End, Wire
+from instructor.joined_room.planned.addresses import link_interface, pier_network
+from instructor.joined_room.planned.neighbours import room_plan
+
+OWN = SourceRecipe(
+    "from course_lib.forwarding import Router\n"
+    "made = []\n"
+    "class Plain:\n"  # a router that cannot change its routes, as a student's
+    "    def __init__(self, interfaces, routes):\n"
+    "        self._inside = Router('inside', interfaces)\n"
+    "        for route in routes:\n"
+    "            self._inside.add_route(*route)\n"
+    "        self.receive = self._inside.receive\n"
+    "        self.tick, self.next_tick_s = self._inside.tick, self._inside.next_tick_s\n"
+    "        self.counters = {'forwarded': len(made)}\n"
+    "def make_mine(interfaces, routes):\n"
+    "    made.append(1)\n"
+    "    return Plain(interfaces, routes)\n",
+    "make_mine",
+)
+
+
+def network_of(plan, recipes):
+    """Return a simulated room: own recipes by pier, the library's router elsewhere."""
+    network = Network()
+    for pier, place in enumerate(plan.places):
+        there, lines, neighbours = pier_network(pier), [], {}
+        for number in plan.links_of(pier):
+            ends = plan.links[number]
+            end = ends.index(pier)
+            other = plan.places[ends[1 - end]].pier
+            lines.append(link_interface(number, end, other))
+            far = link_interface(number, 1 - end, place.pier).address
+            neighbours[lines[-1].name] = other, far
+        interfaces = [there.router, *lines]
+        recipe = room_recipe(place.pier, neighbours, "link state", recipes.get(pier))
+        network.add_router(place.pier, make_router(recipe, place.pier, interfaces), interfaces)
+        network.add_host(Host(f"host {pier}", there.host, there.router.address))
+        wired = End(place.pier, there.router.name), End(f"host {pier}", there.host.name)
+        network.connect(Wire(f"pier {pier}", wired))
+    for number, (one, other) in enumerate(plan.links):
+        names = [plan.places[pier].pier for pier in (one, other)]
+        ends = End(names[0], f"to {names[1]}"), End(names[1], f"to {names[0]}")
+        network.connect(Wire(f"link {number}", ends))
+    return network
+
+
+def test_an_own_router_learns_the_room_s_routes_and_carries_the_others_packets():
+    plan = room_plan("tree", 5)  # 1 stands between 4 and all others
+    network = network_of(plan, {1: OWN})
+    network.run_until(8.0)
+    inside = network.routers[plan.places[1].pier]
+    assert len(inside.routes()) == len(plan.places) + len(plan.links)
+    assert all(echo_requests(network, "host 4", "host 3", count=3))
+    assert inside.counters["forwarded"] > 0
+    before = inside.routes()
+    network.cut("link 3")  # of 4
+    network.run_until(network.now_s + 8.0)
+    assert set(before) - set(inside.routes()) == {pier_network(4).block}
+    assert all(echo_requests(network, "host 1", "host 3", count=3))
+
+
+def test_without_an_own_one_the_library_s_router_is_inside():
+    there = pier_network(0)
+    router = room_router("North Pier", [there.router], {}, "distance vector")
+    assert isinstance(router.router, Router)
+    assert router.next_tick_s() == 0.0
