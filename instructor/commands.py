@@ -15,6 +15,7 @@ from instructor.class_run.explained import TOPICS
 from instructor.comparing import command as comparing
 from instructor.handbook import command as handbook
 from instructor.handing_on import command as handing_on
+from instructor.joined_room import command as joined_room
 from instructor.keeping import command as keeping
 from instructor.marking import command as marking
 from instructor.planning import command as planning
@@ -49,6 +50,7 @@ def register(commands: Commands) -> None:
     keeping.register(commands)
     room.register(commands)
     board.register(commands)
+    joined_room.register(commands)
     planning.register(commands)
     reading_edition.register(commands)
     handing_on.register(commands)

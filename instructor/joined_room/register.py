@@ -27,7 +27,7 @@ from instructor.joined_room.reported.stream_watch import StreamWatch
 from instructor.joined_room.room_view import MemberView, RoomView, StoryView, StreamView
 from instructor.joined_room.seats import Seat, Seats, SeatsTakenError
 
-STREAM_INTERVAL_S, STREAM_COUNT = 1 / 150, 150 * 600  # ten minutes at most
+STREAM_INTERVAL_S, STREAM_COUNT = 1 / 150, 150 * 300  # five minutes at most
 ROUTES_SETTLE_S = 12.0  # no table is called wrong before: the protocols' own timers need time
 LOOK_EVERY_S = 2.0
 MOST_FAULTS, LONGEST_FAULT = 3, 100
@@ -70,6 +70,7 @@ class Register:
         self._wrong: dict[Wrong, float] = {}  # and since when
         self._look_s = now_s  # when tables are looked at next
         self._stream: StreamWatch | None = None
+        self._is_sent = False  # the stream, by its source
         self._story: Story | None = None
         self._numbers = kept.numbers  # of streams and stories
 
@@ -91,6 +92,7 @@ class Register:
             case said.Arrived() if self._stream and self._stream.number == message.stream:
                 if seat.pier == self._stream.ends[1]:
                     self._stream.take(now_s, message)
+                    return self._send_stream()
             case said.Passed() if self._story and self._story.number == message.story:
                 self._story.take(now_s, seat.pier, message)
             case said.Leave():
@@ -118,17 +120,16 @@ class Register:
         return [each for pier in self.plan.links[number] for each in self._lines_of(pier, [number])]
 
     def begin_stream(self, now_s: float, source: str, destination: str) -> list[Told]:
-        """Send a stream across the room; one that runs already is ended."""
+        """Send a stream across the room, as soon as it is awaited; one that runs is ended."""
         ends = self._on_line(source), self._on_line(destination)
         told = self.end_stream()
         number = self._next_number()
         self._stream = StreamWatch(
             number, (ends[0].pier, ends[1].pier), STREAM_COUNT, STREAM_INTERVAL_S, now_s
         )
-        terms = STREAM_COUNT, STREAM_INTERVAL_S
-        send = said.SendStream(number, _host_of(ends[1].pier), *terms)
-        told += self._to(ends[1], said.AwaitStream(number, *terms))
-        return told + self._to(ends[0], send)
+        self._is_sent = False
+        await_it = said.AwaitStream(number, STREAM_COUNT, STREAM_INTERVAL_S)
+        return told + self._to(ends[1], await_it)
 
     def end_stream(self) -> list[Told]:
         """End the stream that runs, if one does."""
@@ -170,6 +171,17 @@ class Register:
         return KeptState(self._seats.given(), self._links.pulled, self._numbers)
 
     # --- inside
+
+    def _send_stream(self) -> list[Told]:
+        """Have the stream sent, once: its destination listens."""
+        stream = self._stream
+        seat = None if stream is None or self._is_sent else self._seats.at(stream.ends[0])
+        if stream is None or seat is None:
+            return []
+        self._is_sent = True
+        to = _host_of(stream.ends[1])
+        send = said.SendStream(stream.number, to, STREAM_COUNT, STREAM_INTERVAL_S)
+        return self._to(seat, send)
 
     def _join(self, now_s: float, connection: int, address: str, join: said.Join) -> list[Told]:
         try:

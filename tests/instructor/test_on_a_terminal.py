@@ -37,7 +37,7 @@ pytestmark = pytest.mark.usefixtures("walls_tried_once")
 COMMANDS = (
     "open", "check-machine", "progress", "release", "grade", "mark-words", "archive", "forget",
     "machines", "roster", "deadlines", "requests", "plan", "hand-on", "handbook", "board",
-    "question-sheets", "read-sheets", "compare", "reading-edition", "demo",
+    "question-sheets", "read-sheets", "compare", "reading-edition", "room", "demo",
 )  # fmt: skip
 SCREEN = 30
 

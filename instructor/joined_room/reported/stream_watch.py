@@ -27,7 +27,6 @@ class StreamWatch:
         self, number: int, ends: tuple[int, int], count: int, interval_s: float, now_s: float
     ) -> None:
         self.number, self.ends, self.count, self.interval_s = number, ends, count, interval_s
-        self._begun_s = now_s  # when number 0 would have left
         self._is_late = dict[int, bool]()  # of those that came, by number
         self._received = self._late = self._highest = 0
         self._least_s = math.inf
@@ -36,8 +35,6 @@ class StreamWatch:
 
     def take(self, now_s: float, told: Arrived) -> None:
         """Take in what has come since the last time."""
-        if told.datagrams and not self._received:
-            self._begun_s = now_s - told.datagrams[-1][0] * self.interval_s
         for number, delay_s in told.datagrams:
             if 1 <= number <= self.count and number > self._highest - _KEPT:
                 self._take(number, delay_s)
@@ -47,10 +44,10 @@ class StreamWatch:
 
     def view(self, now_s: float, ends: tuple[str, str], path: tuple[str, ...]) -> StreamView:
         """Return what the screen shows. path: the piers on the way, () if nobody knows them."""
-        sent = min(self.count, max(self._highest, self._sent_by(now_s)))
-        settled = max(self._highest, self._sent_by(now_s - SETTLED_S))
         told_s, quiet_s = self._told_quiet
         quiet_s += now_s - told_s
+        sent = self._sent_after(quiet_s - SHOWN_QUIET_S)
+        settled = self._sent_after(quiet_s - SETTLED_S)
         is_over = sent >= self.count
         return StreamView(
             *ends, path, sent, self._received, self._late,
@@ -72,8 +69,10 @@ class StreamWatch:
         self._received, self._late = self._received + 1, self._late + is_late
         self._highest = max(self._highest, number)
 
-    def _sent_by(self, moment_s: float) -> int:
-        return max(0, min(self.count, int((moment_s - self._begun_s) / self.interval_s)))
+    def _sent_after(self, quiet_s: float) -> int:
+        """Return how many were sent: who is heard tells it, and in a silence the pace does."""
+        unheard = int(max(0.0, quiet_s) / self.interval_s) if self._received else 0
+        return min(self.count, self._highest + unheard)
 
     def _last(self, settled: int) -> range:
         return range(max(1, settled - STRIP + 1), settled + 1)

@@ -227,9 +227,13 @@ def test_a_stream_is_watched_by_its_numbers_and_a_stall_is_told_when_it_is_over(
     register = room_of("abcdef")
     with_tables(register, right_tables(register.plan, 6), seconds=1)
     told = register.begin_stream(1.0, "North Pier", "Gull Pier")
-    (send,) = told_to(told, 0, said.SendStream)
     (wait,) = told_to(told, 3, said.AwaitStream)
+    assert not told_to(told, 0, said.SendStream)
+    listens = said.Arrived(wait.stream, (), 0.0)
+    told = register.came(1.1, 3, "192.0.2.4", listens)
+    (send,) = told_to(told, 0, said.SendStream)
     assert (send.destination, send.stream) == ("10.100.4.2", wait.stream)
+    assert register.came(1.2, 3, "192.0.2.4", listens) == []  # it is sent once
     assert 1 / send.interval_s == pytest.approx(150)
     clock_s = 5e6  # another machine's clock
 

@@ -1,0 +1,196 @@
+"""`hopbyhop room`: join the laptops of a room into one network, until somebody ends it."""
+
+__all__ = ["register"]
+
+import argparse
+import asyncio
+import datetime
+import ipaddress
+import sys
+import time
+from pathlib import Path
+from typing import TYPE_CHECKING, NamedTuple
+
+from course_lib.commands.parser import Commands, add_command, add_help, usual_and_rare
+from course_lib.commands.terminal_words import say
+
+if TYPE_CHECKING:
+    from instructor.joined_room.kept_state import RoomFile
+    from instructor.joined_room.planned.neighbours import RoomPlan
+
+STATE = Path(".output/room-state.json")
+NAME = "Quillwater Ferries"
+PLANS, WAYS = ("ring", "tree", "map"), ("link state", "distance vector")
+PORT, SCREEN_PORT = 8817, 8818
+HOURS, MOST_HOURS = 3.0, 12.0
+RATE_MBIT, MOST_RATE_MBIT = 2.0, 100.0
+LARGEST_BLOCK = 16  # bits of the prefix: a room with more addresses than that is none
+ROOM = """\
+Join laptops into one network: links between them go as UDP datagrams over the
+network that the room has, and the routers are those that students wrote.
+
+Only with the permission of those who run the room's network: policy and law of
+the site come first. Bounded in rate and time, and to the room's own addresses.
+
+    hopbyhop room --at 192.0.2.10/24"""
+ASKED = "Have those who run this network allowed it? Type yes to go on: "
+
+
+class _Day(NamedTuple):
+    """When it ends: by the clock of the room, and in seconds since 1970."""
+
+    ends_at_s: float
+    ends_at: float
+
+
+def register(commands: Commands) -> None:
+    """Add the command."""
+    command = add_command(
+        commands, "room", "join the laptops of a room into one network", _room,
+        usage="hopbyhop room --at ADDRESS/LENGTH [--plan PLAN] [--piers N] [...]", description=ROOM,
+    )  # fmt: skip
+    usual, rare = usual_and_rare(command)
+    usual.add_argument(
+        "--at", type=_interface, required=True, metavar="ADDRESS/LENGTH",
+        help="this machine's address, and the length of the room's own block",
+    )  # fmt: skip
+    usual.add_argument(
+        "--plan", choices=PLANS, default="ring", metavar="PLAN",
+        help="who is whose neighbour: ring, with chords (default), tree, map",
+    )  # fmt: skip
+    usual.add_argument("--piers", type=int, metavar="N", help="2 to 60 (default: 24)")
+    usual.add_argument("--yes", action="store_true", help="it is allowed here: do not ask")
+    rare.add_argument("--code", metavar="CODE", help="go on with a room that was running")
+    rare.add_argument(
+        "--hours", type=float, default=HOURS, metavar="H", help="until it ends (default: 3)"
+    )
+    rare.add_argument(
+        "--rate", type=float, default=RATE_MBIT, metavar="MBIT", help="of a link (default: 2)"
+    )
+    rare.add_argument(
+        "--way", choices=WAYS, default=WAYS[0], metavar="WAY",
+        help="how routers find routes: 'link state' (default), 'distance vector'",
+    )  # fmt: skip
+    rare.add_argument("--port", type=int, default=PORT, help=f"for members (default: {PORT})")
+    rare.add_argument("--screen-port", type=int, default=SCREEN_PORT, metavar="PORT",
+                      help=f"for the screen, here (default: {SCREEN_PORT})")  # fmt: skip
+    rare.add_argument("--state", type=Path, default=STATE, metavar="FILE", help="ids and counters")
+    add_help(rare)
+
+
+def _interface(text: str) -> ipaddress.IPv4Interface:
+    try:
+        found = ipaddress.IPv4Interface(text)
+    except ValueError as problem:
+        raise argparse.ArgumentTypeError(f"{text}: {problem}") from None
+    length = found.network.prefixlen
+    if "/" not in text or (length < LARGEST_BLOCK and not found.is_loopback):
+        raise argparse.ArgumentTypeError(
+            f"{text}: name the room's block by its length, {LARGEST_BLOCK} or more, as in "
+            "192.0.2.10/24"
+        )
+    if found.is_multicast or found.is_unspecified or found.is_reserved:
+        raise argparse.ArgumentTypeError(f"{text} is not the address of one machine")
+    return found
+
+
+def _room(chosen: argparse.Namespace) -> int:
+    from course_lib.links import CodeError, new_code, room_secret
+    from instructor.joined_room.kept_state import KeptStateError, read_room_file
+    from instructor.joined_room.planned.neighbours import room_plan
+
+    try:
+        _check_bounds(chosen)
+        kept = read_room_file(chosen.state) if chosen.state.is_file() else None
+        code = chosen.code or new_code()
+        secret = room_secret(code)
+        if kept is not None and kept.ends_at <= time.time():
+            kept = None  # of another day
+        if kept is not None and kept.check != _check_of(secret):
+            raise KeptStateError(
+                f"a room was running, {chosen.state}. Go on with --code and the code that it had, "
+                "or delete the file"
+            )
+        plan = room_plan(kept.plan if kept else chosen.plan, kept.piers if kept else chosen.piers)
+        chosen.state.parent.mkdir(parents=True, exist_ok=True)
+    except (CodeError, KeptStateError, OSError, ValueError) as problem:
+        say(str(problem), sys.stderr)
+        return 1
+    if not (chosen.yes or _is_allowed()):
+        say("Then nothing is opened. Ask those who run the network, and come back.", sys.stderr)
+        return 1
+    day = _day(chosen.hours) if kept is None else _until(kept.ends_at)
+    try:
+        asyncio.run(_serve(chosen, code, secret, plan, kept, day))
+    except OSError as problem:
+        say(f"--at {chosen.at.ip}: the room cannot be opened there: {problem.strerror}. It must be "
+            "an address of this machine, and both ports free.", sys.stderr)  # fmt: skip
+        return 1
+    except KeyboardInterrupt:
+        pass
+    say("The room is over: everybody's links have ended, and nothing of it is kept.")
+    return 0
+
+
+def _check_bounds(chosen: argparse.Namespace) -> None:
+    if not 0 < chosen.hours <= MOST_HOURS:
+        raise ValueError(f"--hours {chosen.hours:g}: a room lasts {MOST_HOURS:g} hours at most")
+    if not 0.1 <= chosen.rate <= MOST_RATE_MBIT:
+        raise ValueError(f"--rate {chosen.rate:g}: 0.1 to {MOST_RATE_MBIT:g} Mbit/s")
+
+
+def _is_allowed() -> bool:
+    """Ask; where nobody can answer, it is not allowed."""
+    if not sys.stdin.isatty():
+        say("Nobody can be asked here whether it is allowed; say --yes if it is.", sys.stderr)
+        return False
+    return input(ASKED).strip().lower() == "yes"
+
+
+def _day(hours: float) -> _Day:
+    """Return the end: after so many hours, and with the day at the latest."""
+    now = datetime.datetime.now().astimezone()
+    tomorrow = (now + datetime.timedelta(days=1)).replace(hour=0, minute=0, second=0, microsecond=0)
+    return _until(min(now + datetime.timedelta(hours=hours), tomorrow).timestamp())
+
+
+def _until(ends_at: float) -> _Day:
+    return _Day(time.monotonic() + ends_at - time.time(), ends_at)
+
+
+def _check_of(secret: bytes) -> str:
+    """Return what tells whether a code is that of a room, and nothing else of it."""
+    from course_lib.links.keys import derived_key
+
+    return derived_key(secret, "state of a room").hex()
+
+
+async def _serve(
+    chosen: argparse.Namespace, code: str, secret: bytes, plan: "RoomPlan",
+    kept: "RoomFile | None", day: _Day,
+) -> None:  # fmt: skip
+    """Open the room, say how to get in, and stay until it is over."""
+    from instructor.joined_room import kept_state
+    from instructor.joined_room.register import Register, RoomTerms
+    from instructor.joined_room.room_server import RoomServer
+
+    hint = f"{code[:3]}-..."
+    terms = RoomTerms(NAME, hint, day.ends_at_s, chosen.way, chosen.rate * 1e6)
+    piers, check = len(plan.places), _check_of(secret)
+
+    def keep(register: Register) -> kept_state.RoomFile:
+        return kept_state.RoomFile(NAME, check, plan.kind, piers, day.ends_at, register.kept())
+
+    state = kept.state if kept else kept_state.KeptState()
+    register = Register(plan, terms, state, time.monotonic())
+    server = RoomServer(register, secret, chosen.at.network, path=chosen.state, keep=keep)
+    port, screen_port = server.open(str(chosen.at.ip), chosen.port, chosen.screen_port)
+    ends = datetime.datetime.fromtimestamp(day.ends_at).strftime("%H:%M")
+    say(f"A room for {piers} piers ({plan.kind}), open to {chosen.at.network} until {ends}.\n\n"
+        f"Code:    {code}\nScreen:  http://127.0.0.1:{screen_port}/screen   (this machine only)\n\n"
+        "What students type at the end of workbook 12:\n\n"
+        f'    join_room("{code}", at="{chosen.at.ip}:{port}")\n\n'
+        f"A link carries {chosen.rate:g} Mbit/s at most. Ctrl-C ends the room for everybody. If "
+        "this machine fails, links go on: start it again with --code.")  # fmt: skip
+    sys.stdout.flush()
+    await server.run()

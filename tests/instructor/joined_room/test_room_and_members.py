@@ -1,0 +1,220 @@
+"""A room and its members, over real sealed WebSockets on loopback; piers are stand-ins."""
+
+import asyncio
+import contextlib
+import ipaddress
+import json
+import threading
+
+import pytest
+from tornado.httpclient import HTTPClientError, HTTPRequest
+from tornado.websocket import WebSocketClosedError, websocket_connect
+
+from course_lib.joining import messages as said
+from course_lib.joining.member import Member
+from course_lib.joining.room_talk import LostRoomError, WrongCodeError
+from course_lib.links import new_code, room_secret
+from instructor.joined_room.kept_state import RoomFile, read_room_file
+from instructor.joined_room.planned.neighbours import room_plan
+from instructor.joined_room.register import Register, RoomTerms
+from instructor.joined_room.room_server import RoomServer
+from machines.processes import until
+from networks.pier_stand_in import PierStandIn
+
+SECRET = room_secret(new_code())
+LOOPBACK = ipaddress.ip_network("127.0.0.0/8")
+ENDS_IN_S = 3600.0
+
+
+class RunningRoom:
+    """A room in a thread of its own; `kill` ends it without a word."""
+
+    def __init__(self, path, port=0, kept=None, piers=6, network=LOOPBACK):
+        self._loop, self._ready = asyncio.new_event_loop(), threading.Event()
+        self._path, self._kept, self._network = path, kept, network
+        self._wanted, self._piers = port, piers
+        self._thread = threading.Thread(target=self._turn, daemon=True)
+        self._thread.start()
+        assert self._ready.wait(60)
+
+    def _turn(self):
+        asyncio.set_event_loop(self._loop)
+        self._loop.run_until_complete(self._open())
+        self._ready.set()
+        self._loop.run_forever()
+        self._loop.close()
+
+    async def _open(self):
+        now_s = self._loop.time()
+        terms = RoomTerms("Quay", "ABC-…", now_s + ENDS_IN_S)
+        state = () if self._kept is None else (self._kept.state,)
+        register = Register(room_plan("ring", self._piers), terms, *state, now_s=now_s)
+        keep = lambda one: RoomFile("Quay", "check", "ring", self._piers, 1e9, one.kept())  # noqa: E731
+        self.server = RoomServer(register, SECRET, self._network, path=self._path, keep=keep,
+                                 clock=self._loop.time)  # fmt: skip
+        self.port, self.screen_port = self.server.open("127.0.0.1", self._wanted, 0)
+
+    def call(self, function, *arguments):
+        """Call something in the room's own thread."""
+
+        async def called():
+            got = function(*arguments)
+            return await got if asyncio.iscoroutine(got) else got
+
+        return asyncio.run_coroutine_threadsafe(called(), self._loop).result(60)
+
+    def kill(self):
+        if self._thread.is_alive():
+            self.call(self.server.stop)
+            self._loop.call_soon_threadsafe(self._loop.stop)
+            self._thread.join()
+
+    def states(self):
+        return [member.state for member in self.call(self.server.view).members]
+
+    def member(self, student, secret=SECRET):
+        member = Member(f"127.0.0.1:{self.port}", secret, student, PierStandIn())
+        member.begin()
+        return member
+
+
+@pytest.fixture
+def room(tmp_path):
+    room = RunningRoom(tmp_path / "room.json")
+    yield room
+    room.kill()
+
+
+@pytest.fixture
+def members():
+    joined = []
+    yield joined
+    for member in joined:
+        member.close()
+        assert member._pier.is_closed.is_set()
+
+
+def test_members_join_hear_of_each_other_leave_and_are_told_when_it_is_over(room, members):
+    first, second = (room.member(name) for name in ("a", "b"))
+    members += [first, second]
+    assert first.first.result(60).pier != second.first.result(60).pier
+    number = next(line.number for line in first.first.result().lines
+                  if line.neighbour == second.first.result().pier)  # fmt: skip
+    until(lambda: all(one._pier.lines.get(number) and one._pier.lines[number].addresses
+                      for one in (first, second)))  # fmt: skip
+    assert first._pier.lines[number].addresses == (("127.0.0.1", 5000 + number),)
+    until(lambda: room.call(room.server.view).links[number].state == "up")  # both have reported
+    second.close()
+    until(lambda: first._pier.lines[number].addresses == ())
+    assert sorted(room.states()[:2]) == ["gone", "here"]
+    room.call(room.server.close)
+    until(lambda: first.standing.is_over)
+    assert "is over" in first.standing.words
+    assert first._pier.is_closed.wait(60)
+    assert not room._path.exists()  # it ends with the day
+
+
+def test_the_room_is_killed_and_started_again_and_nobody_loses_a_neighbour(room, members):
+    members += [room.member(name) for name in "abc"]
+    piers = [member.first.result(60).pier for member in members]
+    until(lambda: all(len([x for x in m._pier.lines.values() if x.addresses]) == 2
+                      for m in members))  # fmt: skip
+    before = [dict(member._pier.lines) for member in members]
+    until(lambda: room._path.exists() and len(read_room_file(room._path).state.given) == 3)
+    text = room._path.read_text()
+    assert "127." not in text
+    assert room._path.stat().st_mode & 0o077 == 0
+    room.kill()
+    until(lambda: not any(member.standing.is_on_line for member in members))
+    assert "links go on" in members[0].standing.words
+    again = RunningRoom(room._path, room.port, read_room_file(room._path))
+    try:
+        until(lambda: again.states() == ["here"] * 3 + ["awaited"] * 3)
+        assert [member.standing.placed.pier for member in members] == piers
+        until(lambda: all(member.standing.report and member.standing.is_on_line
+                          for member in members))  # fmt: skip
+        assert [dict(member._pier.lines) for member in members] == before
+        assert not any(member._pier.is_closed.is_set() for member in members)
+    finally:
+        again.kill()
+
+
+def test_the_same_student_twice_and_a_wrong_code(room, members):
+    early = room.member("a")
+    members.append(early)
+    pier = early.first.result(60).pier
+    members.append(room.member("a"))
+    assert members[1].first.result(60).pier == pier
+    until(lambda: early.standing.is_over)
+    assert "elsewhere" in early.standing.words
+    assert early._pier.is_closed.wait(60)
+    stranger = room.member("b", room_secret(new_code()))
+    with pytest.raises(WrongCodeError, match="another code"):
+        stranger.first.result(60)
+    assert room.states() == ["here", *["awaited"] * 5]
+    stranger.close()
+
+
+def test_nobody_from_elsewhere_comes_in_and_what_is_no_talk_is_shut_out(tmp_path, room, members):
+    narrow = RunningRoom(tmp_path / "narrow.json", network=ipaddress.ip_network("192.0.2.0/24"))
+    try:
+        with pytest.raises(LostRoomError, match="403"):
+            narrow.member("a").first.result(60)
+    finally:
+        narrow.kill()
+
+    async def codes():
+        """Say odd things at the door; return with which code it was shut."""
+        found = []
+        for odd in (b"", b"x" * 32, b"x" * 1000, "text"):
+            line = await websocket_connect(f"ws://127.0.0.1:{room.port}/member")
+            with contextlib.suppress(WebSocketClosedError):  # it may be shut at the first
+                for each in (odd, b"y" * 100):
+                    await line.write_message(each, binary=isinstance(each, bytes))
+            while await line.read_message() is not None:
+                pass
+            found.append(line.close_code)
+            line.close()
+        page = HTTPRequest(f"ws://127.0.0.1:{room.port}/member",
+                           headers={"Origin": "http://example.com"})  # fmt: skip
+        with pytest.raises(HTTPClientError, match="403"):
+            await websocket_connect(page)
+        return found
+
+    assert asyncio.run(codes()) == [4001] * 4
+    assert room.states() == ["awaited"] * 6
+    members.append(room.member("a"))  # and the door is open for whoever has the code
+    assert members[0].first.result(60)
+
+
+def test_the_screen_sees_the_room_and_wishes_reach_members(room, members):
+    members += [room.member(name) for name in "ab"]
+    for member in members:
+        member.first.result(60)
+
+    async def look():
+        at = f"127.0.0.1:{room.screen_port}"
+        page = HTTPRequest(f"ws://{at}/screen/updates", headers={"Origin": f"http://{at}"})
+        line = await websocket_connect(page)
+        view = json.loads(await line.read_message())
+        piers = [one["pier"] for one in view["members"] if one["state"] == "here"]
+        for wish in ({"wish": "pull", "link": 0},
+                     {"wish": "stream", "source": piers[0], "destination": piers[1]}):  # fmt: skip
+            await line.write_message(json.dumps(wish))
+        while not (view.get("stream") and view["links"][0]["state"] == "pulled"):
+            view = json.loads(await line.read_message())
+            assert "refused" not in view
+        line.close()
+        return view
+
+    view = asyncio.run(look())
+    assert view["room"] == "Quay"
+    first, second = (
+        next(one for one in members if one.standing.placed.pier == view["stream"][end])
+        for end in ("source", "destination")
+    )
+    kinds = lambda one: [type(wish).__name__ for wish in one._pier.wishes]  # noqa: E731
+    until(lambda: kinds(second) == ["AwaitStream"])
+    second.tell(said.Arrived(second._pier.wishes[0].stream, (), 0.0))
+    until(lambda: kinds(first) == ["SendStream"])
+    until(lambda: all(one._pier.lines[0].is_pulled for one in members))
