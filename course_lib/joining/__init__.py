@@ -3,11 +3,9 @@
 * `messages`, `plain_messages` - what the room and its members tell each other, as plain values;
 * `sealed_talk` - nobody without the code can read that, or say any of it;
 * `student_id` - by what the room knows a student again: a number drawn by lot;
-* `own_pier` - the network at one's own pier, by what the room has told;
-* `pier_network`, `live_pier`, `simulated_pier` - that network as it runs: between real kernels, or
-  simulated in real time;
+* `piers` - the network at one's own pier, live or simulated;
 * `member`, `room_talk` - what a member does, and the line to the room that it does it by;
-* `joining`, `room_panel` - what a workbook calls, and what it shows.
+* `joining`, `room_panel`, `panel_page` - what a workbook calls, and what it shows.
 
 Only with the permission of those who run the network of the room, and only for as long as the room
 says. What a site allows on its own lines, its policy and the law say.

@@ -11,9 +11,9 @@ import ipaddress
 from typing import NamedTuple
 
 from course_lib.joining.member import Member
+from course_lib.joining.piers.running_pier import RunningPier
 from course_lib.joining.room_panel import RoomPanel
 from course_lib.joining.room_talk import LostRoomError
-from course_lib.joining.running_pier import RunningPier
 from course_lib.joining.student_id import student_id
 from course_lib.links.room_codes import room_secret
 from course_lib.live.ability import Ability, live_ability
@@ -62,10 +62,10 @@ def join_room(
 
 def _pier(secret: bytes, router: Recipe | None, ability: Ability) -> RunningPier:
     if ability.is_there:
-        from course_lib.joining.live_pier import LivePier
+        from course_lib.joining.piers.live_pier import LivePier
 
         return LivePier(secret, router)
-    from course_lib.joining.simulated_pier import SimulatedPier
+    from course_lib.joining.piers.simulated_pier import SimulatedPier
 
     return SimulatedPier(secret, router)
 

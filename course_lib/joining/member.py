@@ -14,8 +14,8 @@ from concurrent.futures import Future, ThreadPoolExecutor
 from typing import Any, NamedTuple
 
 from course_lib.joining import messages as said
+from course_lib.joining.piers.running_pier import RunningPier
 from course_lib.joining.room_talk import LostRoomError, RoomTalk, WrongCodeError
-from course_lib.joining.running_pier import RunningPier
 
 RETRY_S = 1.0
 REPORT_EVERY_S = 1.0
@@ -91,7 +91,7 @@ class Member:
             except LostRoomError as problem:
                 self._lost(problem)
             except Exception as problem:  # whatever it was: said, and not left half done
-                self._end(f"this member has ended by a fault of ours: {problem!r}")
+                self._end(f"this pier has ended: {problem}")
                 if not self.first.done():
                     self.first.set_exception(problem)
             with contextlib.suppress(TimeoutError):

@@ -190,12 +190,13 @@ class RouteTold:
 class Report:
     """What a member's router does, once a second.
 
-    expired: packets that have lived too long, and ended here (RFC 792, type 11).
+    forwarded: packets of others. astray: those of them that left by another line than its own table
+    says.
     """
 
     is_alive: bool
     forwarded: int
-    expired: int
+    astray: int
     lines: tuple[LineReport, ...]
     routes: tuple[RouteTold, ...]
     complaints: tuple[str, ...]

@@ -32,8 +32,8 @@ class RoomPanel(VBox):  # type: ignore[misc]  # ipywidgets has no types
 
     def leave(self) -> None:
         """Leave the room."""
-        self._is_left.set()
         self.member.close()
+        self._is_left.set()
         if threading.current_thread() is not self._watch:
             self._watch.join()
 

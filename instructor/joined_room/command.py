@@ -3,7 +3,6 @@
 __all__ = ["register"]
 
 import argparse
-import asyncio
 import datetime
 import ipaddress
 import sys
@@ -95,6 +94,8 @@ def _interface(text: str) -> ipaddress.IPv4Interface:
 
 
 def _room(chosen: argparse.Namespace) -> int:
+    import asyncio
+
     from course_lib.links import CodeError, new_code, room_secret
     from instructor.joined_room.kept_state import KeptStateError, read_room_file
     from instructor.joined_room.planned.neighbours import room_plan

@@ -30,6 +30,7 @@ from instructor.joined_room.seats import Seat, Seats, SeatsTakenError
 STREAM_INTERVAL_S, STREAM_COUNT = 1 / 150, 150 * 300  # five minutes at most
 ROUTES_SETTLE_S = 12.0  # no table is called wrong before: the protocols' own timers need time
 LOOK_EVERY_S = 2.0
+FEWEST_ASTRAY = 20  # some may go so while routes change
 MOST_FAULTS, LONGEST_FAULT = 3, 100
 
 
@@ -253,6 +254,8 @@ class Register:
             own = told.setdefault(pier, [])
             if not report.is_alive:
                 own.insert(0, "its router has ended")
+            if report.astray >= FEWEST_ASTRAY:
+                own.append(f"{report.astray:,} packets left by another line than its table says")
             own += [" ".join(text.split())[:LONGEST_FAULT] for text in report.complaints[-1:]]
         return {pier: tuple(words[:MOST_FAULTS]) for pier, words in told.items() if words}
 

@@ -99,7 +99,7 @@ def test_it_reads_in_one_sitting(unit):
     """A section on real packets has a limit of its own.
 
     It comes last, earns no points, needs a machine that can do it, and can wait for another day.
-    The one of unit 12 belongs to what the unit is about, and has a number. There the room comes last.
+    The one of unit 12 belongs to what the unit is about, and has a number; the room comes last.
     """
     main, live = [], []
     part = main

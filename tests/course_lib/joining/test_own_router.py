@@ -1,7 +1,7 @@
 """A router that finds its routes by the room's protocol, and forwards as its owner wrote."""
 
 from course_lib.forwarding.router import Router
-from course_lib.joining.own_router import room_recipe, room_router
+from course_lib.joining.piers.own_router import room_recipe, room_router
 from course_lib.live.carrying.recipes import SourceRecipe, make_router
 from course_lib.network.hosts.host import Host
 from course_lib.network.probes import echo_requests
@@ -26,6 +26,19 @@ OWN = SourceRecipe(
     "    return Plain(interfaces, routes)\n",
     "make_mine",
 )
+TURNS_BACK = """
+class Turned(Plain):
+    def __init__(self, interfaces, routes):
+        super().__init__(interfaces, routes)
+        self._macs = {each.name: each.hardware_address for each in interfaces}
+        self._plain, self.receive = self.receive, self._turn
+    def _turn(self, now_s, interface, frame):
+        if frame[12:14] != b"\\x08\\x00" or interface == "to the host":
+            return self._plain(now_s, interface, frame)
+        return [(interface, frame[6:12] + self._macs[interface] + frame[12:])]
+def make_turned(interfaces, routes):
+    return Turned(interfaces, routes)
+"""
 
 
 def network_of(plan, recipes):
@@ -61,11 +74,23 @@ def test_an_own_router_learns_the_room_s_routes_and_carries_the_others_packets()
     assert len(inside.routes()) == len(plan.places) + len(plan.links)
     assert all(echo_requests(network, "host 4", "host 3", count=3))
     assert inside.counters["forwarded"] > 0
+    assert inside.counters["carried for others"] == 6  # three requests, three answers
+    assert inside.counters["sent astray"] == 0
     before = inside.routes()
     network.cut("link 3")  # of 4
     network.run_until(network.now_s + 8.0)
     assert set(before) - set(inside.routes()) == {pier_network(4).block}
     assert all(echo_requests(network, "host 1", "host 3", count=3))
+
+
+def test_what_leaves_by_another_line_than_the_table_says_has_gone_astray():
+    plan = room_plan("tree", 6)
+    turned = SourceRecipe(OWN.source + TURNS_BACK, "make_turned")
+    network = network_of(plan, {1: turned})
+    network.run_until(8.0)
+    assert not any(echo_requests(network, "host 4", "host 3", count=3))
+    inside = network.routers[plan.places[1].pier]
+    assert inside.counters["sent astray"] == inside.counters["carried for others"] > 0
 
 
 def test_without_an_own_one_the_library_s_router_is_inside():

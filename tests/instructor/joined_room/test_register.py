@@ -53,7 +53,7 @@ def report(plan, pier, up=(), routes=(), octets=0, frames_in=0, lost=0, **other)
             far = link_interface(number, plan.links[number].index(to), "")
             hop, interface = format_address(far.address), "a line"
         table.append(said.RouteTold(str(pier_network(destination).block), hop, interface))
-    fields = {"is_alive": True, "forwarded": 0, "expired": 0, "complaints": ()} | other
+    fields = {"is_alive": True, "forwarded": 0, "astray": 0, "complaints": ()} | other
     return said.Report(lines=lines, routes=tuple(table), **fields)
 
 
@@ -221,6 +221,13 @@ def test_a_single_odd_entry_names_nobody_and_a_crash_is_said_in_its_own_words():
     register.came(31.0, 2, "192.0.2.1", told)
     ended = faults(register.view(31.0))
     assert ended == {"Lantern Pier": ("its router has ended", "receive raised KeyError: 7")}
+
+
+def test_a_router_that_does_not_as_its_table_says_is_named():
+    register = room_of(["a", "b"])
+    for astray, words in ((3, ()), (40, ("40 packets left by another line than its table says",))):
+        register.came(1.0, 1, "192.0.2.2", report(register.plan, 1, astray=astray))
+        assert faults(register.view(1.0)).get("Reed Pier", ()) == words
 
 
 def test_a_stream_is_watched_by_its_numbers_and_a_stall_is_told_when_it_is_over():

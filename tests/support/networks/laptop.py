@@ -13,8 +13,8 @@ import signal
 import sys
 import time
 
-from course_lib.joining.live_pier import LivePier
 from course_lib.joining.member import Member
+from course_lib.joining.piers.live_pier import LivePier
 from course_lib.links import room_secret
 from course_lib.live.carrying.recipes import SourceRecipe
 from course_lib.prefixes.text import parse_address

@@ -6,9 +6,9 @@ from collections.abc import Iterable
 from typing import NamedTuple
 
 from course_lib.ip.packets import Interface
-from course_lib.joining.line_terms import LineBook
 from course_lib.joining.messages import InterfaceTold, LineReport, Placed, Report, RouteTold
-from course_lib.joining.own_router import CARRIED, room_recipe
+from course_lib.joining.piers.line_terms import LineBook
+from course_lib.joining.piers.own_router import ASTRAY, CARRIED, room_recipe
 from course_lib.live.carrying.recipes import Recipe, SourceRecipe
 from course_lib.live.outer_links.outer_link import OuterLink
 from course_lib.live.private_network.plan import LiveHost, LiveLink, LivePlan, LiveRouter
@@ -20,7 +20,6 @@ from course_lib.steering.states import RouterState
 HOST = "host"
 ECHOES, ECHO_EVERY_S = 5, 0.4  # one may pass while a router looks at another packet
 MOST_ROUTES = 400
-_EXPIRED = ("too old", "dropped: time to live exceeded")
 
 
 class OwnPier(NamedTuple):
@@ -87,9 +86,9 @@ def report_of(
         for route in state.routes[:MOST_ROUTES]
     )
     counters = state.counters
-    expired = sum(number for name, number in counters.items() if name in _EXPIRED)
     told = (*complaints, *state.complaints)
-    return Report(True, counters.get(CARRIED, 0), expired, tuple(lines), routes, told)
+    carried, astray = (counters.get(name, 0) for name in (CARRIED, ASTRAY))
+    return Report(True, carried, astray, tuple(lines), routes, told)
 
 
 def _interface(told: InterfaceTold) -> Interface:

@@ -7,7 +7,7 @@ have changed, before the next frame. What it knew of its neighbours' hardware ad
 ask for once more.
 """
 
-__all__ = ["CARRIED", "RemadeRouter", "RoomRouter", "room_recipe", "room_router"]
+__all__ = ["ASTRAY", "CARRIED", "RemadeRouter", "RoomRouter", "room_recipe", "room_router"]
 
 from collections.abc import Callable, Mapping, Sequence
 from typing import Any, cast
@@ -18,10 +18,17 @@ from course_lib.headers.assigned_numbers import ETHER_TYPE_IPV4
 from course_lib.headers.ethernet import ETHERNET_OCTETS
 from course_lib.ip.packets import Interface, OutgoingFrame
 from course_lib.live.carrying.recipes import Recipe, SourceRecipe
-from course_lib.live.speaking_routers.speaking_router import SpeakingRouter, speaking_router
+from course_lib.live.speaking_routers.speaking_router import (
+    Neighbour,
+    SpeakingRouter,
+    speaking_router,
+)
 from course_lib.prefixes.prefix import Prefix
+from course_lib.routing.protocol import RoutingProtocol
 
-CARRIED = "carried for others"
+CARRIED, ASTRAY = "carried for others", "sent astray"
+_DESTINATION = slice(ETHERNET_OCTETS + 16, ETHERNET_OCTETS + 20)  # RFC 791, section 3.1
+_MOST_WAYS = 1000
 _IPV4, _TYPE = ETHER_TYPE_IPV4.to_bytes(2, "big"), slice(ETHERNET_OCTETS - 2, ETHERNET_OCTETS)
 Route = tuple[Prefix, int | None, str]
 MakeRouter = Callable[[list[Interface], list[Route]], Any]
@@ -90,25 +97,60 @@ class RoomRouter(SpeakingRouter):
     """A router that speaks the room's protocol, and counts what it carries for others.
 
     That is what leaves by a line when something has come in by a line. The few packets that it says
-    itself there, as errors, are counted with it.
+    itself there, as errors, are counted with it. What leaves by another line than the routes say
+    has gone astray: then the router inside does not as its table tells it.
     """
 
-    carried = 0
+    carried = astray = 0
+
+    def __init__(
+        self,
+        router: Router,
+        protocol: RoutingProtocol[Prefix],
+        neighbours: Mapping[str, Neighbour],
+    ) -> None:
+        """Take the same as a `SpeakingRouter`."""
+        super().__init__(router, protocol, neighbours)
+        self._ways = dict[bytes, str | None]()  # what `_way_to` found
 
     def receive(self, now_s: float, interface: str, frame: bytes) -> list[OutgoingFrame]:
         """Take in a frame, and count what it lets go."""
         sent = super().receive(now_s, interface, frame)
         if interface in self.adjacent:
-            self.carried += sum(each.interface in self.adjacent and each.frame[_TYPE] == _IPV4
-                                for each in sent)  # fmt: skip
+            for each in sent:
+                self._count(each)
         return sent
+
+    def _count(self, sent: object) -> None:
+        """Count what the router inside lets go; what no line can carry is for others to name."""
+        match sent:
+            case (str(line), bytes(frame)) if line in self.adjacent and frame[_TYPE] == _IPV4:
+                self.carried += 1
+                self.astray += self._way_to(frame[_DESTINATION]) != line
+
+    def _way_to(self, destination: bytes) -> str | None:
+        """Return by which interface the routes send packets for an address; None: by none."""
+        if destination not in self._ways:
+            address = int.from_bytes(destination, "big")
+            routes = {each.prefix: name for name, each in self.router.interfaces.items()}
+            routes |= {prefix: link for prefix, (link, _) in self._mirror.installed().items()}
+            fitting = [prefix for prefix in routes if prefix.contains(address)]
+            longest = max(fitting, key=lambda prefix: prefix.length, default=None)
+            self._ways[destination] = None if longest is None else routes[longest]
+        return self._ways[destination]
+
+    def _install(self) -> None:
+        before = self._mirror.installed()
+        super()._install()
+        if self._mirror.installed() != before or len(self._ways) > _MOST_WAYS:
+            self._ways.clear()
 
     @property
     def counters(self) -> Mapping[str, int]:
         """What the router inside has counted, and what was carried for others."""
         told = getattr(self.router, "counters", {})
         named = told.by_name() if hasattr(told, "by_name") else dict(told)
-        return {**named, CARRIED: self.carried}
+        return {**named, CARRIED: self.carried, ASTRAY: self.astray}
 
 
 def room_router(
@@ -141,7 +183,7 @@ def room_recipe(
         source, make = "\n".join((own.before, own.source, own.after)), f", {own.function}"
     plain = {link: tuple(neighbour) for link, neighbour in neighbours.items()}
     return SourceRecipe(
-        "from course_lib.joining.own_router import room_router\n"
+        "from course_lib.joining.piers.own_router import room_router\n"
         "def make_room_router(interfaces):\n"
         f"    return room_router({name!r}, interfaces, {plain!r}, {way!r}{make})\n",
         "make_room_router",

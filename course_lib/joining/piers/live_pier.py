@@ -12,7 +12,6 @@ import time
 from collections.abc import Mapping
 from typing import Any
 
-from course_lib.joining.line_terms import LineBook
 from course_lib.joining.messages import (
     AwaitStream,
     EndStream,
@@ -24,9 +23,17 @@ from course_lib.joining.messages import (
     SendEcho,
     SendStream,
 )
-from course_lib.joining.own_pier import ECHO_EVERY_S, ECHOES, HOST, own_pier, plan_of, report_of
-from course_lib.joining.running_pier import Hears, is_between
-from course_lib.joining.stream_arrivals import EVERY_S, StreamArrivals
+from course_lib.joining.piers.line_terms import LineBook
+from course_lib.joining.piers.own_pier import (
+    ECHO_EVERY_S,
+    ECHOES,
+    HOST,
+    own_pier,
+    plan_of,
+    report_of,
+)
+from course_lib.joining.piers.running_pier import Hears, is_between
+from course_lib.joining.piers.stream_arrivals import EVERY_S, StreamArrivals
 from course_lib.links.over_udp.udp_socket import open_udp_socket
 from course_lib.live.carrying.followed_packet import FollowedPacket
 from course_lib.live.carrying.recipes import Recipe
