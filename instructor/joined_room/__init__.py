@@ -1,6 +1,6 @@
 """Laptops of one room, joined into one network: who is whose neighbour, who is there, what flows.
 
-* `planned` - piers, neighbours and addresses: they stand before anybody joins;
+* `pier_names`, `neighbours`, `addresses` - the plan: it stands before anybody joins;
 * `seats`, `placing` - whose pier is whose, who is asleep or gone, and what each is told;
 * `reported` - what members report, and what it means;
 * `room_view`, `screen` - what the screen at the front shows, as plain values, and its page;

@@ -15,7 +15,7 @@ from course_lib.commands.terminal_words import say
 
 if TYPE_CHECKING:
     from instructor.joined_room.kept_state import RoomFile
-    from instructor.joined_room.planned.neighbours import RoomPlan
+    from instructor.joined_room.neighbours import RoomPlan
 
 STATE = Path(".output/room-state.json")
 NAME = "Quillwater Ferries"
@@ -98,7 +98,7 @@ def _room(chosen: argparse.Namespace) -> int:
 
     from course_lib.links import CodeError, new_code, room_secret
     from instructor.joined_room.kept_state import KeptStateError, read_room_file
-    from instructor.joined_room.planned.neighbours import room_plan
+    from instructor.joined_room.neighbours import room_plan
 
     try:
         _check_bounds(chosen)

@@ -7,8 +7,8 @@ from collections.abc import Iterable
 from course_lib.ip.packets import Interface
 from course_lib.joining.messages import InterfaceTold, Lines, LineTold, Placed, PlacedLine
 from course_lib.prefixes.text import format_address
-from instructor.joined_room.planned.addresses import link_interface, pier_network
-from instructor.joined_room.planned.neighbours import RoomPlan
+from instructor.joined_room.addresses import link_interface, pier_network
+from instructor.joined_room.neighbours import RoomPlan
 from instructor.joined_room.seats import Seats
 
 

@@ -15,10 +15,10 @@ from typing import Any, NamedTuple
 
 from course_lib.joining import messages as said
 from course_lib.prefixes.text import format_address
+from instructor.joined_room.addresses import pier_network
 from instructor.joined_room.kept_state import KeptState
+from instructor.joined_room.neighbours import RoomPlan
 from instructor.joined_room.placing import lines_told, placed
-from instructor.joined_room.planned.addresses import pier_network
-from instructor.joined_room.planned.neighbours import RoomPlan
 from instructor.joined_room.reported.faults import Wrong, faults_of_tables, wrong_entries
 from instructor.joined_room.reported.link_books import LinkBooks
 from instructor.joined_room.reported.route_books import RouteBooks

@@ -5,8 +5,8 @@ __all__ = ["RouteBooks"]
 from course_lib.joining.messages import RouteTold
 from course_lib.prefixes.prefix import Prefix, parse_prefix
 from course_lib.prefixes.text import PrefixError, parse_address
-from instructor.joined_room.planned.addresses import link_interface, pier_network
-from instructor.joined_room.planned.neighbours import RoomPlan
+from instructor.joined_room.addresses import link_interface, pier_network
+from instructor.joined_room.neighbours import RoomPlan
 
 
 class RouteBooks:

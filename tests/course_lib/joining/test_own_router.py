@@ -7,8 +7,8 @@ from course_lib.network.hosts.host import Host
 from course_lib.network.probes import echo_requests
 from course_lib.network.simulation import Network
 from course_lib.network.wires import End, Wire
-from instructor.joined_room.planned.addresses import link_interface, pier_network
-from instructor.joined_room.planned.neighbours import room_plan
+from instructor.joined_room.addresses import link_interface, pier_network
+from instructor.joined_room.neighbours import room_plan
 
 OWN = SourceRecipe(
     "from course_lib.forwarding import Router\n"

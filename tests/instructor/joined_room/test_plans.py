@@ -8,9 +8,9 @@ import pytest
 from course_lib.network.plan_checks import AddressBook
 from course_lib.network.wires import End, Wire
 from course_lib.prefixes.text import format_address
-from instructor.joined_room.planned.addresses import ROOM_BLOCK, link_interface, pier_network
-from instructor.joined_room.planned.neighbours import PLANS, room_plan
-from instructor.joined_room.planned.pier_names import MOST_PIERS
+from instructor.joined_room.addresses import ROOM_BLOCK, link_interface, pier_network
+from instructor.joined_room.neighbours import PLANS, room_plan
+from instructor.joined_room.pier_names import MOST_PIERS
 
 SIZES = (2, 3, 4, 5, 6, 9, 24, 37, MOST_PIERS)
 EVERY_PLAN = [*(("ring", n) for n in SIZES), *(("tree", n) for n in SIZES), ("map", None)]

@@ -3,7 +3,7 @@
 import pytest
 
 from course_lib.joining import messages as said
-from instructor.joined_room.planned.neighbours import room_plan
+from instructor.joined_room.neighbours import room_plan
 from instructor.joined_room.register import Register, RoomError, RoomTerms
 from instructor.joined_room.seats import ASLEEP_AFTER_S, GIVEN_AWAY_AFTER_S
 
@@ -41,7 +41,7 @@ def states(register, now_s):
 def report(plan, pier, up=(), routes=(), octets=0, frames_in=0, lost=0, **other):
     """Return a report; routes: blocks by the pier whose they are, to the pier that is sent to."""
     from course_lib.prefixes.text import format_address
-    from instructor.joined_room.planned.addresses import link_interface, pier_network
+    from instructor.joined_room.addresses import link_interface, pier_network
 
     lines = tuple(said.LineReport(n, n in up, 0, octets, frames_in, 0, lost)
                   for n in plan.links_of(pier))  # fmt: skip

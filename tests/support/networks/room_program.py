@@ -13,7 +13,7 @@ from pathlib import Path
 
 from course_lib.links import room_secret
 from instructor.joined_room.kept_state import RoomFile, read_room_file
-from instructor.joined_room.planned.neighbours import room_plan
+from instructor.joined_room.neighbours import room_plan
 from instructor.joined_room.register import Register, RoomTerms
 from instructor.joined_room.room_server import RoomServer
 from instructor.joined_room.screen.screen_wishes import Wish, WishError

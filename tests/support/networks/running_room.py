@@ -7,7 +7,7 @@ import threading
 from course_lib.joining.member import Member
 from course_lib.links import new_code, room_secret
 from instructor.joined_room.kept_state import RoomFile
-from instructor.joined_room.planned.neighbours import room_plan
+from instructor.joined_room.neighbours import room_plan
 from instructor.joined_room.register import Register, RoomTerms
 from instructor.joined_room.room_server import RoomServer
 from networks.pier_stand_in import PierStandIn

@@ -21,7 +21,7 @@ from typing import NamedTuple
 
 from course_lib.ferry.network import HOSTS
 from course_lib.live.ferry_plans import fleet_network
-from instructor.joined_room.planned.pier_names import MOST_PIERS, pier_names
+from instructor.joined_room.pier_names import MOST_PIERS, pier_names
 
 PLANS = ("ring", "tree", "map")
 FEWEST_PIERS = 2

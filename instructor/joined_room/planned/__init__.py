@@ -1,1 +1,0 @@
-"""The plan of a room, which stands before anybody joins: piers, neighbours, addresses."""
