@@ -1,6 +1,6 @@
 """What a member sees of itself: its lines, its routes, what it carries for others; as a page."""
 
-__all__ = ["panel_page"]
+__all__ = ["panel_page", "routes_page"]
 
 from collections.abc import Iterable, Sequence
 from html import escape
@@ -9,19 +9,34 @@ from course_lib.joining.member import Standing
 from course_lib.joining.messages import LineReport, LineTold, Placed, PlacedLine, Report, RouteTold
 
 _BITS = 8
+_STYLE = """<style>
+.room-table { border-collapse: collapse; text-align: left; }
+.room-table caption { text-align: left; font-weight: bold; padding: 0.6em 0 0.2em; }
+.room-table th, .room-table td { padding: 0.1em 1.2em 0.1em 0; font-weight: normal; }
+.room-table .number { text-align: right; }
+</style>"""
 
 
 def panel_page(now: Standing, before: Report | None = None, apart_s: float = 1.0) -> str:
     """Return the page. before: the report of `apart_s` ago, for rates."""
-    parts = [f'<p role="status"><strong>{escape(now.words)}.</strong></p>']
+    words = f"{now.words[:1].upper()}{now.words[1:]}."
+    parts = [_STYLE, f'<p role="status"><strong>{escape(words)}</strong></p>']
     if now.placed is not None and now.report is not None:
         parts += [
             _carried(now.report, before),
             _lines(now.placed, now.lines, now.report, before, apart_s),
-            _routes(now.placed, now.report.routes),
             _complaints(now.report.complaints),
         ]
     return "".join(parts)
+
+
+def routes_page(now: Standing) -> str:
+    """Return the routes, folded: they are many, and change seldom."""
+    if now.placed is None or now.report is None:
+        return ""
+    rows = _routes(now.placed, now.report.routes)
+    table = _table("", ("block", "next hop", "by"), rows)
+    return f"<details><summary>Routes: {len(rows)}</summary>{table}</details>"
 
 
 def _carried(report: Report, before: Report | None) -> str:
@@ -68,14 +83,13 @@ def _rate(now: LineReport | None, was: LineReport | None, field: str, apart_s: f
     return f"{_BITS * octets / apart_s / 1000:.1f}"
 
 
-def _routes(placed: Placed, routes: Iterable[RouteTold]) -> str:
+def _routes(placed: Placed, routes: Iterable[RouteTold]) -> list[tuple[str, str, str]]:
     names = {line.interface.name: line.neighbour for line in placed.lines}
     names[placed.router.name] = "your host"
-    rows = [
+    return [
         (route.prefix, route.next_hop or "on this line", names.get(route.interface, ""))
         for route in routes
     ]
-    return _table(f"Routes: {len(rows)}", ("block", "next hop", "by"), rows)
 
 
 def _complaints(complaints: Sequence[str]) -> str:
@@ -84,11 +98,16 @@ def _complaints(complaints: Sequence[str]) -> str:
 
 
 def _table(caption: str, heads: Sequence[str], rows: Iterable[Sequence[str]]) -> str:
+    """Return a table; its numbers stand one below the other."""
     head = "".join(f'<th scope="col">{escape(each)}</th>' for each in heads)
     body = "".join(
-        f'<tr><th scope="row">{escape(first)}</th>'
-        + "".join(f"<td>{escape(each)}</td>" for each in others)
-        + "</tr>"
+        f'<tr><th scope="row">{escape(first)}</th>{"".join(map(_cell, others))}</tr>'
         for first, *others in rows
     )
-    return f"<table><caption>{escape(caption)}</caption><tr>{head}</tr>{body}</table>"
+    told = f"<caption>{escape(caption)}</caption>" if caption else ""
+    return f'<table class="room-table">{told}<tr>{head}</tr>{body}</table>'
+
+
+def _cell(text: str) -> str:
+    is_number = text.replace(".", "", 1).replace(",", "").isdecimal()
+    return f'<td class="number">{text}</td>' if is_number else f"<td>{escape(text)}</td>"

@@ -9,7 +9,7 @@ from ipywidgets import HTML, Button, VBox
 
 from course_lib.joining.member import Member
 from course_lib.joining.messages import Report
-from course_lib.joining.panel_page import panel_page
+from course_lib.joining.panel_page import panel_page, routes_page
 
 EVERY_S = 1.0
 
@@ -22,11 +22,11 @@ class RoomPanel(VBox):  # type: ignore[misc]  # ipywidgets has no types
 
     def __init__(self, member: Member) -> None:
         self.member = member
-        self._page = HTML(panel_page(member.standing))
+        self._page, self._routes = HTML(panel_page(member.standing)), HTML("")
         self._button = Button(description="Leave the room", tooltip="End your links, and the rest")
         self._button.on_click(lambda _: self.leave())
         self._is_left = threading.Event()
-        super().__init__([self._page, self._button])
+        super().__init__([self._page, self._routes, self._button])
         self._watch = threading.Thread(target=self._follow, name="room panel", daemon=True)
         self._watch.start()
 
@@ -48,6 +48,7 @@ class RoomPanel(VBox):  # type: ignore[misc]  # ipywidgets has no types
             is_last = self._is_left.wait(EVERY_S) or self.member.standing.is_over
             standing = self.member.standing
             self._page.value = panel_page(standing, before, EVERY_S)
+            self._routes.value = routes_page(standing)  # sent only where it has changed
             before = standing.report
             if is_last:
                 self._button.disabled = True

@@ -42,13 +42,13 @@ def test_it_shows_a_panel_until_one_leaves_and_the_pier_is_the_same_again(
 ):
     monkeypatch.chdir(tmp_path)
     panel = join_room(CODE.lower(), f"127.0.0.1:{room.port}", ability=NOT_LIVE)
-    until(lambda: "Routes:" in panel.children[0].value)
-    assert "you are at North Pier" in panel.children[0].value
+    until(lambda: "Routes:" in panel.children[1].value)
+    assert "You are at North Pier" in panel.children[0].value
     assert (tmp_path / "room-id.txt").stat().st_mode & 0o077 == 0 or sys.platform == "win32"
     assert room.states() == ["here", "awaited", "awaited"]
     panel.leave()
-    assert "you have left the room" in panel.children[0].value
-    assert panel.children[1].disabled
+    assert "You have left the room" in panel.children[0].value
+    assert panel.children[2].disabled
     until(lambda: room.states() == ["gone", "awaited", "awaited"])
     panel.close()
 

@@ -10,7 +10,7 @@ from course_lib.joining.messages import (
     Report,
     RouteTold,
 )
-from course_lib.joining.panel_page import panel_page
+from course_lib.joining.panel_page import panel_page, routes_page
 
 
 def interface(name):
@@ -42,19 +42,31 @@ def report(octets, forwarded, **more):
 def test_lines_routes_and_what_is_carried_are_told():
     latest = report(13_500, 1500, complaints=("it <failed>",))
     now = Standing("you are at North Pier", PLACED, latest, True, False, TOLD)
-    page = panel_page(now, report(1000, 1400, complaints=()), 1.0)
-    for words in ("you are at North Pier.", "About 1,500 packets of others", "100 of them in",
-                  "<td>up</td><td>100.0</td><td>200.0</td><td>3</td>", "down: nobody is there",
-                  "down: not heard", "pulled, at the front", "Routes: 2", "10.101.0.1",
-                  "<td>your host</td>", "it &lt;failed&gt;", "&lt;b&gt;"):  # fmt: skip
+    page = panel_page(now, report(1000, 1400, complaints=()), 1.0) + routes_page(now)
+    number = '<td class="number">'
+    for words in (
+        "You are at North Pier.",
+        "About 1,500 packets of others",
+        "100 of them in",
+        f"<td>up</td>{number}100.0</td>{number}200.0</td>{number}3</td>",
+        "down: nobody is there",
+        "down: not heard",
+        "pulled, at the front",
+        "Routes: 2",
+        "10.101.0.1",
+        "<td>your host</td>",
+        "it &lt;failed&gt;",
+        "&lt;b&gt;",
+    ):
         assert words in page, words
     assert "<b>" not in page
-    assert page.count("<caption>") == 2
+    assert page.count("<table") == 2
     assert 'scope="col"' in page
 
 
 def test_before_there_is_a_pier_and_after_the_router_has_ended_it_says_so():
     alone = panel_page(Standing("on the way"))
-    assert alone == '<p role="status"><strong>on the way.</strong></p>'
+    assert alone.endswith('<p role="status"><strong>On the way.</strong></p>')
+    assert routes_page(Standing("on the way")) == ""
     ended = Standing("x", PLACED, report(0, 0, is_alive=False, complaints=()), True, False, TOLD)
     assert "Your router has ended" in panel_page(ended)
