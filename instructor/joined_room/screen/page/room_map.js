@@ -7,7 +7,7 @@ import {cellsFor, settle} from './lattice.js';
 import {isCalm, placeNames, placeSlots, stretch} from './places.js';
 import {isAwaited, isLossy, linkSentence, nameOf, slotWords} from './words.js';
 
-const LINE = 29, ENDS = 22, MARGIN_TOP = 24, MARGIN_BELOW = 52;
+const LINE = 29, ENDS = 22, MARGIN_TOP = 22, MARGIN_BELOW = 77;
 const AT_FAULT = 'at fault'; // for a long one: the list at the side has it all
 const lane = bits => bits < 5000 ? 1.5 : Math.min(2 + 10 * Math.sqrt(bits / 2e6), 16);
 
@@ -78,7 +78,7 @@ export class RoomMap {
     const names = placeNames(this.places, ends.map(both => both.map(pier => this.places.get(pier))), sizes, area);
     if (isCalm(names)) return names;
     this.isLattice = true;
-    this.places = settle(points, ends, cellsFor(points.length, inner, widest + 5, 2 * RADIUS + LINE + 8));
+    this.places = settle(points, ends, cellsFor(points.length, inner, widest + 5, 2 * RADIUS + LINE + 5));
     return new Map();
   }
 
@@ -227,8 +227,8 @@ export class RoomMap {
     const place = at && this.places.get(at);
     if (place && !this.token) {
       this.token = make(this.over, 'g', {class: 'token-at'});
-      make(this.token, 'circle', {class: 'token-ring', r: 34});
-      make(this.token, 'rect', {class: 'token', x: -13, y: -48, width: 26, height: 20, rx: 3});
+      make(this.token, 'circle', {class: 'token-ring', r: 27});
+      make(this.token, 'rect', {class: 'token', x: -14, y: -11, width: 28, height: 22, rx: 4});
     }
     if (this.token) {
       put(this.token, {display: place ? 'inline' : 'none'});

@@ -21,7 +21,7 @@ FRAME = (
 ) + "00" * 16
 
 
-def room(kind="ring", piers=24, *, at_s=1.0, busy=True):
+def room_of(kind="ring", piers=24, *, at_s=1.0, busy=True):
     """Return a room in which all are there and every link carries something."""
     plan = room_plan(kind, piers)
     members = tuple(MemberView(*place, "here") for place in plan.places)
