@@ -10,7 +10,7 @@ import time
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
-from course_lib.commands.parser import Commands, add_command, add_help, usual_and_rare
+from course_lib.commands.parser import Commands, begin_command
 from course_lib.commands.terminal_words import say
 
 if TYPE_CHECKING:
@@ -44,11 +44,10 @@ class _Day(NamedTuple):
 
 def register(commands: Commands) -> None:
     """Add the command."""
-    command = add_command(
+    usual, rare = begin_command(
         commands, "room", "join the laptops of a room into one network", _room,
         usage="hopbyhop room --at ADDRESS/LENGTH [--plan PLAN] [--piers N] [...]", description=ROOM,
     )  # fmt: skip
-    usual, rare = usual_and_rare(command)
     usual.add_argument(
         "--at", type=_interface, required=True, metavar="ADDRESS/LENGTH",
         help="this machine's address, and the length of the room's own block",
@@ -74,7 +73,6 @@ def register(commands: Commands) -> None:
     rare.add_argument("--screen-port", type=int, default=SCREEN_PORT, metavar="PORT",
                       help=f"for the screen, here (default: {SCREEN_PORT})")  # fmt: skip
     rare.add_argument("--state", type=Path, default=STATE, metavar="FILE", help="ids and counters")
-    add_help(rare)
 
 
 def _interface(text: str) -> ipaddress.IPv4Interface:
