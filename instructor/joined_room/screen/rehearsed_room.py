@@ -1,4 +1,4 @@
-"""A room in one process: all piers of a plan as simulated routers, and what the screen wants of them.
+"""A room in one process: all piers of a plan as simulated routers, and what the screen shows.
 
 Nothing is played from a script: the routers are the library's and find their routes by link state,
 packets cross them, and a pulled link carries nothing any more until somebody mends it. The routers
@@ -298,7 +298,9 @@ def _verdict(journey: Journey, sent: list[OutgoingFrame]) -> str:
     if not sent:
         return f"{journey.end.kind}: {journey.end.words}"
     towards = sent[0].interface
-    return "delivered to its desk" if towards == f"to {_desk(journey.router)}" else f"sent {towards}"
+    return (
+        "delivered to its desk" if towards == f"to {_desk(journey.router)}" else f"sent {towards}"
+    )
 
 
 def _desk(pier: str) -> str:

@@ -71,7 +71,9 @@ class HeardStream:
         for key in ripe:
             del self._open[key]
             delay_s = self._delays_s.pop(key, None)
-            fate: Heard = "lost" if delay_s is None else "late" if delay_s > PLAY_OUT_S else "played"
+            fate: Heard = (
+                "lost" if delay_s is None else "late" if delay_s > PLAY_OUT_S else "played"
+            )
             self._strip.append(fate)
             self._late += fate == "late"
             self._lost += fate == "lost"

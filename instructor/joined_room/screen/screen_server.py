@@ -124,11 +124,11 @@ class _Updates(WebSocketHandler):
             raise HTTPError(403)
         return super().get(*args, **kwargs)
 
-    async def open(self, *_: str, **__: str) -> None:  # type: ignore[override]
+    async def open(self, *_: str, **__: str) -> None:
         self._timer.start()
         await self._show()
 
-    async def on_message(self, message: str | bytes) -> None:  # type: ignore[override]
+    async def on_message(self, message: str | bytes) -> None:
         try:
             if len(message) > LONGEST_WISH:
                 raise WishError(f"a wish has {LONGEST_WISH} octets at most")

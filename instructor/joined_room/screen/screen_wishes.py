@@ -46,10 +46,10 @@ def read_wish(text: str | bytes, view: RoomView) -> Wish:
         link = told.get("link")
         if type(link) is not int or link not in {each.number for each in view.links}:
             raise WishError(f"there is no link {link!r:.40} in this room")
-        return Wish(kind, link=link)
+        return Wish(cast(WishKind, kind), link=link)
     ends = told.get("source"), told.get("destination")
     if kind == "stream" and ends == (None, None):
-        return Wish(kind)
+        return Wish("stream")
     piers = {each.pier for each in view.members}
     for end in ends:
         if not isinstance(end, str) or end not in piers:
@@ -57,4 +57,4 @@ def read_wish(text: str | bytes, view: RoomView) -> Wish:
     if ends[0] == ends[1]:
         raise WishError("choose two piers that differ")
     source, destination = cast(tuple[str, str], ends)
-    return Wish(kind, source=source, destination=destination)
+    return Wish(cast(WishKind, kind), source=source, destination=destination)

@@ -27,7 +27,7 @@ def asked(screen, path, **headers):
 
 
 def knocked(screen, **headers):
-    """Return the answer to a request to open the WebSocket; headers without a value are left out."""
+    """Return the answer to a request to open the WebSocket; a header of None is left out."""
     key = {"Connection": "Upgrade", "Upgrade": "websocket", "Sec-WebSocket-Version": "13",
            "Sec-WebSocket-Key": "dGhlIHNhbXBsZSBub25jZQ=="}  # fmt: skip  # RFC 6455, section 1.2
     told = {**key, "Origin": f"http://{screen.address}", **headers}

@@ -16,8 +16,7 @@ from instructor.joined_room.screen.screen_wishes import WishError
 STRIP = ("played",) * 80 + ("late",) * 12 + ("lost",) * 18 + ("played",) * 40
 # An Ethernet frame with an IPv4 header and a UDP header, all of documentation's addresses.
 FRAME = (
-    "00005e00530200005e00530108004500002c00010000{ttl:02x}11{sum}c0000203cb007105"
-    "138c138c00180000"
+    "00005e00530200005e00530108004500002c00010000{ttl:02x}11{sum}c0000203cb007105138c138c00180000"
 ) + "00" * 16
 
 
@@ -65,11 +64,16 @@ def with_stream(view, *, quiet_s=None, back_after_s=None, path=None):
 def with_story(view):
     """Return the room with the life of a packet along the same links."""
     steps = tuple(
-        StoryStep(pier, "sent by the link to the next pier", FRAME.format(ttl=64 - n, sum=f"{n + 0x36b8:04x}"),
+        StoryStep(pier, "sent by the link to the next pier", frame_of(64 - n),
                   100 + n * 0.0123)
         for n, pier in enumerate(way(view))
     )  # fmt: skip
     return replace(view, story=StoryView("From 192.0.2.3 to 203.0.113.5, by UDP", steps))
+
+
+def frame_of(life):
+    """Return the frame with a time to live, in hexadecimal digits, and a checksum to match."""
+    return FRAME.format(ttl=life, sum=f"{0x36B8 + 64 - life:04x}")
 
 
 def way(view, hops=6):
