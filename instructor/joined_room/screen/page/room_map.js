@@ -212,7 +212,9 @@ export class RoomMap {
   // --- the way of a stream, or of one packet
 
   drawWay({path, at, moves}) {
-    const hops = path.slice(1).map((pier, n) => [path[n], pier]).filter(hop => hop.every(pier => this.places.has(pier)));
+    // Where a line is down the way is torn as well: then the line itself is seen.
+    const carries = hop => [...this.links_by_number.values()].every(link => link.state === 'up' || !hop.every(pier => link.ends.includes(pier)));
+    const hops = path.slice(1).map((pier, n) => [path[n], pier]).filter(hop => hop.every(pier => this.places.has(pier)) && carries(hop));
     keep(this.steps, hops.map(hop => hop.join('\n')), () => this.makeHop());
     for (const hop of hops) {
       const parts = this.steps.get(hop.join('\n')), [from, to] = hop.map(pier => this.places.get(pier));

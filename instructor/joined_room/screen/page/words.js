@@ -51,7 +51,7 @@ export function slotWords(link, isSmall) {
 
 /** A sentence on a link: what it carries each way, or why it does not. */
 export function linkSentence(link, members) {
-  if (link.state !== 'up') return `${nameOf(link)}: ${link.state}, ${whyDown(link, members)}.`;
+  if (link.state !== 'up') return `${nameOf(link)}: ${link.state === 'down' ? 'down, ' : ''}${whyDown(link, members)}.`;
   const ways = [1, 0].map(end => `to ${link.ends[end]} ${mega(link.bits_per_s[1 - end]) || '0'} Mbit/s, ` +
     `${percent(link.lost_share[1 - end])} lost`);
   return `${nameOf(link)}: ${ways.join('; ')}.`;
@@ -89,7 +89,7 @@ export function news(before, now) {
     const was = links.get(link.number);
     if (!was || was.state === link.state) continue;
     said.push(link.state === 'up' ? `${nameOf(link)} carries packets.`
-      : `${nameOf(link)} is ${link.state}: ${whyDown(link, members)}.`);
+      : link.state === 'pulled' ? `${nameOf(link)} is pulled.` : `${nameOf(link)} is down: ${whyDown(link, members)}.`);
   }
   const [old, stream] = [before.stream, now.stream];
   if (stream && old && stream.quiet_s !== null && old.quiet_s === null) said.push('No packet of the stream arrives.');
