@@ -36,7 +36,10 @@ def test_every_picture_and_page_that_it_names_is_there():
 
 
 GUIDE = (ROOT / "instructor" / "hub" / "README.md").read_text(encoding="utf-8")
-STANDS_FOR = {"FOLDER": "class", "BUNDLE": "hop-by-hop-2.zip", "UNIT": unit_names()[0]}
+STANDS_FOR = {
+    "FOLDER": "class", "BUNDLE": "hop-by-hop-2.zip", "UNIT": unit_names()[0],
+    "ADDRESS/LENGTH": "192.0.2.10/24",
+}  # fmt: skip
 
 
 def commands(text):
