@@ -43,13 +43,15 @@ MOST_ANSWERS = 2 * MOST_REMEMBERED  # that wait for the next tick: room for each
 _OUTER_OCTETS = 28  # headers of IPv4 and UDP in front of each datagram
 _TICKS_PER_S, _TIME_OCTETS = 1_000_000, 8
 _LONGEST_ROUND_TRIP_S = 60.0
+_SEALED, _HELLOS = bytes((SEALED,)), (bytes((HELLO,)), bytes((ANSWERING_HELLO,)))
+_FRAME, _ASK, _ANSWER = (bytes((kind,)) for kind in Content)
 
 
 class LinkEnd:
     """One end. drawn: 32 octets by chance, which no other end may get, not even this one again."""
 
     def __init__(self, terms: LinkTerms, secret: bytes, drawn: bytes, now_s: float) -> None:
-        self.terms = terms
+        self.terms, self._longest = terms, frame_octets(terms)
         self._meeting = Meeting(secret, terms.number, terms.end, drawn)
         self._machine = OtherMachine(terms)
         self._limit = RateLimit(terms.rate_bits_per_s, now_s)
@@ -99,7 +101,7 @@ class LinkEnd:
             self._limit = RateLimit(terms.rate_bits_per_s, self._now_s)
         if terms.addresses != self.terms.addresses:
             self._hello_s = self._now_s  # it is not heard there yet, perhaps
-        self.terms = terms
+        self.terms, self._longest = terms, frame_octets(terms)
         self._machine.change_terms(terms)
 
     # ---- frames and datagrams
@@ -108,16 +110,17 @@ class LinkEnd:
         """Take a frame of the router; return what is to be sent: one datagram, or none."""
         self._look_at_clock(now_s)
         counters, session, address = self._counters, self._session, self._machine.current
-        if len(frame) > frame_octets(self.terms):
+        octets = len(frame)
+        if octets > self._longest:
             counters.too_large += 1
-        elif not self.is_up or session is None or address is None:
+        elif session is None or address is None or not self.is_up:
             counters.not_up += 1
-        elif not self._limit.allows(self._now_s, len(frame) + OVERHEAD_OCTETS + _OUTER_OCTETS):
+        elif not self._limit.allows(self._now_s, octets + OVERHEAD_OCTETS + _OUTER_OCTETS):
             counters.refused_by_rate += 1
         else:
             counters.frames_out += 1
-            counters.octets_out += len(frame)
-            return [OuterDatagram(address, session.seal(Content.FRAME, frame))]
+            counters.octets_out += octets
+            return [OuterDatagram(address, session.seal(_FRAME, frame))]
         return []
 
     def receive(self, now_s: float, from_address: Address, datagram: bytes) -> list[bytes]:
@@ -126,10 +129,9 @@ class LinkEnd:
         if not self._machine.may_be_at(from_address):
             self._counters.strangers += 1
             return []
-        kind = datagram[0] if datagram else None
-        if kind == SEALED:
+        if datagram.startswith(_SEALED):
             return self._take_sealed(from_address, datagram)
-        if kind in (HELLO, ANSWERING_HELLO):
+        if datagram.startswith(_HELLOS):
             self._take_hello(from_address, datagram)
         else:
             self._counters.forged += 1
@@ -200,25 +202,25 @@ class LinkEnd:
 
     def _taken(self, address: Address, content: bytes) -> list[bytes]:
         """Do what the other end has sealed; return the frame if it is one."""
-        counters, rest = self._counters, content[1:]
-        match content[:1]:
-            case b"\x00" if ETHERNET_OCTETS <= len(rest) <= frame_octets(self.terms):
-                if self._is_pulled:
-                    counters.not_up += 1
-                    return []
-                counters.frames_in += 1
-                counters.octets_in += len(rest)
-                return [rest]
-            case b"\x00" if len(rest) > frame_octets(self.terms):
-                counters.too_large += 1
-            case b"\x01" if len(rest) == _TIME_OCTETS and self._session is not None:
-                self._answer(address, self._session.seal(Content.ANSWER, rest))
-            case b"\x02" if len(rest) == _TIME_OCTETS:
-                took_s = self._now_s - int.from_bytes(rest, "big", signed=True) / _TICKS_PER_S
-                if 0 <= took_s < _LONGEST_ROUND_TRIP_S:
-                    counters.round_trip_s = took_s
-            case _:
-                counters.malformed += 1
+        counters, kind, rest = self._counters, content[:1], content[1:]
+        octets = len(rest)
+        if kind == _FRAME and octets > self._longest:
+            counters.too_large += 1
+        elif kind == _FRAME and octets >= ETHERNET_OCTETS:
+            if self._is_pulled:
+                counters.not_up += 1
+                return []
+            counters.frames_in += 1
+            counters.octets_in += octets
+            return [rest]
+        elif kind == _ASK and octets == _TIME_OCTETS and self._session is not None:
+            self._answer(address, self._session.seal(_ANSWER, rest))
+        elif kind == _ANSWER and octets == _TIME_OCTETS:
+            took_s = self._now_s - int.from_bytes(rest, "big", signed=True) / _TICKS_PER_S
+            if 0 <= took_s < _LONGEST_ROUND_TRIP_S:
+                counters.round_trip_s = took_s
+        else:
+            counters.malformed += 1
         return []
 
     def _use(self, session: Session) -> None:
@@ -234,7 +236,7 @@ class LinkEnd:
 
     def _asked(self, session: Session, address: Address) -> OuterDatagram:
         time = round(self._now_s * _TICKS_PER_S).to_bytes(_TIME_OCTETS, "big", signed=True)
-        return OuterDatagram(address, session.seal(Content.ASK, time))
+        return OuterDatagram(address, session.seal(_ASK, time))
 
     def _answer(self, address: Address, datagram: bytes) -> None:
         if len(self._answers) < MOST_ANSWERS:

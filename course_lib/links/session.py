@@ -38,9 +38,9 @@ class Session:
         """Return whether a sealed datagram names this session."""
         return datagram.startswith(self._head)
 
-    def seal(self, kind: int, content: bytes) -> bytes:
-        """Return the datagram with this content."""
-        return self._head + self._sealer.seal(bytes((kind,)) + content, self._head)
+    def seal(self, kind: bytes, content: bytes) -> bytes:
+        """Return the datagram with this content; `kind` is an octet, of `datagrams.Content`."""
+        return self._head + self._sealer.seal(kind + content, self._head)
 
     def open(self, datagram: bytes) -> Opened:
         """Return what is in a datagram that names this session; raises `SealError`."""

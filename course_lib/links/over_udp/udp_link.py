@@ -75,6 +75,7 @@ class UdpLink:
     ) -> None:
         self.refused: Counter[str] = Counter()
         self._socket, self._clock_s = opened, clock_s
+        self._receive = opened.recvmsg if _HAS_STAMPS else self._without_stamp
         self.end = LinkEnd(terms, secret, secrets.token_bytes(32), clock_s())
 
     def fileno(self) -> int:
@@ -83,24 +84,23 @@ class UdpLink:
 
     def send(self, frame: bytes) -> bool:
         """Send a frame; return whether it is on its way."""
-        return bool(self._send(self.end.send(self._clock_s(), frame)))
+        datagrams = self.end.send(self._clock_s(), frame)
+        return bool(datagrams) and self._send(datagrams) == 1
 
     def arrivals(self, most: int = MOST_AT_ONCE) -> list[Arrival]:
         """Look at the datagrams that are there, so many at most; return the frames in them."""
         now_s, largest = self._clock_s(), frame_octets(self.end.terms) + OVERHEAD_OCTETS + 1
-        found = []
+        found, receive, take = list[Arrival](), self._receive, self.end.receive
         for _ in range(most):
             try:
-                datagram, ancillary, origin = self._received(largest)
+                datagram, ancillary, _, origin = receive(largest, STAMP_OCTETS)
             except BlockingIOError:
                 break
             except OSError as error:  # Windows: too long, or nobody listens where we sent to
                 self.refused[os.strerror(error.errno or 0)] += 1
                 continue
-            came = self.end.receive(now_s, (origin[0], origin[1]), datagram)
-            if came:
-                stamp_ns = stamp_of(ancillary)
-                found += [Arrival(stamp_ns, frame) for frame in came]
+            for frame in take(now_s, origin[:2], datagram):
+                found.append(Arrival(stamp_of(ancillary), frame))
         return found
 
     def tick(self) -> None:
@@ -129,12 +129,10 @@ class UdpLink:
         """Send and receive nothing more."""
         self._socket.close()
 
-    def _received(self, largest: int) -> tuple[bytes, list[tuple[int, int, bytes]], Any]:
-        if _HAS_STAMPS:
-            datagram, ancillary, _, origin = self._socket.recvmsg(largest, STAMP_OCTETS)
-            return datagram, ancillary, origin
+    def _without_stamp(self, largest: int, _: int) -> tuple[bytes, list[Any], int, Any]:
+        """Receive as `recvmsg` does, where there is none or it tells no time."""
         datagram, origin = self._socket.recvfrom(largest)
-        return datagram, [], origin
+        return datagram, [], 0, origin
 
     def _send(self, datagrams: Iterable[OuterDatagram]) -> int:
         sent = 0
