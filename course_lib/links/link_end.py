@@ -60,6 +60,7 @@ class LinkEnd:
         self._session: Session | None = None
         self._is_pulled = False
         self._answers = deque[OuterDatagram]()
+        # A clock that is set back undoes nothing: this is the latest time that was ever told.
         self._now_s = self._hello_s = self._ask_s = now_s
         self._silent_s = -math.inf
 
@@ -108,12 +109,13 @@ class LinkEnd:
 
     def send(self, now_s: float, frame: bytes) -> list[OuterDatagram]:
         """Take a frame of the router; return what is to be sent: one datagram, or none."""
-        self._look_at_clock(now_s)
+        if now_s > self._now_s:
+            self._now_s = now_s
         counters, session, address = self._counters, self._session, self._machine.current
-        octets = len(frame)
+        octets, is_up = len(frame), self._now_s < self._silent_s and not self._is_pulled
         if octets > self._longest:
             counters.too_large += 1
-        elif session is None or address is None or not self.is_up:
+        elif not is_up or session is None or address is None:
             counters.not_up += 1
         elif not self._limit.allows(self._now_s, octets + OVERHEAD_OCTETS + _OUTER_OCTETS):
             counters.refused_by_rate += 1
@@ -125,8 +127,10 @@ class LinkEnd:
 
     def receive(self, now_s: float, from_address: Address, datagram: bytes) -> list[bytes]:
         """Take a datagram; return the frame in it, if there is one. Answers wait for the tick."""
-        self._look_at_clock(now_s)
-        if not self._machine.may_be_at(from_address):
+        if now_s > self._now_s:
+            self._now_s = now_s
+        machine = self._machine
+        if from_address != machine.current and not machine.may_be_at(from_address):
             self._counters.strangers += 1
             return []
         if datagram.startswith(_SEALED):
@@ -139,8 +143,7 @@ class LinkEnd:
 
     def tick(self, now_s: float) -> list[OuterDatagram]:
         """Return what is due: answers, hellos to an end that is not heard, keep-alives."""
-        self._look_at_clock(now_s)
-        now_s = self._now_s
+        now_s = self._now_s = max(self._now_s, now_s)
         out = [each for each in self._answers if self._machine.may_be_at(each.address)]
         self._answers.clear()
         if self._is_unheard and now_s >= self._hello_s:
@@ -165,9 +168,6 @@ class LinkEnd:
     @property
     def _is_unheard(self) -> bool:
         return self._session is None or self._now_s >= self._silent_s
-
-    def _look_at_clock(self, now_s: float) -> None:
-        self._now_s = max(self._now_s, now_s)  # a clock that was set back does not undo anything
 
     def _take_hello(self, address: Address, datagram: bytes) -> None:
         took = self._meeting.take(self._now_s, datagram)
@@ -196,7 +196,7 @@ class LinkEnd:
         self._silent_s = self._now_s + SILENT_AFTER * self.terms.keep_alive_s
         if session is not self._session:
             self._use(session)
-        if number == session.window.highest:
+        if address != self._machine.current and number == session.window.highest:
             self._machine.is_at(address)
         return self._taken(address, content)
 

@@ -4,14 +4,16 @@
 
 Two sockets on loopback, in one process. A frame goes there and comes back: over two ends of a link,
 and over two plain sockets that send back what they get. Both wait in `select` for the first of the
-frames that are in flight, as a program does that has more to wait for. Rounds of both alternate, so a busy machine
-slows both. Processor time is counted, not time on the wall; a time is the median over the rounds,
-a ratio the median of the ratios within each round. The goal is a ratio of 3 at most.
+frames that are in flight, as a program does that has more to wait for. Rounds of both alternate, so
+a busy machine slows both. Processor time is counted, not time on the wall; a time is the median
+over the rounds, a ratio the median of the ratios within each round. The goal is a ratio of 3.
 
-The rate limit of the link is at work, but set so high that it refuses nothing. A flood is given in processor time for each datagram, from the socket to its end,
-and as the share of a core that 10,000 of them in a second take.
+The rate limit of the link is at work, but set so high that it refuses nothing. A flood is given in
+processor time for each datagram, from the socket to its end, and as the share of a core that 10,000
+of them in a second take.
 """
 
+import gc
 import os
 import select
 import socket
@@ -96,8 +98,8 @@ class LinkEcho:
     def _take(self, link, count, do):
         while count > 0:
             select.select([link], [], [])
-            for came in link.arrivals(count):
-                do(came.frame)
+            for frame in link.arrivals(count):
+                do(frame)
                 count -= 1
 
 
@@ -183,6 +185,8 @@ def state():
 
 def main():
     print(f"load of the machine: {os.getloadavg()[0]:.1f}")
+    gc.collect()
+    gc.freeze()  # as the process of a router does
     beside_bare_echo()
     of_which_sealing()
     floods()

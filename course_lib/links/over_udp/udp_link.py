@@ -2,13 +2,13 @@
 
     link = UdpLink(open_udp_socket(5000), terms, room_secret(code))
     link.send(frame)
-    for came in link.arrivals(): ...
+    for frame in link.arrivals(): ...
     link.tick()                        # after `wait_s` at the latest
 
 What the kernel does not take is counted under its own word for it, and the others go on.
 """
 
-__all__ = ["Arrival", "LinkReport", "UdpLink"]
+__all__ = ["LinkReport", "UdpLink"]
 
 import os
 import secrets
@@ -19,25 +19,16 @@ import time
 from collections import Counter
 from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
-from typing import Any, NamedTuple
+from typing import Any
 
 from course_lib.links.counters import LinkCounters
 from course_lib.links.datagrams import OVERHEAD_OCTETS, OuterDatagram
 from course_lib.links.link_end import LinkEnd
-from course_lib.links.over_udp.udp_socket import STAMP_OCTETS, stamp_of
 from course_lib.links.terms import Address, LinkTerms, frame_octets
 
 MOST_AT_ONCE = 256
 _SO_MEMINFO, _DROPS = 55, 8  # linux/sock_diag.h: the ninth of these numbers counts what was dropped
 _MEMINFO = struct.Struct("@9I")
-_HAS_STAMPS = sys.platform == "linux"
-
-
-class Arrival(NamedTuple):
-    """A frame, and when its datagram came, in ns since 1970."""
-
-    stamp_ns: int
-    frame: bytes
 
 
 @dataclass(frozen=True, slots=True)
@@ -75,7 +66,6 @@ class UdpLink:
     ) -> None:
         self.refused: Counter[str] = Counter()
         self._socket, self._clock_s = opened, clock_s
-        self._receive = opened.recvmsg if _HAS_STAMPS else self._without_stamp
         self.end = LinkEnd(terms, secret, secrets.token_bytes(32), clock_s())
 
     def fileno(self) -> int:
@@ -87,20 +77,19 @@ class UdpLink:
         datagrams = self.end.send(self._clock_s(), frame)
         return bool(datagrams) and self._send(datagrams) == 1
 
-    def arrivals(self, most: int = MOST_AT_ONCE) -> list[Arrival]:
+    def arrivals(self, most: int = MOST_AT_ONCE) -> list[bytes]:
         """Look at the datagrams that are there, so many at most; return the frames in them."""
         now_s, largest = self._clock_s(), frame_octets(self.end.terms) + OVERHEAD_OCTETS + 1
-        found, receive, take = list[Arrival](), self._receive, self.end.receive
+        found, receive, take = list[bytes](), self._socket.recvfrom, self.end.receive
         for _ in range(most):
             try:
-                datagram, ancillary, _, origin = receive(largest, STAMP_OCTETS)
+                datagram, origin = receive(largest)
             except BlockingIOError:
                 break
             except OSError as error:  # Windows: too long, or nobody listens where we sent to
                 self.refused[os.strerror(error.errno or 0)] += 1
                 continue
-            for frame in take(now_s, origin[:2], datagram):
-                found.append(Arrival(stamp_of(ancillary), frame))
+            found += take(now_s, origin[:2], datagram)
         return found
 
     def tick(self) -> None:
@@ -116,7 +105,7 @@ class UdpLink:
 
     def dropped(self) -> int:
         """Return how many datagrams found no room in the socket, as far as the kernel tells."""
-        if not _HAS_STAMPS:
+        if sys.platform != "linux":
             return 0
         told = self._socket.getsockopt(socket.SOL_SOCKET, _SO_MEMINFO, _MEMINFO.size)
         return int(_MEMINFO.unpack(told)[_DROPS])
@@ -128,11 +117,6 @@ class UdpLink:
     def close(self) -> None:
         """Send and receive nothing more."""
         self._socket.close()
-
-    def _without_stamp(self, largest: int, _: int) -> tuple[bytes, list[Any], int, Any]:
-        """Receive as `recvmsg` does, where there is none or it tells no time."""
-        datagram, origin = self._socket.recvfrom(largest)
-        return datagram, [], 0, origin
 
     def _send(self, datagrams: Iterable[OuterDatagram]) -> int:
         sent = 0

@@ -7,18 +7,15 @@ With "don't fragment" a datagram that is too long for the way is refused by the 
 a router, as the path MTU discovery of RFC 1191 wants it. The frame is lost then, and is counted.
 """
 
-__all__ = ["open_udp_socket", "stamp_of"]
+__all__ = ["open_udp_socket"]
 
 import socket
-import struct
 import sys
-import time
 
 BUFFER_OCTETS = 1 << 20  # for what comes while a router computes; the kernel may give less
 
-# Options that Python's socket module has no names for: linux/in.h, linux/in6.h and
-# asm-generic/socket.h; netinet/in.h and netinet6/in6.h of macOS; ws2ipdef.h of Windows. Those of
-# the last two are from memory.
+# Options that Python's socket module has no names for: linux/in.h and linux/in6.h; netinet/in.h and
+# netinet6/in6.h of macOS; ws2ipdef.h of Windows. Those of the last two are from memory.
 _DONT_FRAGMENT = {
     ("linux", 4): (socket.IPPROTO_IP, 10, 2),  # IP_MTU_DISCOVER, IP_PMTUDISC_DO
     ("linux", 6): (socket.IPPROTO_IPV6, 23, 2),
@@ -27,10 +24,6 @@ _DONT_FRAGMENT = {
     ("win32", 4): (socket.IPPROTO_IP, 14, 1),  # IP_DONTFRAGMENT
     ("win32", 6): (socket.IPPROTO_IPV6, 14, 1),
 }
-_SO_TIMESTAMPNS = 35  # asm-generic/socket.h; a `struct timespec` comes with each datagram
-_TIMESPEC = struct.Struct("@ll")
-STAMP_OCTETS = socket.CMSG_SPACE(_TIMESPEC.size) if hasattr(socket, "CMSG_SPACE") else 0
-_NS_PER_S = 1_000_000_000
 
 
 def open_udp_socket(port: int = 0, address: str = "0.0.0.0") -> socket.socket:
@@ -45,19 +38,8 @@ def open_udp_socket(port: int = 0, address: str = "0.0.0.0") -> socket.socket:
         opened.setsockopt(socket.SOL_SOCKET, socket.SO_RCVBUF, BUFFER_OCTETS)
         if option := _DONT_FRAGMENT.get((sys.platform, version)):
             opened.setsockopt(*option)
-        if sys.platform == "linux":
-            opened.setsockopt(socket.SOL_SOCKET, _SO_TIMESTAMPNS, 1)
         opened.bind((address, port))
     except OSError:
         opened.close()
         raise
     return opened
-
-
-def stamp_of(ancillary: list[tuple[int, int, bytes]]) -> int:
-    """Return when a datagram came, in ns since 1970: as the kernel stamped it, or now."""
-    for level, kind, data in ancillary:
-        if level == socket.SOL_SOCKET and kind == _SO_TIMESTAMPNS:
-            seconds, nanoseconds = _TIMESPEC.unpack_from(data)
-            return int(seconds * _NS_PER_S + nanoseconds)
-    return time.time_ns()

@@ -165,7 +165,7 @@ class _FarEnd:
 
     def take_in(self) -> None:
         """Take what the link has brought; the network will ask for it."""
-        self._came.extend(each.frame for each in self.link.arrivals())
+        self._came.extend(self.link.arrivals())
 
     def receive(self, now_s: float, interface: str, frame: bytes) -> list[OutgoingFrame]:
         """Send a frame of the router's by the link."""

@@ -39,7 +39,7 @@ def turn(links, until):
     while not until(came):
         select.select(links, [], [], min(link.wait_s() for link in links))
         for end, link in enumerate(links):
-            came[end] += [each.frame for each in link.arrivals()]
+            came[end] += link.arrivals()
             link.tick()
     return came
 
