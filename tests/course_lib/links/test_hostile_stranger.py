@@ -11,7 +11,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from course_lib.links import sealing
-from course_lib.links.datagrams import HELLO, SEALED, Hello, write_hello
+from course_lib.links.datagrams import ANSWERING_HELLO, HELLO, SEALED, Hello, write_hello
 from networks.linked_ends import PLACES, LinkedEnds
 
 FRAME = bytes(range(60))
@@ -100,6 +100,17 @@ def test_old_hellos_without_end_do_not_hold_up_a_new_meeting():
     ends.fate = lambda passing: [*old[:60], passing, *old[60:]]
     ends.run(1.0)
     assert ends.are_up()
+
+
+def test_no_epoch_is_offered_again_once_a_session_came_of_it():
+    ends = LinkedEnds()
+    for _ in range(5):
+        ends.run(1.0)
+        ends.start_anew(1)
+    ends.run(60.0, awake=(0,))  # end 0 says hello again, with what it has at hand
+    offered = [each.octets[2:34] for each in ends.seen if each.sender == 0
+               and each.octets[0] in (HELLO, ANSWERING_HELLO)]  # fmt: skip
+    assert len(set(offered)) == ends.ends[0].counters().sessions + 1 == 6
 
 
 def test_only_the_end_that_is_meant_believes_a_hello():
