@@ -174,11 +174,12 @@ async def _serve(
     from instructor.joined_room.room_server import RoomServer
 
     hint = f"{code[:3]}-..."
-    terms = RoomTerms(NAME, hint, day.ends_at_s, chosen.way, chosen.rate * 1e6)
+    way = kept.way if kept else chosen.way  # all routers of a room speak one
+    terms = RoomTerms(NAME, hint, day.ends_at_s, way, chosen.rate * 1e6)
     piers, check = len(plan.places), _check_of(secret)
 
     def keep(register: Register) -> kept_state.RoomFile:
-        return kept_state.RoomFile(NAME, check, plan.kind, piers, day.ends_at, register.kept())
+        return kept_state.RoomFile(NAME, check, plan.kind, piers, way, day.ends_at, register.kept())
 
     state = kept.state if kept else kept_state.KeptState()
     register = Register(plan, terms, state, time.monotonic())

@@ -39,6 +39,7 @@ class RoomFile:
     check: str
     plan: str
     piers: int
+    way: str
     ends_at: float
     state: KeptState
 

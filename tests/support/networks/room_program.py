@@ -27,7 +27,8 @@ async def main(order):
     kept = read_room_file(path).state if path.is_file() else None
     plan = room_plan(order["plan"], order["piers"])
     terms = RoomTerms("Quay", "ABC-...", time.monotonic() + 3600)
-    keep = lambda one: RoomFile("Quay", "", plan.kind, len(plan.places), 2e9, one.kept())  # noqa: E731
+    facts = ("Quay", "", plan.kind, len(plan.places), terms.way, 2e9)
+    keep = lambda one: RoomFile(*facts, one.kept())  # noqa: E731
     server = RoomServer(Register(plan, terms, kept, time.monotonic()), room_secret(order["code"]),
                         NETWORK, path=path, keep=keep)  # fmt: skip
     server.open(order["address"], order["port"], 0)

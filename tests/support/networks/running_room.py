@@ -41,7 +41,8 @@ class RunningRoom:
         terms = RoomTerms("Quay", "ABC-…", now_s + ENDS_IN_S)
         state = () if self._kept is None else (self._kept.state,)
         register = Register(room_plan("ring", self._piers), terms, *state, now_s=now_s)
-        keep = lambda one: RoomFile("Quay", "check", "ring", self._piers, 1e9, one.kept())  # noqa: E731
+        facts = ("Quay", "check", "ring", self._piers, terms.way, 1e9)
+        keep = lambda one: RoomFile(*facts, one.kept())  # noqa: E731
         self.server = RoomServer(register, SECRET, self._network, path=self._path, keep=keep,
                                  clock=self._loop.time)  # fmt: skip
         self.port, self.screen_port = self.server.open("127.0.0.1", self._wanted, 0)
