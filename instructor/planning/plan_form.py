@@ -23,8 +23,8 @@ from instructor.planning.teaching_units import UnitFactsError, all_units
 from instructor.release.workbook_files import ROOT
 
 SESSIONS = "09:00-10:30, 11:00-12:30, 13:30-15:00, 15:30-17:00"
-WORDS = (("no wish", ""), ("must", MUST), ("like", LIKE), ("only shown", SHOW), ("not", AVOID))
-WIDE = {"description_width": "9rem"}
+WORDS = (("no wish", ""), ("must", MUST), ("like", LIKE), ("at least shown", SHOW), ("not", AVOID))
+NAMES_WIDE, FIELD_WIDE = "12rem", "24rem"  # two columns where there is room, else one
 
 
 class PlanForm:
@@ -105,7 +105,10 @@ class PlanForm:
             [self.title, self.first, self.days, self.weeks, self.sessions, self.zone, self.people,
              self.machines, self.now, self.done]
         )  # fmt: skip
-        columns = ipywidgets.HBox([left, ipywidgets.VBox([*self.wishes.values()])])
+        columns = ipywidgets.HBox(
+            [left, ipywidgets.VBox([*self.wishes.values()])],
+            layout=ipywidgets.Layout(flex_flow="row wrap"),
+        )
         box = ipywidgets.VBox([columns, self.button, self.said, self.page])
         shown: Mapping[str, Any] = box._repr_mimebundle_(**given)
         return shown
@@ -119,5 +122,6 @@ def plan_form(out: str | Path = "timetable") -> PlanForm:
 def _field(kind: type, words: str, value: object, **more: object) -> Any:
     """Return a field with its words in front, all of them readable."""
     return kind(
-        description=words, value=value, style=WIDE, layout=ipywidgets.Layout(width="30rem"), **more
-    )
+        description=words, value=value, style={"description_width": NAMES_WIDE},
+        layout=ipywidgets.Layout(width=FIELD_WIDE), **more,
+    )  # fmt: skip
