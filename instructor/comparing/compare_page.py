@@ -15,7 +15,7 @@ from markupsafe import Markup
 from course_lib.exercises.whole_file import write_whole
 from instructor.comparing.changes import Change
 from instructor.comparing.to_change import Finding
-from instructor.output.pages import NO_BREAK, count, percent, render_page
+from instructor.output.pages import count, percent, render_page
 from instructor.output.private import private
 from instructor.output.tables import write_table
 from instructor.reporting import pictures
@@ -54,8 +54,8 @@ def verdict_of(changed: Sequence[Change]) -> str:
     worse = sum(one.is_sure and one.better < 0 for one in changed)
     gain = next((one for one in changed if one.kind == "gain"), None)
     text = (
-        f"Of {count(len(changed), 'figure')} that both classes have, {better} surely got better "
-        f"and {worse} surely got worse; all others may differ by chance."
+        f"Of {count(len(changed), 'figure')} that both classes have, {better or 'none'} surely got "
+        f"better and {worse or 'none'} surely got worse; all others may differ by chance."
     )
     if gain is None:
         return text
@@ -75,7 +75,7 @@ def _page(changed: Sequence[Change], findings: Sequence[Finding]) -> str:
         ),
         unsure=(unsure[:UNSURE], unsure[UNSURE:]),
         findings=(findings[:FINDINGS], findings[FINDINGS:]),
-        picture=_picture, in_words=_in_words, figure=_figure, pictures=pictures,
+        picture=_picture, in_words=_in_words, figure=_figure, about=_about, pictures=pictures,
         range_scale=pictures.scale(RANGE, "Scale from −100 to 100 %"),
     )  # fmt: skip
 
@@ -91,12 +91,19 @@ def _in_words(one: Change) -> str:
     return f"{ends[0]} ({ends[1]} to {ends[2]})"
 
 
+def _about(one: Change) -> str:
+    """Say what kind of figure it is, and of which exercise; a question is known by its words."""
+    of = one.name.partition(" ")[0] if one.kind in ("belief", "exercise") else ""
+    return f"{one.kind} {of}".rstrip()
+
+
 def _figure(share: Estimate, one: Change) -> str:
     return f"{share.share:.2f}" if one.kind == "gain" else percent(share.share)
 
 
 def _signed(part: float) -> str:
-    return f"{100 * part:+.0f}".replace("-", "\N{MINUS SIGN}").replace(" ", NO_BREAK)
+    points = round(100 * part)
+    return f"{points:+}".replace("-", "\N{MINUS SIGN}") if points else "0"
 
 
 def _row(one: Change) -> tuple[str, ...]:

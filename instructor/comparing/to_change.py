@@ -16,6 +16,7 @@ from instructor.comparing.class_tables import ClassTables, Row, estimate
 from instructor.reporting.intervals import wilson
 from instructor.statistics.discrimination import POOR_BELOW
 from instructor.statistics.exercise_statistics import Judgement
+from instructor.statistics.statistics_words import plain
 
 LEAST = 0.02  # of a class; what concerns fewer, at least, is no finding
 
@@ -53,7 +54,7 @@ def _exercises(this: ClassTables) -> Iterator[Finding]:
         if found is None:
             continue
         name = f"{row['exercise']} {row['title']}"
-        seen = f"{row['judgement']}: correlation {found.share:.2f}, at most {found.high:.2f}"
+        seen = f"{row['judgement']}: correlation {plain(found.share)}, at most {plain(found.high)}"
         if row["judgement"] == Judgement.LOOKS_BROKEN.value:
             do = "Read its text beside its cases: who does well elsewhere does worse here."
             yield Finding(name, seen, do, POOR_BELOW - found.high, is_part=False)

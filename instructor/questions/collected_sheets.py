@@ -70,7 +70,7 @@ def collect(place: Path, kept: KeptList = KeptList()) -> Collected:  # noqa: B00
     ours = [one for one in intake.hand_ins if not kept.names or one.student in kept.names]
     strangers = [
         NotGraded(one.path, "an id that is not on the roster", one.student, one.unit, one.where)
-        for one in intake.hand_ins if one not in ours
+        for one in intake.hand_ins if kept.names and one.student not in kept.names
     ]  # fmt: skip
     by_sheet = {name: {one.student: one.notebook for one in ours if one.unit == name}
                 for name in SHEETS}  # fmt: skip

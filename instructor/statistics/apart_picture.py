@@ -18,6 +18,8 @@ from instructor.statistics.exercise_statistics import ExerciseStatistics, Judgem
 HEIGHT, FOOT = 240, 36  # pixels; below the floor stand numbers
 LOWEST, HIGHEST = -0.5, 1.0  # what lies outside stands at the edge
 LINES = ((0.0, "0"), (POOR_BELOW, f"{POOR_BELOW:.1f}"), (0.6, "0.6"), (1.0, "1"))
+USUAL_WIDTH = 940  # pixels of the page, to see which numbers would lie on each other
+LETTER, LABEL_HEIGHT = 8, 12  # pixels
 LEFT = 6  # per cent of the width, for numbers
 
 
@@ -40,7 +42,10 @@ def apart_picture(exercises: Sequence[ExerciseStatistics]) -> Markup:
     said = Markup('<text x="{}%" y="{}">{}</text>').format(
         LEFT, HEIGHT - 2, "share of points that the class has: hard at the left, easy at the right"
     )
-    dots = Markup("").join(_dot(one) for one in exercises if one.difficulty and one.widest)
+    places = _label_places(exercises)
+    dots = Markup("").join(
+        _dot(one, places.get(one.exercise.id)) for one in exercises if one.difficulty and one.widest
+    )
     return framed(apart_sentence(exercises), HEIGHT, lines, marks, said, dots)
 
 
@@ -60,17 +65,49 @@ def apart_sentence(exercises: Sequence[ExerciseStatistics]) -> str:
     )
 
 
-def _dot(one: ExerciseStatistics) -> Markup:
+def _label_places(exercises: Sequence[ExerciseStatistics]) -> dict[str, tuple[float, float]]:
+    """Return where each number stands from its cross, in pixels: right, left, above or below it.
+
+    The first place that covers no cross and no number before it is taken; the right one if none is.
+    """
+    marked = [one for one in exercises if one.judgement.needs_a_look and one.difficulty]
+    at = {one.exercise.id: _place(one) for one in marked if one.widest}
+    taken = [(x * USUAL_WIDTH / 100 - 6, y - 6, 12.0) for x, y in at.values()]
+    places: dict[str, tuple[float, float]] = {}
+    for name, (x, y) in at.items():
+        wide = LETTER * len(name)
+        choices = ((8.0, 4.0), (-8.0 - wide, 4.0), (-wide / 2, -9.0), (-wide / 2, 18.0))
+        boxes = [(x * USUAL_WIDTH / 100 + dx, y + dy - 10, wide) for dx, dy in choices]
+        free = next((n for n, box in enumerate(boxes) if not _covers(box, taken)), 0)
+        places[name] = choices[free]
+        taken.append(boxes[free])
+    return places
+
+
+def _covers(box: tuple[float, float, float], taken: Sequence[tuple[float, float, float]]) -> bool:
+    left, top, wide = box
+    return any(
+        left < other + width and other < left + wide and abs(top - above) < LABEL_HEIGHT
+        for other, above, width in taken
+    )
+
+
+def _place(one: ExerciseStatistics) -> tuple[float, float]:
+    """Return where an exercise stands: per cent of the width, and pixels from above."""
     assert one.difficulty is not None
     assert one.widest is not None
-    x, y = _along(one.difficulty.share), _up(one.widest.r)
+    return _along(one.difficulty.share), _up(one.widest.r)
+
+
+def _dot(one: ExerciseStatistics, label: tuple[float, float] | None) -> Markup:
+    x, y = _place(one)
     title = f"{one.exercise.id} {one.exercise.title}: {one.judgement.value}"
-    if one.judgement.needs_a_look:
+    if label is not None:
         cross = Markup(
             '<svg class="cross" x="{}%" y="{}"><title>{}</title><path d="M-5 -5 5 5M-5 5 5 -5"/>'
-            '<text x="8" y="4">{}</text></svg>'
+            '<text x="{}" y="{}">{}</text></svg>'
         )
-        return cross.format(x, y, title, one.exercise.id)
+        return cross.format(x, y, title, *label, one.exercise.id)
     look = "dot open" if one.judgement is Judgement.TOO_FEW else "dot"
     circle = Markup('<circle class="{}" cx="{}%" cy="{}" r="4.5"><title>{}</title></circle>')
     return circle.format(look, x, y, title)

@@ -19,7 +19,11 @@ from instructor.reporting.shared_ideas import SHARED_BY, Idea, ideas
 from instructor.statistics import statistics_words
 from instructor.statistics.apart_picture import apart_picture, apart_sentence
 from instructor.statistics.discrimination import Correlation
-from instructor.statistics.exercise_statistics import ClassStatistics, class_statistics
+from instructor.statistics.exercise_statistics import (
+    ClassStatistics,
+    Judgement,
+    class_statistics,
+)
 from instructor.statistics.statistics_csv import write_statistics_tables
 from instructor.statistics.time_at_work import TimeAtWork, time_at_work
 from instructor.statistics.unit_hand_ins import UnitHandIns
@@ -56,12 +60,15 @@ def statistics_page(
 ) -> str:  # fmt: skip
     """Return the page; `ranked` is what the class misunderstood, the most shared first."""
     shared = [one for one in ranked if len(one.who) >= SHARED_BY]
+    look = [one for one in found.exercises if one.judgement.needs_a_look]
+    alike = [(each, [one for one in look if one.judgement is each]) for each in Judgement]
     return render_page(
         TEMPLATE,
         like=REPORT,
         found=found,
         verdict=statistics_words.verdict_of(found),
-        look=[one for one in found.exercises if one.judgement.needs_a_look],
+        look=look,
+        look_alike=[(each, together) for each, together in alike if together],
         has_figures=any(one.difficulty for one in found.exercises),
         picture=apart_picture(found.exercises),
         sentence=apart_sentence(found.exercises),
