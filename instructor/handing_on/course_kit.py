@@ -79,7 +79,7 @@ def _timetable(folder: Path, request: KitRequest) -> str:
         return ""
     make_plan(request.plan, folder, workbooks=folder.parent / "course" / "workbooks")
     shutil.copy(request.plan, folder)
-    return "a timetable as a page, as text and for a calendar, and the request that it answers"
+    return "a timetable as page, text and calendar, and its request"
 
 
 def _figures(folder: Path, request: KitRequest) -> str:
@@ -93,13 +93,13 @@ def _handbook(folder: Path, request: KitRequest) -> str:
     found = dict(all_pages(request.units))
     missing = [unit for unit, page in found.items() if page is None]
     write_handbook(folder, [page for page in found.values() if page is not None], missing)
-    return "for each unit what to say, to show, to listen for and to discuss, to read and to print"
+    return "what to say, show, listen for and discuss in each unit"
 
 
 def _reading_edition(folder: Path, request: KitRequest) -> str:
     for _ in write_edition(folder, request.units):
         pass
-    return "the workbooks as pages for those who read on paper or by ear, without answers"
+    return "the workbooks as pages to read on paper or by ear"
 
 
 def _licences(folder: Path, _: KitRequest) -> str:
