@@ -5,20 +5,24 @@ import os
 import shutil
 from collections import Counter
 from collections.abc import Callable, Iterator
+from pathlib import Path
 
 import pytest
 from hypothesis import settings
 
 from course_lib.runner import runner
 from machines.forked_answers import forked_answers
-from pages.chromium import chromium
+from pages.chromium import KEPT
 
 # No test has a clock: a machine that is ten times slower passes too.
 settings.register_profile("unhurried", deadline=None)
 settings.load_profile("unhurried")
 
+TESTS = Path(__file__).parent
 GROUP = "xdist_group"
+MANY = 20  # tests in a module; with each a unit of its own, to hand them out takes longer, too
 LONG_RUN_S, FILES_TOLD = 600, 60
+ID_LIMIT, ID_HEAD = 120, 40  # characters
 
 
 @pytest.fixture(scope="session", autouse=True)
@@ -55,14 +59,16 @@ def need() -> Callable[[str, str], str]:
 def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
     """Let one process run all tests with a browser, one module after the other.
 
-    And all tests of a module that share what is made once for it: else each process makes it.
+    And all tests of a module that share what is made once for it, or are many: else each process
+    makes it. What is left, one by one, comes last, and keeps all processes at work to the end.
     """
+    sizes = Counter(item.path for item in items)
     for item in items:
         if item.get_closest_marker(GROUP):
             continue
         if "browser" in getattr(item, "fixturenames", ()):
             item.add_marker(pytest.mark.xdist_group("browser"))
-        elif shares_with_its_module(item):
+        elif sizes[item.path] >= MANY or shares_with_its_module(item):
             item.add_marker(pytest.mark.xdist_group(item.nodeid.partition("::")[0]))
 
 
@@ -73,6 +79,46 @@ def shares_with_its_module(item: pytest.Item) -> bool:
     return any(
         one.scope == "module" and one.baseid == module for some in known.values() for one in some
     )
+
+
+def pytest_make_parametrize_id(val: object) -> str | None:
+    """Name a long parameter by its head and its length: names are sent with every report.
+
+    A file that is too large to be read would have a name of millions of letters.
+    """
+    if not isinstance(val, str | bytes) or len(val) <= ID_LIMIT:
+        return None
+    head = val[:ID_HEAD]
+    return f"{head if isinstance(head, str) else ascii(head)[2:-1]} and so on, {len(val)} in all"
+
+
+def pytest_configure(config: pytest.Config) -> None:
+    """Ask, of all folders, whether a module has examples; a hook here is asked of tests alone."""
+    config.pluginmanager.register(ExamplesOnly())
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_collection():
+    """Collect without collections of garbage in between: there is none, and a lot to look at."""
+    gc.disable()
+    try:
+        return (yield)
+    finally:
+        gc.enable()
+
+
+class ExamplesOnly:
+    """Looks for examples where there are any: that is in one module of seven."""
+
+    @pytest.hookimpl
+    def pytest_ignore_collect(self, collection_path: Path) -> bool | None:
+        """Pass over modules without examples; other tests import them."""
+        is_passed_over = (
+            collection_path.suffix == ".py"
+            and not collection_path.is_relative_to(TESTS)
+            and b">>>" not in collection_path.read_bytes()
+        )
+        return True if is_passed_over else None
 
 
 @pytest.hookimpl(wrapper=True)
@@ -119,10 +165,21 @@ def started_by_a_fork(forks):
 
 @pytest.fixture(scope="module")
 def browser(need):
-    """Start one headless Chromium for the tests of a module that look at pages.
-
-    No longer than that: while it is there, an event loop runs in this thread, and tests that need
-    one of their own, or want to be interrupted, go wrong.
-    """
-    with chromium(need) as running:
+    """Lend a headless Chromium to the tests of a module that look at pages."""
+    with KEPT.lent(need) as running:
         yield running
+
+
+@pytest.hookimpl(wrapper=True)
+def pytest_runtest_teardown(item: pytest.Item, nextitem: pytest.Item | None):
+    """End the browser behind a module, where the next test has no need of it.
+
+    While it is there, an event loop runs in this thread, and tests that need one of their own, or
+    want to be interrupted, go wrong.
+    """
+    try:
+        return (yield)
+    finally:
+        is_over = nextitem is None or nextitem.path != item.path
+        if is_over and "browser" not in getattr(nextitem, "fixturenames", ()):
+            KEPT.end()

@@ -21,3 +21,28 @@ def chromium(need):
         running = starter.chromium.launch(executable_path=path, args=OPTIONS)
         yield running
         running.close()
+
+
+class KeptChromium:
+    """A browser that is started once for tests that follow each other."""
+
+    def __init__(self):
+        self._ends = contextlib.ExitStack()
+        self._running = None
+
+    @contextlib.contextmanager
+    def lent(self, need):
+        """Lend the browser, without a page; afterwards no page is left in it."""
+        if self._running is None:
+            self._running = self._ends.enter_context(chromium(need))
+        yield self._running
+        for context in self._running.contexts:
+            context.close()
+
+    def end(self):
+        """End it, if it was started; it can be started again."""
+        self._running = None
+        self._ends.close()
+
+
+KEPT = KeptChromium()

@@ -21,13 +21,11 @@ WORDS = [
 
 @pytest.mark.parametrize("look", ["ink", "ink strong", "quiet mono"])
 @pytest.mark.parametrize("words", WORDS)
-def test_words_take_no_more_room_than_estimated(browser, words, look):
+def test_words_take_no_more_room_than_estimated(page, words, look):
     """In the face of this machine; where that is DejaVu Sans, it is the widest."""
-    page = browser.new_page()
     told = Words("t", "", "d")
     page.set_content(drawing(told, (900, 40), label(words, 0, 20, look, 16)).svg)
     real = page.evaluate("() => document.querySelector('text').getComputedTextLength()")
-    page.close()
     assert 0 < real <= width_of(words, 16, look) + 1
 
 

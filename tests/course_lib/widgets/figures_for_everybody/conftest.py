@@ -14,7 +14,7 @@ from course_lib import widgets
 from course_lib.exercises.progress import BUNDLE_MARK
 from machines.lab_on_loopback import lab_on
 from pages.axe import find_axe
-from pages.chromium import chromium
+from pages.chromium import KEPT, chromium
 from pages.figure_in_lab import INTO_VIEW, LAPTOP, TALL, FigureInLab, change_theme
 from pages.live_figures import LINES
 from pages.open_workbook import OpenWorkbook
@@ -25,6 +25,7 @@ KERNEL = {"display_name": "Python 3", "language": "python", "name": "python3"}
 
 @pytest.fixture(scope="package")
 def browser(need):
+    KEPT.end()  # two of them in one thread are one too many
     with chromium(need) as running:
         yield running
 
