@@ -15,6 +15,8 @@ from instructor.grading.intake.notebook_reader import read_notebook
 from instructor.grading.marked import MarkedAnswer
 from instructor.units.items import item, secret_cases, source_of, unit_items
 
+pytestmark = pytest.mark.usefixtures("started_by_a_fork")
+
 FULL = points_of("1.1")
 RIGHT = source_of(item("1.1").answer)
 NAMES = sorted(item("1.1").misconceptions)
