@@ -1,8 +1,7 @@
-"""Each workbook three ways, in a real kernel: as released, with answers, with each mistake."""
+"""Each workbook in a real kernel: with answers, and with mistakes; as released, in the browser."""
 
 import copy
 import html
-import os
 
 import nbformat
 import pytest
@@ -19,7 +18,8 @@ from instructor.release.workbook_files import (
     with_answers,
 )
 from instructor.units.items import source_of, unit_items
-from machines.real_packets import LONG, TRIES, for_a_short_time, without_real_packets
+from machines.real_packets import LONG, TRIES, without_real_packets
+from pages.run_workbook import REAL, noise, points, printed
 
 UNITS = unit_names()
 
@@ -34,50 +34,6 @@ def run(workbook, folder):
     return done
 
 
-def points(workbook):
-    """Return the points that the check cells end in, by exercise."""
-    found = {}
-    for cell in workbook.cells:
-        if grade_name(cell).startswith("mark-"):
-            (result,) = [one for one in cell.outputs if one.output_type == "execute_result"]
-            found[cell.source.split('"')[1]] = float(result["data"]["text/plain"])
-    return found
-
-
-def printed(workbook):
-    """Return all that cells printed, or ended in, as one text."""
-    outputs = [one for cell in workbook.cells for one in cell.get("outputs", ())]
-    return "\n".join(
-        one.get("text") or one.get("data", {}).get("text/plain", "") for one in outputs
-    )
-
-
-def noise(workbook):
-    """Return what check cells wrote to standard error: it would cost points."""
-    return [
-        one for cell in workbook.cells if cell.cell_type == "code" for one in cell.outputs
-        if one.output_type == "stream" and one.name == "stderr"
-    ]  # fmt: skip
-
-
-@pytest.mark.parametrize("unit", UNITS)
-def test_as_released_it_runs_through_and_earns_nothing(unit, tmp_path):
-    """Where it has real packets, they flow; on a machine for tests there is no other way."""
-    done = run(for_a_short_time(read_workbook(unit)), tmp_path)
-    assert set(points(done).values()) == {0.0}
-    assert noise(done) == []
-    if unit in REAL and os.environ.get("CI") == "true":
-        assert "This machine can have a private network" in printed(done)
-    assert REAL.get(unit, "") in printed(done)
-
-
-REAL = {  # what is printed with real packets and simulated ones alike
-    "05-neighbours-and-errors": "of 3 echoes came back\ncomplaint:  none\n  1 ",
-    "06-the-forwarding-path": "Timetable Board  (unreachable)\n1\n  1 ",
-    "10-buffers-and-tcp": "your one_tooth: no number: NotImplementedError() | kernel: ",
-    "11-loss-and-tcp": "your law: no number: NotImplementedError() | kernel: ",
-    "12-your-own-router": "of 20 came back; median ",
-}
 SIMULATED = {  # with the model answers
     "05-neighbours-and-errors": "answered:   4 frames; 3 of 3 echoes came back",
     "06-the-forwarding-path": "inside:     0 µs",
@@ -106,7 +62,7 @@ def test_with_the_model_answers_it_earns_every_point(unit, tmp_path):
 
 @pytest.mark.parametrize("unit", UNITS)
 def test_misconceptions_lose_points_and_are_named_in_words(unit, tmp_path):
-    """Two of each exercise are tried in a kernel: its way from a cell to words is one for all.
+    """One of each exercise is tried in a kernel: its way from a cell to words is one for all.
 
     That all of them lose points and are named is tried in `tests/units`, without a kernel.
     """
@@ -115,7 +71,7 @@ def test_misconceptions_lose_points_and_are_named_in_words(unit, tmp_path):
     tried = [
         (one.exercise, name, function)
         for one in unit_items(unit[:2])
-        for name, function in list(one.misconceptions.items())[:: len(one.misconceptions) // 2][:2]
+        for name, function in list(one.misconceptions.items())[:1]
     ]
     workbook = nbformat.v4.new_notebook(cells=[setup], metadata=released.metadata)
     for shape, _, function in tried:

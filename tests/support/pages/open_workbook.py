@@ -7,6 +7,7 @@ import os
 import uuid
 from pathlib import Path
 
+import nbformat
 from playwright.sync_api import TimeoutError as PlaywrightTimeoutError
 
 from instructor.release.workbook_files import ROOT
@@ -109,6 +110,10 @@ class OpenWorkbook:
         found.first.scroll_into_view_if_needed()
         return found
 
+    def as_it_is(self):
+        """Return the workbook with the outputs that it has now, as it would be saved."""
+        return nbformat.from_dict(self.page.evaluate(AS_IT_IS))
+
     def picture(self, name):
         """Keep a screenshot."""
         SCREENSHOTS.mkdir(parents=True, exist_ok=True)
@@ -131,6 +136,7 @@ ENDED = """() => {
 }"""
 LIVE = """() => [...document.querySelectorAll('.jp-Notebook [data-hop-figure]')]
   .every(place => place.querySelector('.hop-touch svg > g'))"""
+AS_IT_IS = "() => jupyterapp.shell.currentWidget.content.model.toJSON()"
 STATE = """() => ({
   prompts: [...document.querySelectorAll('.jp-Notebook .jp-CodeCell .jp-InputPrompt')]
     .map(prompt => prompt.textContent).join(' '),
