@@ -10,11 +10,12 @@ import re
 import pytest
 
 from classes.cases_once import many
-from classes.in_this_process import result_of_case
+from classes.in_this_process import result_in_time
 from course_lib.exercises.beliefs import agrees
+from course_lib.runner.plain_data import encode
 from course_lib.runner.runner import Limits, StandAlone, run_answer
 from instructor.units.clauses import contract_of
-from instructor.units.items import after_a_trip, all_items, item, source_of
+from instructor.units.items import all_items, item, source_of
 from structure.contract_text import contract_text, in_one_line
 
 SEEDS = 3
@@ -55,7 +56,8 @@ def failed_by(exercise_id, function):
         results = as_an_answer(shape, function, [*first, *rest])
     else:
         results += [
-            result_of_case(shape, function, after_a_trip(list(case.arguments))) for case in rest
+            result_in_time(shape, function, encode(list(case.arguments)), shape.time_limit_s)
+            for case in rest
         ]
     wrong = [
         not agrees(case.expected, got, whole=shape.whole)
