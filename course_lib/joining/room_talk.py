@@ -50,10 +50,10 @@ class RoomTalk:
                 raise LostRoomError(f"what answers at {at} is no room")
             return cls(line, for_member(secret, drawn, rooms))
         except (TalkError, TimeoutError, WebSocketClosedError) as problem:
-            line.close()
+            _hang_up(line)
             raise LostRoomError(f"what answers at {at} is no room: {problem}") from problem
         except BaseException:
-            line.close()
+            _hang_up(line)
             raise
 
     async def say(self, message: Any) -> None:
@@ -75,7 +75,7 @@ class RoomTalk:
 
     def close(self) -> None:
         """Hang up."""
-        self._line.close()
+        _hang_up(self._line)
 
     def _closed(self) -> LostRoomError:
         if self._line.close_code == ANOTHER_CODE:
@@ -92,10 +92,18 @@ async def _line(at: str) -> WebSocketClientConnection:
         return await asyncio.shield(made)
     except asyncio.CancelledError:
         with contextlib.suppress(*_NOT_REACHED):
-            (await asyncio.wait_for(made, GIVES_UP_WITHIN_S)).close()
+            _hang_up(await asyncio.wait_for(made, GIVES_UP_WITHIN_S))
         raise
     except _NOT_REACHED as problem:
         raise LostRoomError(f"the room at {at} is not reached: {problem}") from problem
+
+
+def _hang_up(line: WebSocketClientConnection) -> None:
+    """Say so, and wait for no answer: before one comes the loop may end, and a socket be left."""
+    line.close()
+    stream = line.protocol and line.protocol.stream
+    if stream is not None:
+        stream.close()
 
 
 _NOT_REACHED = (OSError, HTTPClientError, ValueError, TimeoutError)

@@ -144,6 +144,8 @@ def test_the_screen_sees_the_room_and_wishes_reach_members(room, members):
             view = json.loads(await line.read_message())
             assert "refused" not in view
         line.close()
+        while await line.read_message() is not None:
+            pass  # until the other side has closed too
         return view
 
     view = asyncio.run(look())
