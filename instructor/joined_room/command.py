@@ -46,12 +46,16 @@ def register(commands: Commands) -> None:
     """Add the command."""
     usual, rare = begin_command(
         commands, "room", "join the laptops of a room into one network", _room,
-        usage="hopbyhop room --at ADDRESS/LENGTH [--plan PLAN] [--piers N] [...]", description=ROOM,
+        usage="hopbyhop room (--at ADDRESS/LENGTH | --rehearse) [--plan PLAN] [...]",
+        description=ROOM,
     )  # fmt: skip
     usual.add_argument(
-        "--at", type=_interface, required=True, metavar="ADDRESS/LENGTH",
+        "--at", type=_interface, metavar="ADDRESS/LENGTH",
         help="this machine's address, and the length of the room's own block",
     )  # fmt: skip
+    usual.add_argument(
+        "--rehearse", action="store_true", help="only the screen, with simulated laptops, here"
+    )
     usual.add_argument(
         "--plan", choices=PLANS, default="ring", metavar="PLAN",
         help="who is whose neighbour: ring, with chords (default), tree, map",
@@ -98,6 +102,8 @@ def _room(chosen: argparse.Namespace) -> int:
     from instructor.joined_room.kept_state import KeptStateError, read_room_file
     from instructor.joined_room.neighbours import room_plan
 
+    if chosen.rehearse:
+        return _rehearsed(chosen)
     try:
         _check_bounds(chosen)
         kept = read_room_file(chosen.state) if chosen.state.is_file() else None
@@ -131,7 +137,36 @@ def _room(chosen: argparse.Namespace) -> int:
     return 0
 
 
+def _rehearsed(chosen: argparse.Namespace) -> int:
+    """Show the screen alone: no laptop is let in, and nothing leaves this machine."""
+    from instructor.joined_room.screen.rehearsal import rehearse
+
+    def announce(address: str) -> None:
+        say(f"A room in rehearsal, with simulated laptops, for this machine alone:\n\n    {address}"
+            "\n\nCtrl-C ends it.")  # fmt: skip
+        sys.stdout.flush()
+
+    try:
+        rehearse(announce, chosen.plan, chosen.piers, port=chosen.screen_port)
+    except ValueError as problem:
+        say(str(problem), sys.stderr)
+        return 1
+    except OSError as problem:
+        say(f"--screen-port {chosen.screen_port}: {problem.strerror}. Name another one, or 0 for "
+            "any that is free.", sys.stderr)  # fmt: skip
+        return 1
+    except KeyboardInterrupt:
+        pass
+    say("The rehearsal is over.")
+    return 0
+
+
 def _check_bounds(chosen: argparse.Namespace) -> None:
+    if chosen.at is None:
+        raise ValueError(
+            "--at is missing: this machine's address and the length of the room's block, as in "
+            "192.0.2.10/24. To see the screen alone, say --rehearse"
+        )
     if not 0 < chosen.hours <= MOST_HOURS:
         raise ValueError(f"--hours {chosen.hours:g}: a room lasts {MOST_HOURS:g} hours at most")
     if not 0.1 <= chosen.rate <= MOST_RATE_MBIT:

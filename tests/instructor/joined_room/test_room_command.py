@@ -5,6 +5,7 @@ import re
 import signal
 import subprocess
 import sys
+import urllib.request
 
 import pytest
 
@@ -27,6 +28,8 @@ AT = ["room", "--at", "127.0.0.1/8"]
         (["--at", "192.0.2.10/24", "--hours", "24"], "12 hours at most"),
         (["--at", "192.0.2.10/24", "--piers", "99"], "2 to 60 piers"),
         (["--at", "192.0.2.10/24", "--code", "ABC"], "18 letters"),
+        ([], "say --rehearse"),
+        (["--rehearse", "--piers", "99"], "2 to 60 piers"),
         (["--at", "192.0.2.10/24"], "Nobody can be asked"),  # and without --yes nothing is opened
     ],
 )
@@ -83,3 +86,18 @@ def test_a_room_is_killed_and_goes_on_and_ends_with_nothing_left(tmp_path):
         member.close()
         process.kill()
         process.communicate()
+
+
+def test_a_room_is_rehearsed_on_this_machine_alone():
+    words = ["room", "--rehearse", "--screen-port", "0", "--piers", "3"]
+    process = subprocess.Popen(
+        [sys.executable, "-u", "-m", "course_lib.cli", *words], stdout=subprocess.PIPE, text=True
+    )
+    with process:
+        line = next(line for line in process.stdout if "http" in line)
+        assert line.strip().startswith("http://127.0.0.1:")
+        with urllib.request.urlopen(line.strip()) as page:
+            assert b"screen.js" in page.read()
+        process.send_signal(signal.SIGINT)
+        assert "The rehearsal is over." in process.stdout.read()
+    assert process.returncode == 0
