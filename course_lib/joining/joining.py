@@ -10,10 +10,12 @@ __all__ = ["NoRoom", "join_room"]
 import ipaddress
 from typing import NamedTuple
 
+from course_lib.exercises.progress import progress_file
 from course_lib.joining.member import Member
 from course_lib.joining.piers.running_pier import RunningPier
 from course_lib.joining.room_panel import RoomPanel
 from course_lib.joining.room_talk import LostRoomError
+from course_lib.joining.shared_progress import SharedProgress
 from course_lib.joining.student_id import student_id
 from course_lib.links.room_codes import room_secret
 from course_lib.live.ability import Ability, live_ability
@@ -33,13 +35,15 @@ class NoRoom(NamedTuple):
 
 
 def join_room(
-    code: str, at: str = "", router: Recipe | None = None, *, ability: Ability | None = None
-) -> RoomPanel | NoRoom:
+    code: str, at: str = "", router: Recipe | None = None, *, ability: Ability | None = None,
+    share_progress: bool = False,
+) -> RoomPanel | NoRoom:  # fmt: skip
     """Put a router into the room, and show a panel; in words why not, if that cannot be.
 
     code, at: what the screen at the front shows. router: what `my_recipe` gives; without it the
     library's router carries the packets. ability: what `live_ability` has found out; without
     private networks the pier is simulated in real time, and the others notice no difference.
+    share_progress: whether the room's board may count how far you are; nobody is named on it.
 
     Raises `CodeError` for a slip in the code, `ValueError` for an address that is none.
     """
@@ -47,7 +51,8 @@ def join_room(
         return NoRoom("You have joined no room. Where there is one, the screen shows its code.")
     secret = room_secret(code)
     pier = _pier(secret, router, live_ability() if ability is None else ability)
-    member = Member(_checked(at), secret, student_id(), pier)
+    progress = SharedProgress(progress_file()) if share_progress else None
+    member = Member(_checked(at), secret, student_id(), pier, progress)
     member.begin()
     try:
         member.first.result(ANSWERS_WITHIN_S)

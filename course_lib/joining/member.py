@@ -16,6 +16,7 @@ from typing import Any, NamedTuple
 from course_lib.joining import messages as said
 from course_lib.joining.piers.running_pier import RunningPier
 from course_lib.joining.room_talk import LostRoomError, RoomTalk, WrongCodeError
+from course_lib.joining.shared_progress import SharedProgress
 
 RETRY_S = 1.0
 REPORT_EVERY_S = 1.0
@@ -39,10 +40,14 @@ class Standing(NamedTuple):
 class Member:
     """One member. `begin` starts it, `first` is done when the room has answered."""
 
-    def __init__(self, at: str, secret: bytes, student: str, pier: RunningPier) -> None:
+    def __init__(
+        self, at: str, secret: bytes, student: str, pier: RunningPier,
+        progress: SharedProgress | None = None,
+    ) -> None:  # fmt: skip
         self.standing = Standing(f"on the way to the room at {at}")
         self.first: Future[said.Placed] = Future()
         self._at, self._secret, self._student, self._pier = at, secret, student, pier
+        self._progress = progress
         self._ports = dict[int, int]()
         self._lines = dict[int, said.LineTold]()
         self._loop = asyncio.new_event_loop()
@@ -162,6 +167,8 @@ class Member:
             self._ports = dict(await self._by_hand(self._pier.open, placed, self.tell))
             self._loop.call_later(placed.ends_in_s, self._end, "the room's time is over")
         await talk.say(said.Ports(tuple(sorted(self._ports.items()))))
+        if self._progress is not None:
+            self._progress.forget()
         words = f"you are at {placed.pier}"
         self._say_how(words=words, placed=placed, is_on_line=True)
         if not self.first.done():
@@ -182,6 +189,8 @@ class Member:
                     report = await self._by_hand(self._pier.report)
                     self._say_how(report=report)
                     await talk.say(report)
+                    if self._progress and (news := await self._by_hand(self._progress.news)):
+                        await talk.say(news)
 
     async def _by_hand(self, call: Any, *arguments: Any) -> Any:
         return await self._loop.run_in_executor(self._hands, call, *arguments)

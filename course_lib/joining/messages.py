@@ -2,16 +2,18 @@
 
 A member says `Join` first, and is answered `Placed` or `Refused`. Then it opens a UDP socket for
 each line, says at which `Ports`, and gets `Lines` whenever something about its neighbours changes.
-Once a second it says `Report`. A stream and a packet that is followed are asked for by the screen.
+Once a second it says `Report`, and what is new in its `Progress` if its student shares that. A
+stream and a packet that is followed are asked for by the screen.
 
 Addresses inside are texts ("10.100.1.2"), as are blocks. Times are seconds; those of two machines
 are never compared.
 """
 
 __all__ = [
-    "READER", "TO_MEMBER", "TO_ROOM", "Arrived", "AwaitStream", "EndStream", "Ended", "FollowNext",
-    "InterfaceTold", "Join", "Leave", "LineReport", "LineTold", "Lines", "Passed", "Placed",
-    "PlacedLine", "Ports", "Refused", "Report", "RouteTold", "SendEcho", "SendStream", "TakenOver",
+    "READER", "TO_MEMBER", "TO_ROOM", "Arrived", "AwaitStream", "EndStream", "Ended", "EntryTold",
+    "FollowNext", "InterfaceTold", "Join", "Leave", "LineReport", "LineTold", "Lines", "Passed",
+    "Placed", "PlacedLine", "Ports", "Progress", "Refused", "Report", "RouteTold", "SendEcho",
+    "SendStream", "TakenOver",
 ]  # fmt: skip
 
 from dataclasses import dataclass
@@ -224,11 +226,30 @@ class Passed:
 
 
 @dataclass(frozen=True)
+class EntryTold:
+    """How far somebody is with an exercise; see `course_lib.exercises.progress.Entry`."""
+
+    exercise: str
+    best: float
+    outcome: str
+    attempts: int
+    belief: str
+    minutes: float
+
+
+@dataclass(frozen=True)
+class Progress:
+    """How far the student is, for the board of the room; only of those who want that."""
+
+    entries: tuple[EntryTold, ...]
+
+
+@dataclass(frozen=True)
 class Leave:
     """We go; somebody else may have the pier."""
 
 
 TO_MEMBER = (Placed, Lines, Refused, TakenOver, Ended, SendStream, AwaitStream, EndStream,
              FollowNext, SendEcho)  # fmt: skip
-TO_ROOM = (Join, Ports, Report, Arrived, Passed, Leave)
+TO_ROOM = (Join, Ports, Report, Arrived, Passed, Progress, Leave)
 READER = Reader((*TO_MEMBER, *TO_ROOM))

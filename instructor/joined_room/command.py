@@ -76,6 +76,8 @@ def register(commands: Commands) -> None:
     rare.add_argument("--port", type=int, default=PORT, help=f"for members (default: {PORT})")
     rare.add_argument("--screen-port", type=int, default=SCREEN_PORT, metavar="PORT",
                       help=f"for the screen, here (default: {SCREEN_PORT})")  # fmt: skip
+    rare.add_argument("--board", type=Path, metavar="FOLDER",
+                      help="progress that members share, for `hopbyhop board`")  # fmt: skip
     rare.add_argument("--state", type=Path, default=STATE, metavar="FILE", help="ids and counters")
 
 
@@ -117,7 +119,8 @@ def _room(chosen: argparse.Namespace) -> int:
                 "or delete the file"
             )
         plan = room_plan(kept.plan if kept else chosen.plan, kept.piers if kept else chosen.piers)
-        chosen.state.parent.mkdir(parents=True, exist_ok=True)
+        for folder in filter(None, (chosen.state.parent, chosen.board)):
+            folder.mkdir(parents=True, exist_ok=True)
     except (CodeError, KeptStateError, OSError, ValueError) as problem:
         say(str(problem), sys.stderr)
         return 1
@@ -205,6 +208,7 @@ async def _serve(
 ) -> None:  # fmt: skip
     """Open the room, say how to get in, and stay until it is over."""
     from instructor.joined_room import kept_state
+    from instructor.joined_room.board_files import BoardFiles
     from instructor.joined_room.register import Register, RoomTerms
     from instructor.joined_room.room_server import RoomServer
 
@@ -218,7 +222,10 @@ async def _serve(
 
     state = kept.state if kept else kept_state.KeptState()
     register = Register(plan, terms, state, time.monotonic())
-    server = RoomServer(register, secret, chosen.at.network, path=chosen.state, keep=keep)
+    board = None if chosen.board is None else BoardFiles(chosen.board)
+    server = RoomServer(
+        register, secret, chosen.at.network, path=chosen.state, keep=keep, board=board
+    )
     port, screen_port = server.open(str(chosen.at.ip), chosen.port, chosen.screen_port)
     ends = datetime.datetime.fromtimestamp(day.ends_at).strftime("%H:%M")
     say(f"A room for {piers} piers ({plan.kind}), open to {chosen.at.network} until {ends}.\n\n"

@@ -100,6 +100,11 @@ class Register:
                 return self._leave(seat)
         return []
 
+    def pier_of(self, connection: int) -> int | None:
+        """Return the pier of a connection, counted from 0; None if it has none."""
+        seat = self._seats.by_connection(connection)
+        return None if seat is None else seat.pier
+
     def disconnected(self, connection: int) -> None:
         """Take note that a connection has ended. Its pier, and its links, stay handed out."""
         seat = self._seats.by_connection(connection)

@@ -21,8 +21,9 @@ from tornado.httpserver import HTTPServer
 from tornado.netutil import bind_sockets
 from tornado.web import Application
 
-from course_lib.joining.messages import Ended, Refused, TakenOver
+from course_lib.joining.messages import Ended, Progress, Refused, TakenOver
 from course_lib.joining.room_talk import ADDRESS, LONGEST_OCTETS
+from instructor.joined_room.board_files import BoardFiles
 from instructor.joined_room.kept_state import RoomFile, write_room_file
 from instructor.joined_room.member_door import MOST_CONNECTIONS, MOST_UNPROVED, MemberDoor
 from instructor.joined_room.register import Register, Told
@@ -41,7 +42,8 @@ class RoomServer:
     """A room that runs in the event loop of who calls `open`.
 
     network: the addresses from which members may come. keep: makes the file of the register's
-    state; with `path` it is written whenever something has changed.
+    state; with `path` it is written whenever something has changed. board: where members' progress
+    goes; None: it is not kept.
     """
 
     def __init__(
@@ -52,8 +54,10 @@ class RoomServer:
         *,
         path: Path | None = None,
         keep: Callable[[Register], RoomFile] | None = None,
+        board: BoardFiles | None = None,
         clock: Callable[[], float] = time.monotonic,
     ) -> None:
+        self._board = board
         self.register, self.secret, self.network = register, secret, network
         self._path, self._keep, self._clock = path, keep, clock
         self._doors = dict[int, MemberDoor]()
@@ -97,6 +101,8 @@ class RoomServer:
         self.stop()
         if self._path is not None:
             self._path.unlink(missing_ok=True)
+        if self._board is not None:
+            self._board.delete()
 
     def stop(self) -> None:
         """Shut the doors without a word, as if this process had ended; the file stays."""
@@ -123,6 +129,9 @@ class RoomServer:
         if ipaddress.ip_address(address).is_loopback:
             address = self._at
         self._tell(self.register.came(self._clock(), connection, address, message))
+        pier = self.register.pier_of(connection)
+        if isinstance(message, Progress) and self._board is not None and pier is not None:
+            self._board.take(pier, message)
 
     def disconnected(self, connection: int) -> None:
         """Take note that a connection has ended."""

@@ -4,15 +4,22 @@ import asyncio
 import contextlib
 import ipaddress
 import json
+import re
 
 import pytest
 from tornado.httpclient import HTTPClientError, HTTPRequest
 from tornado.websocket import WebSocketClosedError, websocket_connect
 
+from course_lib.exercises.progress import record
+from course_lib.exercises.registry import all_exercises
+from course_lib.exercises.verdict import Outcome
 from course_lib.joining import messages as said
 from course_lib.joining.room_talk import LostRoomError, WrongCodeError
+from course_lib.joining.shared_progress import SharedProgress
 from course_lib.links import new_code, room_secret
+from instructor.joined_room.board_files import BoardFiles
 from instructor.joined_room.kept_state import read_room_file
+from instructor.room.progress_files import read_room
 from machines.processes import until
 from networks.running_room import RunningRoom
 
@@ -159,3 +166,28 @@ def test_the_screen_sees_the_room_and_wishes_reach_members(room, members):
     second.tell(said.Arrived(second._pier.wishes[0].stream, (), 0.0))
     until(lambda: kinds(first) == ["SendStream"])
     until(lambda: all(one._pier.lines[0].is_pulled for one in members))
+
+
+def test_who_shares_progress_is_counted_on_the_board_and_nobody_else(tmp_path, members):
+    item = next(one for one in all_exercises() if one.id == "2.1")
+    folder, kept = tmp_path / "board", tmp_path / "progress.json"
+    folder.mkdir()
+    room = RunningRoom(tmp_path / "room.json", board=BoardFiles(folder))
+    try:
+        members += [room.member("a" * 32, progress=SharedProgress(kept)), room.member("b" * 32)]
+        for member in members:
+            member.first.result(60)
+        for points, outcome in ((0.0, Outcome.WRONG), (item.points, Outcome.RIGHT)):
+            record(kept, "2.1", points=points, outcome=outcome.value)
+            until(lambda points=points: [one["2.1"].best for one in told(folder)] == [points])
+        (file,) = folder.iterdir()
+        assert file.name.startswith("pier-")
+        assert not re.search('a{32}|hints|"at"', file.read_text())
+        room.call(room.server.close)
+        assert [*folder.iterdir()] == []
+    finally:
+        room.kill()
+
+
+def told(folder):
+    return [one for one in read_room(folder).everybody if "2.1" in one]

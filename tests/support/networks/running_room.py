@@ -21,10 +21,10 @@ ENDS_IN_S = 3600.0
 class RunningRoom:
     """A room in a thread of its own; `kill` ends it without a word."""
 
-    def __init__(self, path, port=0, kept=None, piers=6, network=LOOPBACK):
+    def __init__(self, path, port=0, kept=None, piers=6, network=LOOPBACK, board=None):
         self._loop, self._ready = asyncio.new_event_loop(), threading.Event()
         self._path, self._kept, self._network = path, kept, network
-        self._wanted, self._piers = port, piers
+        self._wanted, self._piers, self._board = port, piers, board
         self._thread = threading.Thread(target=self._turn, daemon=True)
         self._thread.start()
         assert self._ready.wait(60)
@@ -44,7 +44,7 @@ class RunningRoom:
         facts = ("Quay", "check", "ring", self._piers, terms.way, 1e9)
         keep = lambda one: RoomFile(*facts, one.kept())  # noqa: E731
         self.server = RoomServer(register, SECRET, self._network, path=self._path, keep=keep,
-                                 clock=self._loop.time)  # fmt: skip
+                                 board=self._board, clock=self._loop.time)  # fmt: skip
         self.port, self.screen_port = self.server.open("127.0.0.1", self._wanted, 0)
 
     def call(self, function, *arguments):
@@ -65,7 +65,8 @@ class RunningRoom:
     def states(self):
         return [member.state for member in self.call(self.server.view).members]
 
-    def member(self, student, secret=SECRET, pier=None):
-        member = Member(f"127.0.0.1:{self.port}", secret, student, pier or PierStandIn())
+    def member(self, student, secret=SECRET, pier=None, progress=None):
+        at = f"127.0.0.1:{self.port}"
+        member = Member(at, secret, student, pier or PierStandIn(), progress)
         member.begin()
         return member
