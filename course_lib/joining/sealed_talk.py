@@ -49,14 +49,12 @@ class SealedTalk:
 
 def for_member(secret: bytes, members: bytes, rooms: bytes) -> SealedTalk:
     """Return the member's half of a talk, by what both have drawn; raises `TalkError`."""
-    said, heard = _keys(secret, members, rooms)
-    return SealedTalk(said, heard)
+    return SealedTalk(*_keys(secret, members, rooms))
 
 
 def for_room(secret: bytes, members: bytes, rooms: bytes) -> SealedTalk:
     """Return the room's half; raises `TalkError`."""
-    heard, said = _keys(secret, members, rooms)
-    return SealedTalk(said, heard)
+    return SealedTalk(*reversed(_keys(secret, members, rooms)))
 
 
 def _keys(secret: bytes, members: bytes, rooms: bytes) -> tuple[bytes, bytes]:
