@@ -2,9 +2,8 @@
 
 __all__ = ["RateLimit"]
 
-from typing import cast
+from typing import Any
 
-from course_lib.engine.machine_types import Numbers
 from course_lib.queueing.drop_policies import PacketView
 from course_lib.queueing.token_buckets import police_on_arrival
 
@@ -24,8 +23,8 @@ class RateLimit:
         octets_per_s = rate_bits_per_s / 8
         depth = max(octets_per_s * BURST_S, _LEAST_BURST_OCTETS)
         # The rule takes what has places; for one number at a time, lists are faster than arrays.
-        self._settings = cast(Numbers, [octets_per_s, depth])
-        self._memory = cast(Numbers, [depth, now_s])
+        self._settings: Any = [octets_per_s, depth]
+        self._memory: Any = [depth, now_s]
 
     def allows(self, now_s: float, octets: int) -> bool:
         """Return whether so many octets may be sent now; if so, they count as sent."""

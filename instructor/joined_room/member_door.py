@@ -104,6 +104,13 @@ class MemberDoor(WebSocketHandler):
         """Hang up, behind all that was said."""
         self.close()
 
+    def hang_up(self) -> None:
+        """Hang up and wait for no answer, as if this process had ended."""
+        self.close()
+        stream = self.ws_connection and self.ws_connection.stream
+        if stream is not None:
+            stream.close()
+
     def _take(self, octets: bytes) -> None:
         if self._talk is None:
             drawn = secrets.token_bytes(DRAWN_OCTETS)

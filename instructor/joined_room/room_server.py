@@ -109,7 +109,7 @@ class RoomServer:
         for server in self._servers:
             server.stop()
         for door in [*self._doors.values()]:
-            door.shut()
+            door.hang_up()
         if self._keeper is not None:
             self._keeper.cancel()
 

@@ -36,8 +36,12 @@ async def _rehearse(announce: Callable[[str], None], room: RehearsedRoom, port: 
     )
     listeners = bind_sockets(port, HOST)
     server.add_sockets(listeners)
-    announce(f"http://{HOST}:{listeners[0].getsockname()[1]}{ADDRESS}")
-    await asyncio.gather(_go_on(room), _sleep_and_wake(room))
+    try:
+        announce(f"http://{HOST}:{listeners[0].getsockname()[1]}{ADDRESS}")
+        await asyncio.gather(_go_on(room), _sleep_and_wake(room))
+    finally:
+        server.stop()
+        await server.close_all_connections()
 
 
 async def _go_on(room: RehearsedRoom) -> None:
