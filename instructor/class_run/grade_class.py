@@ -16,12 +16,12 @@ from collections.abc import Callable, Sequence
 from dataclasses import dataclass, replace
 from datetime import UTC, datetime
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from rich.console import Console
 
 from course_lib.commands.terminal_words import folded
 from course_lib.exercises.progress import Progress
-from instructor.class_run.class_results import Graded, write_results
 from instructor.class_run.next_steps import written
 from instructor.class_run.on_roster import ids_of_class, of_the_class
 from instructor.class_run.places import (
@@ -46,7 +46,6 @@ from instructor.grading.marked import BatchResult, MarkedHandIn
 from instructor.grading.pages.file_list import FileLine, file_lines
 from instructor.grading.pages.file_list import in_words as files_in_words
 from instructor.grading.pages.score_table import points_line, score_lines, score_table
-from instructor.grading.pages.summary_page import to_look_at
 from instructor.grading.pages.upload_table import Shape, default_shape, read_shape
 from instructor.grading.pages.waiting import waiting
 from instructor.grading.record.record import GradingRecord, open_record
@@ -65,6 +64,10 @@ from instructor.release.gradebook_tools import shown_url
 from instructor.release.personal_codes import code_of
 from instructor.room.progress_files import read_room
 from instructor.roster.kept_list import KeptList
+
+if TYPE_CHECKING:
+    # Pages take a moment to load: that is done when the first points are on the terminal.
+    from instructor.class_run.class_results import Graded
 
 RECORD_FILE = "grading-record.db"
 OWN_BOOK = "gradebook.db"
@@ -97,7 +100,7 @@ def grade_class(
     trusted: bool = False,
     choices: Choices | None = None,
     console: Console | None = None,
-) -> Graded:
+) -> "Graded":
     """Grade what lies in `folder`; write gradebook, scores, pages and the class report.
 
     `folder` may be an archive of one (see `archives`).
@@ -164,8 +167,10 @@ def look(folder: Path, course: Path | None = None, roster: Path | None = None) -
     return files_in_words(file_lines(intake, hand_ins))
 
 
-def shown_grade(console: Console, graded: Graded) -> None:
+def shown_grade(console: Console, graded: "Graded") -> None:
     """Print what became of every hand-in, what needs a look, and where things lie."""
+    from instructor.grading.pages.summary_page import to_look_at
+
     totals = graded.summary.totals
     console.print(score_table(graded.result, totals))
     for line in score_lines(graded.result, totals):
@@ -203,7 +208,7 @@ class _Run:
     rules: ClassRules = NO_RULES
     done: int = 0
 
-    def to_the_end(self, out: Path, shape: Shape, roster: list[str]) -> Graded:
+    def to_the_end(self, out: Path, shape: Shape, roster: list[str]) -> "Graded":
         if self.record.begin_round():
             self.console.print("The last run did not come to its end; this one goes on from there.")
         with GradebookWriter(self.course, self.choices.gradebook, self.rules) as book:
@@ -216,6 +221,8 @@ class _Run:
             )  # fmt: skip
             result = run.finish(self._grade(run))
             keep_seen(self.record, (one.hand_in for one in run.counting()), self.whose)
+            from instructor.class_run.class_results import write_results
+
             graded = write_results(
                 out, result, counting=run.counting(), totals=self._totals(book, run, roster),
                 record=self.record, shape=shape, roster=roster, seed=self.course.batch.seed,

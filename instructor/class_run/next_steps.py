@@ -6,10 +6,13 @@ import shutil
 import sys
 from collections.abc import Iterator, Sequence
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from course_lib.commands.terminal_words import this_command, to_type
-from instructor.class_run.class_results import Graded
 from instructor.release.gradebook_tools import shown_url
+
+if TYPE_CHECKING:
+    from instructor.class_run.class_results import Graded
 
 FORMGRADER = "http://localhost:8888/formgrader"  # at Jupyter's usual port
 WRITTEN = (
@@ -22,13 +25,13 @@ WRITTEN = (
 )
 
 
-def written(graded: Graded) -> str:
+def written(graded: "Graded") -> str:
     """Say what was written, and where."""
     rows = "\n".join(f"    {name:<24}{what}" for name, what in WRITTEN)
     return f"Written to {graded.page.parent}:\n{rows}"
 
 
-def next_steps(graded: Graded, typed: Sequence[str], gradebook: str = "") -> str:
+def next_steps(graded: "Graded", typed: Sequence[str], gradebook: str = "") -> str:
     """Say what is to be done now; `typed` are the words after `hopbyhop`, to be typed again.
 
     `gradebook` is the address of another one than the course folder names.
@@ -39,7 +42,7 @@ def next_steps(graded: Graded, typed: Sequence[str], gradebook: str = "") -> str
     return "\n".join(["Next:", *(f"{place}. {step}" for place, step in enumerate(steps, 1))])
 
 
-def _steps(graded: Graded, typed: Sequence[str], gradebook: str) -> Iterator[str]:
+def _steps(graded: "Graded", typed: Sequence[str], gradebook: str) -> Iterator[str]:
     yield f"Read what is left for you: {graded.page}"
     to_mend = bool(graded.result.not_graded)
     cells = [cell for one in graded.summary.totals for cell in one.waiting]
