@@ -98,13 +98,13 @@ class RoomServer:
         """Say the last word to everybody, shut the doors, and delete the file: the day is over."""
         self._tell(self.register.over())
         await asyncio.sleep(LAST_WORDS_S)
-        self.stop()
+        await self.stop()
         if self._path is not None:
             self._path.unlink(missing_ok=True)
         if self._board is not None:
             self._board.delete()
 
-    def stop(self) -> None:
+    async def stop(self) -> None:
         """Shut the doors without a word, as if this process had ended; the file stays."""
         for server in self._servers:
             server.stop()
@@ -112,6 +112,8 @@ class RoomServer:
             door.hang_up()
         if self._keeper is not None:
             self._keeper.cancel()
+        for server in self._servers:  # who was refused, or is in the doorway, is at no door
+            await server.close_all_connections()
 
     # --- from the door of members
 

@@ -5,6 +5,7 @@ import contextlib
 import ipaddress
 import json
 import re
+import socket
 
 import pytest
 from tornado.httpclient import HTTPClientError, HTTPRequest
@@ -131,6 +132,15 @@ def test_nobody_from_elsewhere_comes_in_and_what_is_no_talk_is_shut_out(tmp_path
     assert room.states() == ["awaited"] * 6
     members.append(room.member("a"))  # and the door is open for whoever has the code
     assert members[0].first.result(60)
+
+
+def test_who_stands_in_the_doorway_is_let_go_too_when_the_room_ends(room):
+    with socket.create_connection(("127.0.0.1", room.port)) as line:
+        line.sendall(b"GET /member HTTP/1.1\r\n")
+        until(lambda: any(server._connections for server in room.server._servers))
+        room.kill()
+        line.settimeout(60)  # only a room that holds on to it waits that long
+        assert line.recv(1) == b""
 
 
 def test_the_screen_sees_the_room_and_wishes_reach_members(room, members):
