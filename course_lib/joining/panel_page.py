@@ -42,6 +42,8 @@ def routes_page(now: Standing) -> str:
 def _carried(report: Report, before: Report | None) -> str:
     if not report.is_alive:
         return "<p>Your router has ended: nobody's packets pass your pier.</p>"
+    if not report.forwarded:
+        return "<p>You have carried no packets of others yet.</p>"
     more = report.forwarded - (before.forwarded if before else report.forwarded)
     lately = f", {more:,} of them in the last second" if more > 0 else ""
     return f"<p>About {report.forwarded:,} packets of others carried so far{lately}.</p>"

@@ -70,3 +70,8 @@ def test_before_there_is_a_pier_and_after_the_router_has_ended_it_says_so():
     assert routes_page(Standing("on the way")) == ""
     ended = Standing("x", PLACED, report(0, 0, is_alive=False, complaints=()), True, False, TOLD)
     assert "Your router has ended" in panel_page(ended)
+
+
+def test_who_has_carried_nothing_yet_reads_that():
+    now = Standing("x", PLACED, report(0, 0, complaints=()), True, False, TOLD)
+    assert "carried no packets of others yet" in panel_page(now)
