@@ -14,14 +14,14 @@ import hmac
 import secrets
 from collections.abc import Callable
 from pathlib import Path
-from typing import Any
 
 from tornado.httpserver import HTTPServer
 from tornado.netutil import bind_sockets
-from tornado.web import Application, HTTPError, RequestHandler
+from tornado.web import Application, HTTPError
 
 from instructor.marking import pages
 from instructor.marking.reading import Entry, Reading
+from instructor.output.guarded_page import GuardedPage
 
 HOST = "127.0.0.1"
 POLICY = (
@@ -62,8 +62,13 @@ def make_application(reading: Reading, port: int, key: str) -> Application:
     )
 
 
-class _Page(RequestHandler):
+class _Page(GuardedPage):
     """What all pages have in common: who may see them, and what they may load."""
+
+    policy = POLICY
+    for_whom = (
+        "This page is for whoever started `hopbyhop mark-words`: open the address that it printed."
+    )
 
     def initialize(self, reading: Reading, port: int, key: str) -> None:
         self.reading, self._port, self._key = reading, port, key
@@ -72,12 +77,6 @@ class _Page(RequestHandler):
     def form_token(self) -> str:
         """Return what a form must send back; it tells nobody the key."""
         return hmac.new(self._key.encode(), b"form", "sha256").hexdigest()
-
-    def set_default_headers(self) -> None:
-        self.set_header("Content-Security-Policy", POLICY)
-        self.set_header("X-Content-Type-Options", "nosniff")
-        self.set_header("Referrer-Policy", "no-referrer")
-        self.set_header("Cache-Control", "no-store")
 
     def prepare(self) -> None:
         if self.request.host != f"{HOST}:{self._port}":
@@ -89,13 +88,6 @@ class _Page(RequestHandler):
             self.redirect("/")
         elif not hmac.compare_digest((self.get_cookie(cookie) or "").encode(), self._key.encode()):
             raise HTTPError(403)
-
-    def write_error(self, status_code: int, **_: Any) -> None:
-        self.set_header("Content-Type", "text/plain; charset=utf-8")
-        self.finish(
-            "This page is for whoever started `hopbyhop mark-words`: open the address that it"
-            " printed.\n" if status_code == 403 else "There is no such page.\n"
-        )  # fmt: skip
 
 
 class _Nowhere(_Page):

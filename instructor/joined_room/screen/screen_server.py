@@ -27,6 +27,7 @@ from tornado.websocket import WebSocketClosedError, WebSocketHandler
 from course_lib.figures.drawing.palette import DARK, LIGHT, Theme
 from instructor.joined_room.room_view import RoomView
 from instructor.joined_room.screen.screen_wishes import Wish, WishError, read_wish
+from instructor.output.guarded_page import GuardedPage
 
 ADDRESS = "/screen"
 EVERY_MS = 250
@@ -69,24 +70,16 @@ def _refuse_strangers(handler: RequestHandler) -> None:
         raise HTTPError(403)
 
 
-class _Guarded(RequestHandler):
+class _Guarded(GuardedPage):
     """What the page and all beside it have in common."""
 
-    def set_default_headers(self) -> None:
-        self.set_header("Content-Security-Policy", POLICY)
-        self.set_header("X-Content-Type-Options", "nosniff")
-        self.set_header("Referrer-Policy", "no-referrer")
-        self.set_header("Cache-Control", "no-store")
+    policy = POLICY
+    for_whom = (
+        "The screen opens on the instructor's own machine only: by 127.0.0.1, in a browser there."
+    )
 
     def prepare(self) -> None:
         _refuse_strangers(self)
-
-    def write_error(self, status_code: int, **_: Any) -> None:
-        self.set_header("Content-Type", "text/plain; charset=utf-8")
-        self.finish(
-            "The screen opens on the instructor's own machine only: by 127.0.0.1, in a browser "
-            "there.\n" if status_code == 403 else "There is no such page.\n"
-        )  # fmt: skip
 
 
 class _Page(_Guarded):
