@@ -3,10 +3,12 @@
 __all__ = ["register"]
 
 import argparse
+import contextlib
 import datetime
 import ipaddress
 import sys
 import time
+from collections.abc import Callable, Iterator
 from pathlib import Path
 from typing import TYPE_CHECKING, NamedTuple
 
@@ -33,6 +35,13 @@ the site come first. Bounded in rate and time, and to the room's own addresses.
 
     hopbyhop room --at 192.0.2.10/24"""
 ASKED = "Have those who run this network allowed it? Type yes to go on: "
+
+
+class _Prepared(NamedTuple):
+    """What only needs to be run, until somebody ends it, and what is said then."""
+
+    run: Callable[[], None]
+    last_words: str
 
 
 class _Day(NamedTuple):
@@ -98,50 +107,51 @@ def _interface(text: str) -> ipaddress.IPv4Interface:
 
 
 def _room(chosen: argparse.Namespace) -> int:
-    import asyncio
-
-    from course_lib.links import CodeError, new_code, room_secret
-    from instructor.joined_room.kept_state import KeptStateError, read_room_file
-    from instructor.joined_room.neighbours import room_plan
-
-    if chosen.rehearse:
-        return _rehearsed(chosen)
+    """Prepare what was chosen, run it until somebody ends it, and say how it ended."""
     try:
-        _check_bounds(chosen)
-        kept = read_room_file(chosen.state) if chosen.state.is_file() else None
-        code = chosen.code or new_code()
-        secret = room_secret(code)
-        if kept is not None and kept.ends_at <= time.time():
-            kept = None  # of another day
-        if kept is not None and kept.check != _check_of(secret):
-            raise KeptStateError(
-                f"a room was running, {chosen.state}. Go on with --code and the code that it had, "
-                "or delete the file"
-            )
-        plan = room_plan(kept.plan if kept else chosen.plan, kept.piers if kept else chosen.piers)
-        for folder in filter(None, (chosen.state.parent, chosen.board)):
-            folder.mkdir(parents=True, exist_ok=True)
-    except (CodeError, KeptStateError, OSError, ValueError) as problem:
+        prepared = _rehearsal(chosen) if chosen.rehearse else _opening(chosen)
+        with contextlib.suppress(KeyboardInterrupt):
+            prepared.run()
+    except (OSError, ValueError) as problem:
         say(str(problem), sys.stderr)
         return 1
-    if not (chosen.yes or _is_allowed()):
-        say("Then nothing is opened. Ask those who run the network, and come back.", sys.stderr)
-        return 1
-    day = _day(chosen.hours) if kept is None else _until(kept.ends_at)
-    try:
-        asyncio.run(_serve(chosen, code, secret, plan, kept, day))
-    except OSError as problem:
-        say(f"--at {chosen.at.ip}: the room cannot be opened there: {problem.strerror}. It must be "
-            "an address of this machine, and both ports free.", sys.stderr)  # fmt: skip
-        return 1
-    except KeyboardInterrupt:
-        pass
-    say("The room is over: everybody's links have ended, and nothing of it is kept.")
+    say(prepared.last_words)
     return 0
 
 
-def _rehearsed(chosen: argparse.Namespace) -> int:
-    """Show the screen alone: no laptop is let in, and nothing leaves this machine."""
+def _opening(chosen: argparse.Namespace) -> _Prepared:
+    """Ask whether a room is allowed, and prepare one; one that ran goes on. Raises `ValueError`."""
+    import asyncio
+
+    from course_lib.links import new_code, room_secret
+    from instructor.joined_room.kept_state import KeptStateError, read_room_file
+    from instructor.joined_room.neighbours import room_plan
+
+    _check_bounds(chosen)
+    kept = read_room_file(chosen.state) if chosen.state.is_file() else None
+    code = chosen.code or new_code()
+    secret = room_secret(code)
+    if kept is not None and kept.ends_at <= time.time():
+        kept = None  # of another day
+    if kept is not None and kept.check != _check_of(secret):
+        raise KeptStateError(
+            f"a room was running, {chosen.state}. Go on with --code and the code that it had, "
+            "or delete the file"
+        )
+    plan = room_plan(kept.plan if kept else chosen.plan, kept.piers if kept else chosen.piers)
+    for folder in filter(None, (chosen.state.parent, chosen.board)):
+        folder.mkdir(parents=True, exist_ok=True)
+    if not chosen.yes:
+        _ask_whether_it_is_allowed()
+    day = _day(chosen.hours) if kept is None else _until(kept.ends_at)
+    return _Prepared(
+        lambda: asyncio.run(_serve(chosen, code, secret, plan, kept, day)),
+        "The room is over: everybody's links have ended, and nothing of it is kept.",
+    )
+
+
+def _rehearsal(chosen: argparse.Namespace) -> _Prepared:
+    """Prepare the screen alone: no laptop is let in, and nothing leaves this machine."""
     from instructor.joined_room.screen.rehearsal import rehearse
 
     def announce(address: str) -> None:
@@ -149,19 +159,21 @@ def _rehearsed(chosen: argparse.Namespace) -> int:
             "\n\nCtrl-C ends it.")  # fmt: skip
         sys.stdout.flush()
 
+    def run() -> None:
+        with _opened(f"--screen-port {chosen.screen_port}", "Name another one, or 0 for any that "
+                     "is free."):  # fmt: skip
+            rehearse(announce, chosen.plan, chosen.piers, port=chosen.screen_port)
+
+    return _Prepared(run, "The rehearsal is over.")
+
+
+@contextlib.contextmanager
+def _opened(option: str, advice: str) -> Iterator[None]:
+    """Say which option it was where the machine does not open a port. Raises `ValueError`."""
     try:
-        rehearse(announce, chosen.plan, chosen.piers, port=chosen.screen_port)
-    except ValueError as problem:
-        say(str(problem), sys.stderr)
-        return 1
+        yield
     except OSError as problem:
-        say(f"--screen-port {chosen.screen_port}: {problem.strerror}. Name another one, or 0 for "
-            "any that is free.", sys.stderr)  # fmt: skip
-        return 1
-    except KeyboardInterrupt:
-        pass
-    say("The rehearsal is over.")
-    return 0
+        raise ValueError(f"{option}: {problem.strerror}. {advice}") from problem
 
 
 def _check_bounds(chosen: argparse.Namespace) -> None:
@@ -176,12 +188,15 @@ def _check_bounds(chosen: argparse.Namespace) -> None:
         raise ValueError(f"--rate {chosen.rate:g}: 0.1 to {MOST_RATE_MBIT:g} Mbit/s")
 
 
-def _is_allowed() -> bool:
-    """Ask; where nobody can answer, it is not allowed."""
+def _ask_whether_it_is_allowed() -> None:
+    """Raise `ValueError` unless somebody says so; where nobody can answer, it is not allowed."""
     if not sys.stdin.isatty():
-        say("Nobody can be asked here whether it is allowed; say --yes if it is.", sys.stderr)
-        return False
-    return input(ASKED).strip().lower() == "yes"
+        raise ValueError(
+            "Nobody can be asked here whether it is allowed, so nothing is opened; say --yes if it "
+            "is."
+        )
+    if input(ASKED).strip().lower() != "yes":
+        raise ValueError("Then nothing is opened. Ask those who run the network, and come back.")
 
 
 def _day(hours: float) -> _Day:
@@ -226,7 +241,9 @@ async def _serve(
     server = RoomServer(
         register, secret, chosen.at.network, path=chosen.state, keep=keep, board=board
     )
-    port, screen_port = server.open(str(chosen.at.ip), chosen.port, chosen.screen_port)
+    with _opened(f"--at {chosen.at.ip}: the room cannot be opened there", "It must be an address "
+                 "of this machine, and both ports free."):  # fmt: skip
+        port, screen_port = server.open(str(chosen.at.ip), chosen.port, chosen.screen_port)
     ends = datetime.datetime.fromtimestamp(day.ends_at).strftime("%H:%M")
     say(f"A room for {piers} piers ({plan.kind}), open to {chosen.at.network} until {ends}.\n\n"
         f"Code:    {code}\nScreen:  http://127.0.0.1:{screen_port}/screen   (this machine only)\n\n"

@@ -26,11 +26,10 @@ from course_lib.joining.room_talk import ADDRESS, LONGEST_OCTETS
 from instructor.joined_room.board_files import BoardFiles
 from instructor.joined_room.kept_state import RoomFile, write_room_file
 from instructor.joined_room.member_door import MOST_CONNECTIONS, MOST_UNPROVED, MemberDoor
-from instructor.joined_room.register import Register, Told
+from instructor.joined_room.register import Register, RoomError, Told
 from instructor.joined_room.room_view import RoomView
 from instructor.joined_room.screen.screen_server import screen_handlers
-from instructor.joined_room.screen.screen_wishes import Wish
-from instructor.joined_room.screen_wish import do_wish
+from instructor.joined_room.screen.screen_wishes import Wish, WishError
 
 LOOPBACK = "127.0.0.1"
 KEEP_EVERY_S = 2.0
@@ -147,10 +146,27 @@ class RoomServer:
         return self.register.view(self._clock())
 
     def wish(self, wish: Wish) -> None:
-        """Do what the screen wishes; raises `WishError`."""
-        self._tell(do_wish(self.register, self._clock(), wish))
+        """Do what the screen wishes; raises `WishError`, in words for who is at the screen."""
+        try:
+            self._tell(self._granted(wish))
+        except RoomError as problem:
+            raise WishError(str(problem)) from None
 
     # --- inside
+
+    def _granted(self, wish: Wish) -> list[Told]:
+        """Return what is to be told to members, so that the wish comes true."""
+        register, now_s = self.register, self._clock()
+        match wish.kind, wish.link, wish.source, wish.destination:
+            case "pull" | "mend", int(link), _, _:
+                return register.set_pulled(link, is_pulled=wish.kind == "pull")
+            case "stream", _, None, None:
+                return register.end_stream()
+            case "stream", _, str(source), str(destination):
+                return register.begin_stream(now_s, source, destination)
+            case "follow", _, str(source), str(destination):
+                return register.follow(now_s, source, destination)
+        raise RoomError(f"a wish of the kind {wish.kind!r} needs more than was said")
 
     def _tell(self, told: list[Told]) -> None:
         for connection, message in told:
