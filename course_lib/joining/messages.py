@@ -10,10 +10,10 @@ are never compared.
 """
 
 __all__ = [
-    "READER", "TO_MEMBER", "TO_ROOM", "Arrived", "AwaitStream", "EndStream", "Ended", "EntryTold",
-    "FollowNext", "InterfaceTold", "Join", "Leave", "LineReport", "LineTold", "Lines", "Passed",
-    "Placed", "PlacedLine", "Ports", "Progress", "Refused", "Report", "RouteTold", "SendEcho",
-    "SendStream", "TakenOver",
+    "DELIVERED", "DISCARDED", "FORWARDED", "HELD", "READER", "TO_MEMBER", "TO_ROOM", "Arrived",
+    "AwaitStream", "EndStream", "Ended", "EntryTold", "FollowPackets", "InterfaceTold", "Join",
+    "Leave", "LineReport", "LineTold", "Lines", "Passed", "Placed", "PlacedLine", "Ports",
+    "Progress", "Refused", "Report", "RouteTold", "SendEchoes", "SendStream", "TakenOver",
 ]  # fmt: skip
 
 from dataclasses import dataclass
@@ -132,8 +132,8 @@ class EndStream:
 
 
 @dataclass(frozen=True)
-class FollowNext:
-    """Say what becomes of the next packet that passes between these addresses inside."""
+class FollowPackets:
+    """Say of packets between these addresses inside what becomes of each, for some seconds."""
 
     story: int
     source: str
@@ -141,8 +141,8 @@ class FollowNext:
 
 
 @dataclass(frozen=True)
-class SendEcho:
-    """Send one echo request to an address inside: the packet to follow."""
+class SendEchoes:
+    """Send some echo requests to an address inside: the packets to follow."""
 
     story: int
     destination: str
@@ -218,11 +218,25 @@ class Arrived:
 
 @dataclass(frozen=True)
 class Passed:
-    """What our router did with the packet that is followed, and its octets as it left."""
+    """What our router did with a packet that is followed.
+
+    packet: which of the echo requests it is. outcome: forwarded, delivered, held, or discarded.
+    towards: the neighbour that it was forwarded to, "" if none. why: more in words, if there is
+    more to say. The time to live is told as the packet came, and as it left: None if it did not.
+    octets: as it left, or else as it came, in digits of base 16.
+    """
 
     story: int
-    verdict: str
-    octets: str  # in digits of base 16
+    packet: int
+    outcome: str
+    towards: str
+    why: str
+    came_with: int
+    left_with: int | None
+    octets: str
+
+
+FORWARDED, DELIVERED, HELD, DISCARDED = "forwarded", "delivered", "held", "discarded"
 
 
 @dataclass(frozen=True)
@@ -250,6 +264,6 @@ class Leave:
 
 
 TO_MEMBER = (Placed, Lines, Refused, TakenOver, Ended, SendStream, AwaitStream, EndStream,
-             FollowNext, SendEcho)  # fmt: skip
+             FollowPackets, SendEchoes)  # fmt: skip
 TO_ROOM = (Join, Ports, Report, Arrived, Passed, Progress, Leave)
 READER = Reader((*TO_MEMBER, *TO_ROOM))

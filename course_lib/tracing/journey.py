@@ -34,6 +34,7 @@ from course_lib.headers.errors import PacketError, Reason
 from course_lib.headers.ethernet import ETHERNET_OCTETS
 from course_lib.headers.ipv4 import IPv4Header
 from course_lib.ip.packets import OutgoingFrame, Packet
+from course_lib.network.careful_calls import FrameHandler
 from course_lib.prefixes.text import format_address
 from course_lib.tracing.steps import SLOW_PATH, Journey, JourneyEnd, JourneyStep, Octets
 from course_lib.tracing.watched_stage import end_watch, put_watch
@@ -45,10 +46,13 @@ _NOTHING = Octets(b"", b"")
 _LONGEST = 60  # letters of a strange value that are shown
 
 
-def follow(router: Router, now_s: float, interface: str, frame: bytes) -> Journey:
+def follow(
+    router: Router, now_s: float, interface: str, frame: bytes, *, by: FrameHandler | None = None
+) -> Journey:
     """Let the router receive a frame, and return what happened.
 
-    Takes what `Router.receive` takes, and raises what it raises.
+    Takes what `Router.receive` takes, and raises what it raises. by: who stands around the router,
+    and hands it what comes in; frames that it lets go are those that count as sent.
 
     >>> from course_lib.ferry.north_pier_alone import ARRIVALS, north_pier
     >>> follow(north_pier(), 0.0, *ARRIVALS["no route"]).end
@@ -58,7 +62,7 @@ def follow(router: Router, now_s: float, interface: str, frame: bytes) -> Journe
     names = tuple(name_of(stage) for stage in router.stages)
     recording = _Recording(router)
     try:
-        sent = tuple(router.receive(now_s, interface, frame))
+        sent = tuple((by or router).receive(now_s, interface, frame))
     finally:
         recording.finish()
     steps, complaints = tuple(recording.steps), tuple(recording.complaints)

@@ -24,7 +24,7 @@ from instructor.joined_room.reported.link_books import LinkBooks
 from instructor.joined_room.reported.route_books import RouteBooks
 from instructor.joined_room.reported.story import Story
 from instructor.joined_room.reported.stream_watch import StreamWatch
-from instructor.joined_room.room_view import MemberView, RoomView, StoryView, StreamView
+from instructor.joined_room.room_view import ROUTER_ENDED, MemberView, RoomView, StreamView
 from instructor.joined_room.seats import Seat, Seats, SeatsTakenError
 
 STREAM_INTERVAL_S, STREAM_COUNT = 1 / 150, 150 * 300  # five minutes at most
@@ -69,7 +69,7 @@ class Register:
         self._links, self._routes = LinkBooks(ends, kept.pulled), RouteBooks(plan)
         self._reports = dict[int, said.Report]()
         self._wrong: dict[Wrong, float] = {}  # and since when
-        self._look_s = now_s  # when tables are looked at next
+        self._begun_s = self._look_s = now_s  # the second: when tables are looked at next
         self._stream: StreamWatch | None = None
         self._is_sent = False  # the stream, by its source
         self._story: Story | None = None
@@ -95,7 +95,7 @@ class Register:
                     self._stream.take(now_s, message)
                     return self._send_stream()
             case said.Passed() if self._story and self._story.number == message.story:
-                self._story.take(now_s, seat.pier, message)
+                self._story.take(seat.pier, message)
             case said.Leave():
                 return self._leave(seat)
         return []
@@ -143,18 +143,19 @@ class Register:
         if stream is None:
             return []
         seats = (self._seats.at(pier) for pier in stream.ends)
-        return [one for seat in seats if seat for one in self._to(seat, _ended(stream.number))]
+        return [
+            one for seat in seats if seat for one in self._to(seat, said.EndStream(stream.number))
+        ]
 
     def follow(self, now_s: float, source: str, destination: str) -> list[Told]:
-        """Follow one echo request from pier to pier."""
+        """Follow an echo request from pier to pier: all routers are asked what they do with it."""
         one, other = self._on_line(source), self._on_line(destination)
         number = self._next_number()
         ends = _host_of(one.pier), _host_of(other.pier)
-        packet = f"an echo request from {source} to {destination}"
-        way = self._routes.path(one.pier, other.pier)
-        self._story = Story(number, packet, way, self._names, now_s)
-        told = self._to_all(said.FollowNext(number, *ends))  # wherever it goes, somebody sees it
-        return told + self._to(one, said.SendEcho(number, ends[1]))
+        packet = f"An echo request from {source} to {destination}"
+        self._story = Story(number, packet, one.pier, self._names, now_s)
+        told = self._to_all(said.FollowPackets(number, *ends))  # wherever it goes, somebody sees it
+        return told + self._to(one, said.SendEchoes(number, ends[1]))
 
     # --- what is to be seen, and kept
 
@@ -168,8 +169,8 @@ class Register:
         links = tuple(self._links.view(now_s, number) for number in range(len(self.plan.links)))
         terms = self.terms
         return RoomView(
-            terms.name, terms.code_hint, now_s, members, links, self._stream_view(now_s),
-            self._story_view(),
+            terms.name, terms.code_hint, now_s - self._begun_s, members, links,
+            self._stream_view(now_s), None if self._story is None else self._story.view(now_s),
         )  # fmt: skip
 
     def kept(self) -> KeptState:
@@ -258,7 +259,7 @@ class Register:
         for pier, report in self._reports.items():
             own = told.setdefault(pier, [])
             if not report.is_alive:
-                own.insert(0, "its router has ended")
+                own.insert(0, ROUTER_ENDED)
             if report.astray >= FEWEST_ASTRAY:
                 own.append(f"{report.astray:,} packets left by another line than its table says")
             own += [" ".join(text.split())[:LONGEST_FAULT] for text in report.complaints[-1:]]
@@ -270,9 +271,6 @@ class Register:
         source, destination = self._stream.ends
         path = tuple(self._names[pier] for pier in self._routes.path(source, destination))
         return self._stream.view(now_s, (self._names[source], self._names[destination]), path)
-
-    def _story_view(self) -> StoryView | None:
-        return None if self._story is None else self._story.view()
 
     def _on_line(self, name: str) -> Seat:
         seat = self._seats.at(self._names.index(name)) if name in self._names else None
@@ -294,7 +292,3 @@ class Register:
 
 def _host_of(pier: int) -> str:
     return format_address(pier_network(pier).host.address)
-
-
-def _ended(number: int) -> said.EndStream:
-    return said.EndStream(number)

@@ -1,6 +1,8 @@
 """What the screen at the front shows of a room, as plain data: names of piers and numbers only."""
 
-__all__ = ["LinkView", "MemberView", "RoomView", "StoryStep", "StoryView", "StreamView"]
+__all__ = [
+    "ROUTER_ENDED", "LinkView", "MemberView", "RoomView", "StoryStep", "StoryView", "StreamView",
+]  # fmt: skip
 
 from dataclasses import asdict, dataclass
 from typing import Any, Literal
@@ -8,6 +10,7 @@ from typing import Any, Literal
 MemberState = Literal["here", "asleep", "gone", "awaited"]
 LinkState = Literal["up", "down", "pulled"]
 Heard = Literal["played", "late", "lost"]
+ROUTER_ENDED = "its router has ended"  # a fault; the page knows it, and says why links are down
 
 
 @dataclass(frozen=True)
@@ -50,25 +53,30 @@ class StreamView:
 
 @dataclass(frozen=True)
 class StoryStep:
-    """What one router said about the packet that is followed, and the octets as they left it."""
+    """What one router said about the packet that is followed, and the octets as they left it.
+
+    lives: the time to live as the packet came, and as it left: None if it did not. No lives, and no
+    octets, stand for a router that says nothing.
+    """
 
     pier: str
     verdict: str
-    octets_hex: str
-    at_s: float
+    octets_hex: str = ""
+    lives: tuple[int, int | None] | None = None
 
 
 @dataclass(frozen=True)
 class StoryView:
-    """The life of one packet, as far as it is known."""
+    """The life of one packet, as far as it is known. number: of the story, no two are the same."""
 
+    number: int
     packet: str
     steps: tuple[StoryStep, ...]
 
 
 @dataclass(frozen=True)
 class RoomView:
-    """All that the screen shows, at one moment."""
+    """All that the screen shows, at one moment: `at_s` since the room was opened (again)."""
 
     room: str
     code_hint: str

@@ -15,35 +15,33 @@ from typing import Any
 from course_lib.joining.messages import (
     AwaitStream,
     EndStream,
-    FollowNext,
+    FollowPackets,
     LineTold,
-    Passed,
     Placed,
     Report,
-    SendEcho,
+    SendEchoes,
     SendStream,
 )
 from course_lib.joining.piers.line_terms import LineBook
 from course_lib.joining.piers.own_pier import (
     ECHO_EVERY_S,
     ECHOES,
+    FOLLOWED_FOR_S,
     HOST,
     own_pier,
     plan_of,
     report_of,
 )
-from course_lib.joining.piers.running_pier import Hears, is_between
+from course_lib.joining.piers.passed_packet import ends_octets, passed
+from course_lib.joining.piers.running_pier import Hears
 from course_lib.joining.piers.stream_arrivals import EVERY_S, StreamArrivals
 from course_lib.links.over_udp.udp_socket import open_udp_socket
-from course_lib.live.carrying.followed_packet import FollowedPacket
 from course_lib.live.carrying.recipes import Recipe
 from course_lib.live.outer_links.outer_link import OuterAccess
 from course_lib.live.private_network.private_network import Measurement, PrivateNetwork
 from course_lib.live.private_network.supervised import LiveNetworkError
 from course_lib.prefixes.text import parse_address
 from course_lib.steering.changes import SetLink, SteeringError
-
-FOLLOWED_FOR_S = 4.0
 
 
 class LivePier:
@@ -92,7 +90,7 @@ class LivePier:
         return report_of(state, self._book.reports(links))
 
     def do(self, wish: Any) -> None:
-        """Begin or end a stream, or follow a packet."""
+        """Begin or end a stream, or follow packets."""
         match wish:
             case SendStream():
                 sent = self._running.measure(
@@ -105,9 +103,9 @@ class LivePier:
             case EndStream():
                 for measurement in self._streams.pop(wish.stream, ()):
                     measurement.stop()
-            case FollowNext():
+            case FollowPackets():
                 threading.Thread(target=self._follow, args=(wish,), daemon=True).start()
-            case SendEcho():
+            case SendEchoes():
                 self._running.measure(
                     HOST, "echo", destination=parse_address(wish.destination), count=ECHOES,
                     interval_s=ECHO_EVERY_S,
@@ -147,18 +145,22 @@ class LivePier:
         while stream in self._streams and not self._is_closed.wait(EVERY_S):
             self._tell(arrivals.gathered(time.monotonic()))
 
-    def _follow(self, wish: FollowNext) -> None:
-        """Look at packets that come until one is between the two; then say what became of it."""
-        until_s = time.monotonic() + FOLLOWED_FOR_S
+    def _follow(self, wish: FollowPackets) -> None:
+        """Say of each packet between the two what becomes of it; a later wish ends this one."""
+        network, name = self._running, self._pier.name
+        ends, until_s = (
+            ends_octets(wish.source, wish.destination),
+            time.monotonic() + FOLLOWED_FOR_S,
+        )
         try:
+            network.end_following(name)
             while (left_s := until_s - time.monotonic()) > 0:
-                followed = self._running.follow_next_packet(self._pier.name).result(left_s)
-                came = followed.passings[0].octets
-                if is_between(came, wish.source, wish.destination):
-                    self._tell(_passed(wish.story, followed))
-                    return
-        except (TimeoutError, LiveNetworkError, SteeringError):
-            return  # it did not pass here, or another one is being followed
+                followed = network.follow_next_packet(name, between=ends).result(left_s)
+                self._tell(passed(wish.story, followed.journey, self._pier.neighbours))
+        except TimeoutError:  # no more of them passes here
+            network.end_following(name)
+        except (LiveNetworkError, SteeringError):
+            return  # the router has ended, or others are followed now
 
 
 def _read(rows: Measurement, arrivals: StreamArrivals) -> None:
@@ -167,11 +169,3 @@ def _read(rows: Measurement, arrivals: StreamArrivals) -> None:
             arrivals.add(time.monotonic(), row["number"], row["delay_s"])
     except (LiveNetworkError, ValueError):  # it was ended in the middle of a row
         return
-
-
-def _passed(story: int, followed: FollowedPacket) -> Passed:
-    outgoing = [passing for passing in followed.passings if passing.is_outgoing]
-    octets = (outgoing or followed.passings)[-1].octets
-    end = followed.journey.end
-    verdict = f"sent on, {outgoing[-1].interface}" if outgoing else f"{end.kind}: {end.words}"
-    return Passed(story, verdict, octets.hex())

@@ -1,6 +1,15 @@
 """The network at one's own pier, by what the room has told: interfaces, neighbours, the host."""
 
-__all__ = ["ECHOES", "ECHO_EVERY_S", "HOST", "OwnPier", "own_pier", "plan_of", "report_of"]
+__all__ = [
+    "ECHOES",
+    "ECHO_EVERY_S",
+    "FOLLOWED_FOR_S",
+    "HOST",
+    "OwnPier",
+    "own_pier",
+    "plan_of",
+    "report_of",
+]
 
 from collections.abc import Iterable
 from typing import NamedTuple
@@ -18,7 +27,8 @@ from course_lib.prefixes.text import format_address, parse_address
 from course_lib.steering.states import RouterState
 
 HOST = "host"
-ECHOES, ECHO_EVERY_S = 5, 0.4  # one may pass while a router looks at another packet
+ECHOES, ECHO_EVERY_S = 3, 0.4  # the first may be held until neighbours are known
+FOLLOWED_FOR_S = 4.0
 MOST_ROUTES = 400
 
 
@@ -30,6 +40,7 @@ class OwnPier(NamedTuple):
     host: Interface
     lines: dict[int, Interface]
     recipe: SourceRecipe
+    neighbours: dict[str, str]  # whose pier is at the other end, by interface
 
     @property
     def gateway(self) -> int:
@@ -50,6 +61,7 @@ def own_pier(placed: Placed, own: Recipe | None = None) -> OwnPier:
         _interface(placed.host),
         lines,
         room_recipe(placed.pier, neighbours, placed.way, own),
+        {interface: name for interface, (name, _) in neighbours.items()},
     )
 
 

@@ -78,6 +78,11 @@ class RemadeRouter:
         return {name: self._counted.get(name, 0) + now.get(name, 0)
                 for name in {**self._counted, **now}}  # fmt: skip
 
+    @property
+    def router(self) -> Any:
+        """The router that it is now."""
+        return self._current()
+
     def _current(self) -> Any:
         if self._has_changed:
             self._counted = dict(self.counters)

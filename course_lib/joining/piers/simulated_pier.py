@@ -13,33 +13,35 @@ from collections import deque
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from concurrent.futures import Future
 from functools import partial
-from typing import Any
+from typing import Any, NamedTuple
 
 from course_lib.ip.datagrams import Datagram
 from course_lib.ip.packets import OutgoingFrame
 from course_lib.joining.messages import (
     AwaitStream,
     EndStream,
-    FollowNext,
+    FollowPackets,
     LineTold,
-    Passed,
     Placed,
     Report,
-    SendEcho,
+    SendEchoes,
     SendStream,
 )
 from course_lib.joining.piers.line_terms import LineBook
 from course_lib.joining.piers.own_pier import (
     ECHO_EVERY_S,
     ECHOES,
+    FOLLOWED_FOR_S,
     HOST,
     own_pier,
     plan_of,
     report_of,
 )
-from course_lib.joining.piers.running_pier import Hears, is_between
+from course_lib.joining.piers.passed_packet import ends_octets, is_between, passed
+from course_lib.joining.piers.running_pier import Hears
 from course_lib.joining.piers.stream_arrivals import EVERY_S, StreamArrivals
 from course_lib.links.over_udp.udp_socket import open_udp_socket
+from course_lib.live.carrying.followed_packet import Follower
 from course_lib.live.carrying.recipes import Recipe
 from course_lib.live.outer_links.outer_link import OuterAccess
 from course_lib.live.outer_links.simulated_member import SimulatedMember
@@ -64,7 +66,7 @@ class SimulatedPier:
         self._thread = threading.Thread(target=self._turn, name="simulated pier", daemon=True)
         self._arrivals: StreamArrivals | None = None
         self._streams = dict[int, _EndableStream]()
-        self._followed: FollowNext | None = None
+        self._followed: _Followed | None = None
         self._said_s = 0.0
 
     def open(self, placed: Placed, tell: Hears) -> Mapping[int, int]:
@@ -94,7 +96,7 @@ class SimulatedPier:
             return report_of(None, (), ("it has not come back",))
 
     def do(self, wish: Any) -> None:
-        """Begin or end a stream, or follow a packet."""
+        """Begin or end a stream, or follow packets."""
         self._asked.append(partial(self._do, wish))
 
     def close(self) -> None:
@@ -134,9 +136,11 @@ class SimulatedPier:
                 self._arrivals = None
                 if sent := self._streams.pop(wish.stream, None):
                     sent.has_ended = True
-            case FollowNext():
-                self._followed = wish
-            case SendEcho():
+            case FollowPackets():
+                until_s = time.monotonic() + FOLLOWED_FOR_S
+                ends = ends_octets(wish.source, wish.destination)
+                self._followed = _Followed(wish.story, ends, until_s)
+            case SendEchoes():
                 to = parse_address(wish.destination)
                 self._network.begin(HOST, EchoRequests(to, count=ECHOES, interval_s=ECHO_EVERY_S))
 
@@ -152,14 +156,28 @@ class SimulatedPier:
             self._tell(self._arrivals.gathered(now_s))
 
     def _look_at(self, now_s: float, interface: str, frame: bytes) -> Sequence[OutgoingFrame]:
-        """Stand in front of the router, for the packet that is to be followed."""
-        sent: Sequence[OutgoingFrame] = self._plain(now_s, interface, frame)
+        """Stand in front of the router, for the packets that are followed."""
         followed = self._followed
-        if followed is not None and is_between(frame, followed.source, followed.destination):
-            self._followed = None
-            verdict = f"sent on, {sent[0].interface}" if sent else "not sent on at once"
-            self._tell(Passed(followed.story, verdict, (sent[0].frame if sent else frame).hex()))
+        if followed is None or not is_between(frame, followed.ends):
+            sent: Sequence[OutgoingFrame] = self._plain(now_s, interface, frame)
+            return sent
+        self._followed = None  # the router itself receives it next
+        follower = Follower(self._pier.name, self._network.network.routers[self._pier.name])
+        try:
+            sent = follower.receive(now_s, interface, frame)
+        finally:
+            self._followed = followed if time.monotonic() < followed.until_s else None
+        if follower.journey is not None:
+            self._tell(passed(followed.story, follower.journey, self._pier.neighbours))
         return sent
+
+
+class _Followed(NamedTuple):
+    """Which packets are followed, for which story, and until when."""
+
+    story: int
+    ends: bytes
+    until_s: float
 
 
 class _EndableStream(Stream):

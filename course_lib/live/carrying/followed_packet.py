@@ -25,6 +25,7 @@ from course_lib.tracing.timeline import Timeline, ValueChange
 from course_lib.tracing.watched_router import WatchedRouter
 
 WHOLE = "the router"  # the one stage of a router that shows none
+MOST_AROUND = 4  # a protocol, and who remakes the router, are two
 _NS_PER_S = 1_000_000_000
 _LEAD_STEPS = 2  # of the timeline, before the packet comes in
 
@@ -94,20 +95,25 @@ class Follower:
     def __init__(self, name: str, router: FrameHandler) -> None:
         self._name, self._router = name, router
         self._passings: list[Passing] = []
-        self._journey: Journey | None = None
+        self.journey: Journey | None = None  # once it has been through
         self._changes: tuple[ValueChange, ...] = ()
         self._expected: list[OutgoingFrame] = []
 
     def receive(self, now_s: float, interface: str, frame: bytes) -> list[OutgoingFrame]:
         """Let the router receive the frame, and return what it returns."""
-        if isinstance(self._router, Router):
-            sent = self._follow_stages(self._router, now_s, interface, frame)
+        inside = _library_router(self._router)
+        if inside is self._router:
+            sent = self._follow_stages(inside, now_s, interface, frame)
+        elif inside is not None:
+            self.journey = follow(inside, now_s, interface, frame, by=self._router)
+            sent = list(self.journey.sent)
         else:
             sent = list(self._router.receive(now_s, interface, frame))
-            self._journey = _closed_journey(self._name, interface, frame, sent)
+            self.journey = _closed_journey(self._name, interface, frame, sent)
         # What cannot be sent is for the guard to name; a router of one's own may return pairs.
         pairs = (each for each in sent if isinstance(each, tuple) and len(each) == 2)
         self._expected = [OutgoingFrame(*each) for each in pairs]
+        self.journey = self.journey and self.journey._replace(sent=tuple(self._expected))
         return sent
 
     def tick(self, now_s: float) -> list[OutgoingFrame]:
@@ -147,9 +153,9 @@ class Follower:
 
     def followed(self) -> FollowedPacket | None:
         """Return what was seen; None if the router never came back."""
-        if self._journey is None:
+        if self.journey is None:
             return None
-        return FollowedPacket(self._journey, tuple(self._passings), self._changes)
+        return FollowedPacket(self.journey, tuple(self._passings), self._changes)
 
     def _follow_stages(
         self, router: Router, now_s: float, interface: str, frame: bytes
@@ -158,11 +164,20 @@ class Follower:
         watched = WatchedRouter(router, timeline)
         try:
             # The watched router has all that a router has.
-            self._journey = follow(watched, now_s, interface, frame)  # type: ignore[arg-type]
+            self.journey = follow(watched, now_s, interface, frame)  # type: ignore[arg-type]
         finally:
             watched.leave()
         self._changes = tuple(timeline.changes)
-        return list(self._journey.sent)
+        return list(self.journey.sent)
+
+
+def _library_router(router: Any) -> Router | None:
+    """Return the library's router, or the one inside of those that stand around it, if any."""
+    for _ in range(MOST_AROUND):
+        if router is None or isinstance(router, Router):
+            return router
+        router = getattr(router, "router", None)
+    return None
 
 
 class _LaterTimeline(Timeline):

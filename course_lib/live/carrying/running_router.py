@@ -34,6 +34,7 @@ from course_lib.steering.reading import read_state
 
 _ETHERNET_OCTETS = 14
 _ARP = b"\x08\x06"
+_ENDS = slice(_ETHERNET_OCTETS + 12, _ETHERNET_OCTETS + 20)  # RFC 791: source and destination
 
 
 class RunningRouter:
@@ -67,6 +68,9 @@ class RunningRouter:
                 answer["done"] = True
             elif command == "follow the next packet":
                 return self._begin_to_follow(dict(message))
+            elif command == "end following":
+                self._end_waiting()
+                answer["done"] = True
             elif command == "links":
                 answer["links"] = {
                     name: link.report().to_plain() for name, link in self.links.items()
@@ -98,6 +102,16 @@ class RunningRouter:
         else:
             answer["followed"] = followed.as_data()
         self._channel.answer(answer)
+        self._end_following()
+
+    def _end_waiting(self) -> None:
+        """Follow no packet any more, if the one that was waited for has not come."""
+        if self._follower is not None and not self._follower.has_begun:
+            why = "the packet that was to be followed did not come"
+            self._channel.answer({"number": self._asked.get("number"), "problem": why})
+            self._end_following()
+
+    def _end_following(self) -> None:
         self._follower, self.loop.sent = None, None
         self.loop.one_by_one, self.loop.receive = False, self.loop.router.receive
 
@@ -156,7 +170,9 @@ class RunningRouter:
     def _receive(self, now_s: float, interface: str, frame: bytes) -> list[OutgoingFrame]:
         """Stand in front of the router until the packet comes that is to be followed."""
         follower, wanted = self._follower, self._asked.get("interface")
+        ends = self._asked.get("between")
         is_it = wanted in (None, interface) and frame[12:14] != _ARP
+        is_it = is_it and ends in (None, frame[_ENDS].hex())
         if follower is None or follower.has_begun or not is_it:
             return self.loop.router.receive(now_s, interface, frame)
         follower.came(self._time_ns(now_s), interface, frame)

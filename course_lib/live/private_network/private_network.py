@@ -216,17 +216,24 @@ class PrivateNetwork:
         return LiveProcess(self._running, place, ["-m", program, *words])
 
     def follow_next_packet(
-        self, router: str, interface: str | None = None
+        self, router: str, interface: str | None = None, between: bytes | None = None
     ) -> Future[FollowedPacket]:
         """Follow the next packet that comes to a router, and all that becomes of it.
 
-        interface: where it must come in, None for any. The result is there when the packet has
-        left; it is `SteeringError` if a packet is being followed already.
+        interface: where it must come in, None for any. between: source and destination as they
+        stand in its header, 8 octets. The result is there when the packet has left; it is
+        `SteeringError` if a packet is being followed already, or nobody waits for it any more.
         """
         found, talk = Future[FollowedPacket](), self._talk(router)
-        asked = talk.command("follow the next packet", interface=interface)
+        asked = talk.command(
+            "follow the next packet", interface=interface, between=between and between.hex()
+        )
         asked.add_done_callback(partial(_hand_over, found))
         return found
+
+    def end_following(self, router: str) -> None:
+        """Wait no longer for a packet that was to be followed and has not come."""
+        self._talk(router).command("end following")
 
     def complaints(self, router: str) -> list[str]:
         """Return what a router's process has complained about, the oldest first."""

@@ -11,10 +11,11 @@ from collections import deque
 from dataclasses import dataclass, field
 from functools import partial
 
-from course_lib.forwarding.router import Router
-from course_lib.ip.packets import Interface, OutgoingFrame
+from course_lib.ip.packets import Interface
+from course_lib.joining.piers.own_pier import ECHO_EVERY_S, ECHOES
+from course_lib.joining.piers.passed_packet import ends_octets, passed
 from course_lib.network.building import build_network, links_for_documentation
-from course_lib.network.hosts.tasks import Stream
+from course_lib.network.hosts.tasks import EchoRequests, Stream
 from course_lib.network.records import Record, What
 from course_lib.network.routes.routing_messages import RoutingMessages
 from course_lib.prefixes.prefix import Prefix
@@ -22,18 +23,18 @@ from course_lib.prefixes.text import format_address
 from course_lib.routing.link_state import LinkState
 from course_lib.routing.neighbour_discovery import Timers
 from course_lib.routing.protocol import link_between
-from course_lib.tracing.journey import follow
 from course_lib.tracing.steps import Journey
 from instructor.joined_room.neighbours import room_plan
+from instructor.joined_room.reported.story import Story
 from instructor.joined_room.room_view import LinkState as LineState
 from instructor.joined_room.room_view import LinkView, MemberView, RoomView
 from instructor.joined_room.screen.rehearsed_stream import (
-    FollowedPacket,
     HeardStream,
     StreamPacket,
     read_stream_packet,
 )
 from instructor.joined_room.screen.screen_wishes import Wish
+from instructor.joined_room.screen.telling_router import TellingRouter
 
 LINK_BITS_PER_S, LINK_DELAY_S = 2e6, 0.003
 SLOW_LOSS = 0.03  # of the one line that is bad
@@ -84,14 +85,15 @@ class RehearsedRoom:
 
     def __init__(self, plan: str = "ring", piers: int | None = None, *, seed: int = 0) -> None:
         self._plan = room_plan(plan, piers)
-        names = [place.pier for place in self._plan.places]
+        names = self._names = [place.pier for place in self._plan.places]
         pairs = [(names[one], names[other]) for one, other in self._plan.links]
         self._lines = {
             link_between(*ends): _Line(number, ends) for number, ends in enumerate(pairs)
         }
         self._asleep: set[str] = set()
         self._stream: HeardStream | None = None
-        self._story: FollowedPacket | None = None
+        self._story: Story | None = None
+        self._followed = b""  # the ends of the packets of the story, as they stand in a header
         self._tasks: deque[tuple[int, int]] = deque(maxlen=5)  # of the stream: one each second
         self._trail: tuple[StreamPacket, list[str]] | None = None
         self._build(names, pairs, seed)
@@ -112,7 +114,7 @@ class RehearsedRoom:
             "A room in rehearsal", "nobody can join", now_s - self._zero_s, members,
             tuple(line.view(now_s) for line in self._lines.values()),
             self._stream.view(now_s) if self._stream else None,
-            self._story.view() if self._story else None,
+            self._story.view(now_s) if self._story else None,
         )  # fmt: skip
 
     def wish(self, wish: Wish) -> None:
@@ -167,8 +169,15 @@ class RehearsedRoom:
             routing.attach(name, speaker, router)  # type: ignore[arg-type]  # it takes routes
         routing.start()
 
-    def _router(self, name: str, interfaces: list[Interface]) -> "_TellingRouter":
-        return _TellingRouter(name, interfaces, self)
+    def _router(self, name: str, interfaces: list[Interface]) -> TellingRouter:
+        return TellingRouter(name, interfaces, lambda: self._followed, partial(self._tell, name))
+
+    def _tell(self, name: str, journey: Journey) -> None:
+        """Put a router's verdict into the story."""
+        if self._story is not None:
+            neighbours = {f"to {pier}": pier for pier in self._names}
+            told = passed(self._story.number, journey, neighbours)
+            self._story.take(self._names.index(name), told)
 
     def _begin_other_flows(self, names: list[str]) -> None:
         """Let some piers send to others all the time, so that there is something to carry."""
@@ -198,10 +207,14 @@ class RehearsedRoom:
         self._network.at(self._network.now_s + 1.0, again)
 
     def _follow(self, source: str, destination: str) -> None:
-        packet = self._send(source, destination, 1, PAYLOAD_OCTETS, count=1)
-        address = self._network.hosts[_desk(destination)].interface.address
-        ends = f"{format_address(packet.source)} ({source}) to {format_address(address)}"
-        self._story = FollowedPacket(f"From {ends} ({destination}), by UDP", packet)
+        one, other = (self._network.hosts[_desk(pier)] for pier in (source, destination))
+        addresses = one.interface.address, other.interface.address
+        self._followed = ends_octets(*map(format_address, addresses))
+        number = 1 + (self._story.number if self._story else 0)
+        packet = f"An echo request from {source} to {destination}"
+        now_s = self._network.now_s
+        self._story = Story(number, packet, self._names.index(source), self._names, now_s)
+        one.begin(now_s, EchoRequests(addresses[1], count=ECHOES, interval_s=ECHO_EVERY_S))
 
     def _bring_lines_in_line(self, pier: str) -> None:
         for name, line in self._lines.items():
@@ -232,7 +245,6 @@ class RehearsedRoom:
                 line.add(way, record.time_s, lost=1)
         if packet is not None:
             self._read_stream(record, packet)
-            self._read_followed(record, packet)
 
     def _read_stream(self, record: Record, packet: StreamPacket) -> None:
         stream = self._stream
@@ -251,56 +263,6 @@ class RehearsedRoom:
     def _read_datagram(self, record: Record) -> None:
         if self._stream is not None and (record.other, record.task) in self._tasks:
             self._stream.heard(record.task, record.number, record.time_s)
-
-    def _read_followed(self, record: Record, packet: StreamPacket) -> None:
-        if self._story is None or packet[:2] != self._story.packet[:2]:
-            return
-        if record.what is What.SENT:
-            self._story.left(record.place, record.interface, record.frame, record.time_s)
-        elif record.what in (What.LOST, What.DROPPED):
-            why = "lost on the line" if record.what is What.LOST else "no room before the line"
-            self._story.lost(record.place, why)
-
-    def is_followed(self, frame: bytes) -> bool:
-        """Tell whether this is the packet whose life is shown."""
-        packet = read_stream_packet(frame) if self._story is not None else None
-        return packet is not None and packet[:2] == self._story.packet[:2]  # type: ignore[union-attr]
-
-    def tell_journey(self, pier: str, now_s: float, journey: Journey) -> None:
-        """Put a router's verdict into the story."""
-        sent = [each for each in journey.sent if self.is_followed(each.frame)]
-        frame = sent[0].frame if sent else b"".join(journey.arrived)
-        if self._story is not None:
-            self._story.at(pier, _verdict(journey, sent), frame, now_s)
-
-
-class _TellingRouter(Router):
-    """The library's router; of the packet that is followed it says what it does with it."""
-
-    def __init__(self, name: str, interfaces: list[Interface], room: RehearsedRoom) -> None:
-        super().__init__(name, interfaces)
-        self._room, self._is_telling = room, False
-
-    def receive(self, now_s: float, interface: str, frame: bytes) -> list[OutgoingFrame]:
-        """Do what the router does, and tell."""
-        if self._is_telling or not self._room.is_followed(frame):
-            return super().receive(now_s, interface, frame)
-        self._is_telling = True
-        try:
-            journey = follow(self, now_s, interface, frame)
-        finally:
-            self._is_telling = False
-        self._room.tell_journey(self.name, now_s, journey)
-        return list(journey.sent)
-
-
-def _verdict(journey: Journey, sent: list[OutgoingFrame]) -> str:
-    if not sent:
-        return f"{journey.end.kind}: {journey.end.words}"
-    towards = sent[0].interface
-    return (
-        "delivered to its desk" if towards == f"to {_desk(journey.router)}" else f"sent {towards}"
-    )
 
 
 def _desk(pier: str) -> str:

@@ -1,14 +1,13 @@
-"""What a rehearsal hears of its stream and of the packet that is followed, from the records."""
+"""What a rehearsal hears of its stream, from the records."""
 
-__all__ = ["FollowedPacket", "HeardStream", "StreamPacket", "read_stream_packet"]
+__all__ = ["HeardStream", "StreamPacket", "read_stream_packet"]
 
 from collections import deque
-from dataclasses import replace
 from typing import NamedTuple
 
 from course_lib.headers.assigned_numbers import ETHER_TYPE_IPV4, PROTOCOL_UDP
 from course_lib.network.hosts.tasks import read_stream_data
-from instructor.joined_room.room_view import Heard, StoryStep, StoryView, StreamView
+from instructor.joined_room.room_view import Heard, StreamView
 
 PLAY_OUT_S = 0.1  # what comes later than this cannot be played; our choice
 SETTLED_S = 0.5  # what has not come by then counts as lost
@@ -83,39 +82,3 @@ class HeardStream:
             self._lost, tuple(self._strip),
             quiet_s if quiet_s >= QUIET_S else None, self._back_after_s,
         )  # fmt: skip
-
-
-class FollowedPacket:
-    """One packet and what each router said about it."""
-
-    def __init__(self, words: str, packet: StreamPacket) -> None:
-        self.packet = packet
-        self._words = words
-        self._steps: list[StoryStep] = []
-
-    def at(self, pier: str, verdict: str, octets: bytes, now_s: float) -> None:
-        """Take note of what a router has decided."""
-        self._steps.append(StoryStep(pier, verdict, octets.hex(), now_s))
-
-    def left(self, pier: str, towards: str, octets: bytes, now_s: float) -> None:
-        """Take note that it left a pier at last, where it had to wait for a hardware address."""
-        step = self._of(pier)
-        if step is not None and self._steps[step].octets_hex != octets.hex():
-            verdict = f"{self._steps[step].verdict}; then sent {towards}"
-            self._steps[step] = StoryStep(pier, verdict, octets.hex(), now_s)
-
-    def lost(self, pier: str, why: str) -> None:
-        """Take note that it never came to the other end of a line."""
-        step = self._of(pier)
-        if step is not None:
-            verdict = f"{self._steps[step].verdict}; {why}"
-            self._steps[step] = replace(self._steps[step], verdict=verdict)
-
-    def _of(self, pier: str) -> int | None:
-        """Return the last step at a pier."""
-        found = [n for n, step in enumerate(self._steps) if step.pier == pier]
-        return found[-1] if found else None
-
-    def view(self) -> StoryView:
-        """Return what is known so far."""
-        return StoryView(self._words, tuple(self._steps))

@@ -267,16 +267,64 @@ def test_a_stream_is_watched_by_its_numbers_and_a_stall_is_told_when_it_is_over(
 
 def test_a_packet_is_followed_in_the_order_of_its_way():
     register = room_of("abcdef")
-    with_tables(register, right_tables(register.plan, 6), seconds=1)
     told = register.follow(1.0, "North Pier", "Gull Pier")
-    (echo,) = told_to(told, 0, said.SendEcho)
-    assert len([each for each in told if isinstance(each.message, said.FollowNext)]) == 6
-    way = register.begin_stream(1.0, "North Pier", "Gull Pier") and register.view(1.0).stream.path
-    piers = [[*register._names].index(name) for name in way]
-    for pier in reversed(piers):
-        passed = said.Passed(echo.story, f"sent on by {pier}", "45")
+    (echo,) = told_to(told, 0, said.SendEchoes)
+    assert len([each for each in told if isinstance(each.message, said.FollowPackets)]) == 6
+    way = ("North Pier", "Reed Pier", "Gull Pier")
+
+    def says(pier, packet, outcome, towards="", why="", came=64, left=None):
+        number = [*register._names].index(pier)
+        passed = said.Passed(echo.story, packet, outcome, towards, why, came, left, "45")
+        register.came(2.0, number, "192.0.2.1", passed)
+
+    def steps(now_s=2.0):
+        return [(step.pier, step.verdict) for step in register.view(now_s).story.steps]
+
+    # The first echo request is held, and what is told meanwhile is what is known.
+    says("North Pier", 1, said.HELD, why="it asks who has 10.101.0.1")
+    assert steps() == [("North Pier", "not sent on as yet: it asks who has 10.101.0.1")]
+    # Of the second all is known in the end; the words come in any order.
+    says("Gull Pier", 2, said.DELIVERED, came=62, left=61)
+    says("Reed Pier", 2, said.FORWARDED, "Gull Pier", came=63, left=62)
+    says("North Pier", 2, said.FORWARDED, "Reed Pier", left=63)
+    says("Reed Pier", 2, said.DISCARDED, why="no route", came=63)  # only the first word counts
+    says("Gull Pier", 1, "explained away", came=62)  # no word of the room's
+    verdicts = ["forwarded to Reed Pier", "forwarded to Gull Pier",
+                "delivered to the host at this pier"]  # fmt: skip
+    assert steps() == [*zip(way, verdicts, strict=True)]
+    says("North Pier", 3, said.FORWARDED, "Reed Pier", left=63)
+    says("Reed Pier", 3, said.FORWARDED, "North Pier", "back by the line that it came by", 63, 63)
+    says("North Pier", 3, said.FORWARDED, "Reed Pier", came=63, left=62)
+    says("Reed Pier", 3, said.FORWARDED, "North Pier", came=62, left=61)
+    assert len(steps()) == 3  # and it stays: it is known from end to end
+    assert steps(9.0) == steps()
+
+
+def test_of_a_packet_that_goes_astray_all_is_told_that_is_known():
+    register = room_of("abcdef")
+    story = told_to(register.follow(1.0, "North Pier", "Gull Pier"), 0, said.SendEchoes)[0].story
+    north, reed = ([*register._names].index(name) for name in ("North Pier", "Reed Pier"))
+
+    def steps(now_s):
+        return [step.verdict for step in register.view(now_s).story.steps]
+
+    assert (steps(2.0), len(steps(5.0))) == ([], 1)  # then its own router is silent
+    for pier, towards, came, left in (
+        (north, "Reed Pier", 64, 63),
+        (reed, "North Pier", 63, 63),
+        (north, "Reed Pier", 63, 62),
+    ):
+        passed = said.Passed(story, 1, said.FORWARDED, towards, "", came, left, "45")
         register.came(2.0, pier, "192.0.2.1", passed)
-    assert tuple(step.pier for step in register.view(2.0).story.steps) == way
+    north_first, reed_then, north_again = steps(2.0)
+    assert north_first == north_again == "forwarded to Reed Pier"
+    assert reed_then == "forwarded to North Pier: its time to live is not one lower"
+    register.follow(10.0, "North Pier", "Gull Pier")
+    passed = said.Passed(story + 1, 1, said.FORWARDED, "Gull Pier", "", 64, 63, "45")
+    register.came(11.0, north, "192.0.2.1", passed)
+    assert len(steps(12.0)) == 1
+    assert register.view(14.0).story.steps[1].pier == "Gull Pier"
+    assert "nothing is heard of it" in steps(14.0)[1]
 
 
 @pytest.mark.parametrize(

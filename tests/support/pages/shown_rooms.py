@@ -4,6 +4,7 @@ from dataclasses import replace
 
 from instructor.joined_room.neighbours import room_plan
 from instructor.joined_room.room_view import (
+    ROUTER_ENDED,
     LinkView,
     MemberView,
     RoomView,
@@ -37,7 +38,7 @@ def troubled(view):
     """Return the room with all that can go wrong: sleepers, one that left, faults, links, loss."""
     members, links = list(view.members), list(view.links)
     wrong = ["asleep", "gone", "awaited", "packets go in a circle", "routes that are not true",
-             "stopped"]  # fmt: skip
+             ROUTER_ENDED]  # fmt: skip
     for place, what in enumerate(wrong[: len(members) - 2], start=1):
         at = place * (len(members) - 1) // len(wrong)
         fault = {"faults": (what,)} if place > 3 else {"state": what}
@@ -63,12 +64,14 @@ def with_stream(view, *, quiet_s=None, back_after_s=None, path=None):
 
 def with_story(view):
     """Return the room with the life of a packet along the same links."""
+    piers = way(view)
+    said = [*(f"forwarded to {pier}" for pier in piers[1:]), "delivered to the host at this pier"]
     steps = tuple(
-        StoryStep(pier, "sent by the link to the next pier", frame_of(64 - n),
-                  100 + n * 0.0123)
-        for n, pier in enumerate(way(view))
-    )  # fmt: skip
-    return replace(view, story=StoryView("From 192.0.2.3 to 203.0.113.5, by UDP", steps))
+        StoryStep(pier, verdict, frame_of(64 - n), (65 - n, 64 - n))
+        for n, (pier, verdict) in enumerate(zip(piers, said, strict=True))
+    )
+    packet = f"An echo request from {piers[0]} to {piers[-1]}"
+    return replace(view, story=StoryView(1, packet, steps))
 
 
 def frame_of(life):

@@ -1,6 +1,6 @@
 // Small helpers: elements are made once, and touched again only where something has changed.
 
-const SVG = 'http://www.w3.org/2000/svg';
+const SVG = "http://www.w3.org/2000/svg";
 
 /** Make an SVG element with attributes, as the last child of `parent`. */
 export function make(parent, name, attributes = {}) {
@@ -21,13 +21,16 @@ export function write(one, text) {
   if (one.textContent !== text) one.textContent = text;
 }
 
-export const find = id => document.getElementById(id);
+export const find = (id) => document.getElementById(id);
 
 /** Keep one thing for each key: make what is missing, and drop what is not wanted any more. */
 export function keep(kept, keys, create) {
   const wanted = new Set(keys);
   for (const [key, one] of kept) {
-    if (!wanted.has(key)) { one.root.remove(); kept.delete(key); }
+    if (!wanted.has(key)) {
+      one.root.remove();
+      kept.delete(key);
+    }
   }
   for (const key of wanted) if (!kept.has(key)) kept.set(key, create(key));
 }
