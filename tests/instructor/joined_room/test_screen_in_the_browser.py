@@ -1,19 +1,14 @@
 """The screen as a projector shows it, in a real browser: one page for all tests here."""
 
-import os
 from dataclasses import replace
-from pathlib import Path
 
 import pytest
 
 from instructor.joined_room.screen.screen_server import ADDRESS
 from instructor.joined_room.screen.screen_wishes import Wish
-from instructor.release.workbook_files import ROOT
 from pages.axe import find_axe
+from pages.room_screen import FITS, POINT, WORDS, picture, violations
 from pages.shown_rooms import room_of, troubled, way, with_story, with_stream
-
-SCREENSHOTS = Path(os.environ.get("HOP_BY_HOP_SCREENSHOTS", ROOT / ".output" / "screenshots"))
-SMALLEST = 23.99  # 24 pixels of 1920 by 1080, but for what a sum of fractions loses
 
 
 class Shown:
@@ -80,7 +75,7 @@ def test_all_words_are_large_and_none_lie_on_others(shown, name):
         assert found["overlaps"] == []
         assert found["outside"] == []
         assert shown.page.evaluate(FITS)
-        picture(shown, f"room-screen-{name}-{n}")
+        picture(shown.page, f"room-screen-{name}-{n}")
         shown.turn_to("One packet")
         assert shown.page.evaluate(WORDS)["small"] == []
 
@@ -103,21 +98,12 @@ def test_axe_finds_nothing_in_light_and_dark(shown, need):
     axe = find_axe(need)
     view = with_story(with_stream(troubled(room_of()), quiet_s=1.0, path=way(room_of())))
     shown.show(view)
-    watch = shown.page.context.new_cdp_session(shown.page)
-    watch.send("Runtime.evaluate", {"expression": axe})
     for scheme in ("light", "dark"):
         shown.page.emulate_media(color_scheme=scheme)
         for name in ("A stream", "One packet"):
             shown.turn_to(name)
-            found = watch.send(
-                "Runtime.evaluate",
-                {"expression": "axe.run(document, {resultTypes: ['violations']})",
-                 "awaitPromise": True, "returnByValue": True},
-            )["result"]["value"]  # fmt: skip
-            assert len(found["passes"]) > 5, "axe-core has looked at nothing"
-            assert [(one["id"], node["html"][:200]) for one in found["violations"]
-                    for node in one["nodes"]] == []  # fmt: skip
-            picture(shown, f"room-screen-{name}-{scheme}")
+            assert violations(shown.page, axe) == []
+            picture(shown.page, f"room-screen-{name}-{scheme}")
     assert shown.page.locator("[aria-live], [role=status], [role=alert], [role=log]").count() == 1
 
 
@@ -129,8 +115,7 @@ def test_a_line_is_pulled_by_click_and_mended_by_key(shown):
     link = view.links[7]
     name = f"Pull the link {link.ends[0]} – {link.ends[1]}"
     line = shown.page.get_by_role("button", name=name, exact=True)
-    middle = line.evaluate(MIDDLE)
-    shown.page.mouse.click(*middle)
+    shown.page.mouse.click(*line.evaluate(POINT))
     assert shown.wished() == [Wish("pull", link=7)]
     links = tuple(replace(one, state="pulled") if one.number == 7 else one for one in view.links)
     shown.show(replace(view, links=links))
@@ -192,46 +177,6 @@ def test_a_packet_is_followed_hop_by_hop(shown):
     assert shown.page.locator("#map .way").count() == len(view.story.steps) - 1
 
 
-def picture(shown, name):
-    SCREENSHOTS.mkdir(parents=True, exist_ok=True)
-    shown.page.screenshot(path=SCREENSHOTS / f"{name.replace(' ', '-')}.png")
-
-
-FITS = """document.documentElement.scrollHeight <= innerHeight
-  && document.body.scrollWidth <= innerWidth"""
-# Words that are seen: their sizes, and on the map what of them lies on other words or on a pier.
-WORDS = """() => {
-  const seen = [], walk = document.createTreeWalker(document.body, NodeFilter.SHOW_TEXT);
-  for (let node; node = walk.nextNode();) {
-    const one = node.parentElement;
-    if (!node.data.trim() || one.localName === 'option' || !one.checkVisibility()) continue;
-    if (one.getClientRects().length) seen.push(one);
-  }
-  const map = document.getElementById('map'), area = map.getBoundingClientRect();
-  const onMap = [...map.querySelectorAll('text')].filter(one => one.textContent
-    && one.checkVisibility()
-    && one.getBoundingClientRect().width).map(one => ({
-      words: one.textContent, isMark: one.classList.contains('mark'),
-      box: one.getBoundingClientRect()}));
-  const piers = [...map.querySelectorAll('.pier .body')].map(one => ({
-    words: 'a pier', isMark: true, box: one.getBoundingClientRect()}));
-  // A line of words is taller than its letters: what it leaves free above and below does not count.
-  const over = (a, b) => Math.min(a.right, b.right) - Math.max(a.left, b.left) > 1 &&
-    Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 6;
-  const all = [...onMap, ...piers], overlaps = [];
-  all.forEach((a, n) => all.slice(n + 1).forEach(b => {
-    if (!(a.isMark && b.isMark) && over(a.box, b.box)) overlaps.push(`${a.words} | ${b.words}`);
-  }));
-  return {
-    names: onMap.map(one => one.words), overlaps,
-    small: seen.filter(one => parseFloat(getComputedStyle(one).fontSize) *
-      (one.ownerSVGElement ? one.getScreenCTM().a : 1) < SMALLEST)
-      .map(one => `${one.textContent} ${getComputedStyle(one).fontSize}`),
-    outside: onMap.filter(({box}) => box.left < area.left - 1 || box.right > area.right + 1
-      || box.top < area.top - 1 || box.bottom > area.bottom + 1)
-      .map(one => one.words),
-  };
-}""".replace("SMALLEST", str(SMALLEST))
 # Where everything is: of words on lines only the middle, as they may be longer or shorter.
 PLACES = """() => [...document.querySelectorAll('body *')].filter(one => one.checkVisibility()
     && !one.closest('#troubles, #strip, .slot')
@@ -239,7 +184,3 @@ PLACES = """() => [...document.querySelectorAll('body *')].filter(one => one.che
   const {x, y, width, height} = one.getBoundingClientRect();
   return [one.localName, one.id, ...[x, y, width, height].map(Math.round)].join(' ');
 })"""
-MIDDLE = """one => {
-  const box = one.getBoundingClientRect();
-  return [box.x + box.width / 2, box.y + box.height / 2];
-}"""

@@ -23,9 +23,10 @@ MTU = 1500
 class Machine:
     """A program in a namespace of its own; `said` is the latest line of each kind."""
 
-    def __init__(self, supervised, place, program, order):
-        self.process = LiveProcess(supervised, place, [str(HERE / program), json.dumps(order)],
-                                   lines_on_output=True)  # fmt: skip
+    def __init__(self, supervised, place, program, order, descriptors=()):
+        words = [str(HERE / program), json.dumps(order)]
+        self.process = LiveProcess(supervised, place, words, lines_on_output=True,
+                                   descriptors=descriptors)  # fmt: skip
         self.said, self.lines = {}, []
         self._reader = threading.Thread(target=self._read, daemon=True)
         self._reader.start()
@@ -52,13 +53,13 @@ class RoomOfLaptops:
         for machine in self._machines:
             machine.process.stop()
 
-    def start(self, name, program, order, device_mtu=MTU):
-        """Start a program at a new place; return the machine and its address."""
-        address = self.add_place(name, device_mtu)
-        return self.start_at(name, program, order), address
+    def start(self, name, program, order, rate=None):
+        """Start a program at a new place, and return the machine. rate: see `add_place`."""
+        self.add_place(name, rate=rate)
+        return self.start_at(name, program, order)
 
-    def add_place(self, name, mtu=MTU):
-        """Make a place with a way to all others; return its address."""
+    def add_place(self, name, mtu=MTU, rate=None):
+        """Make a place with a way to all others, at a rate as in tc(8); return its address."""
         number, self._count = self._count, self._count + 1
         near, far = FIRST + 2 * number, FIRST + 2 * number + 1
         self._order("add_place", name=name, settings={})
@@ -69,11 +70,15 @@ class RoomOfLaptops:
              "address": (format_address(far), 31, format_address(near))},
         ]  # fmt: skip
         self._order("add_link", ends=ends)
+        for end in ends if rate else ():
+            order = {"device": end["device"][0], "rate": rate}
+            slow = self.start_at(end["place"], "slow_line.py", order)
+            assert slow.process.wait() == 0, slow.process.how_it_ended(1)
         return format_address(far)
 
-    def start_at(self, name, program, order):
-        """Start a program at a place that is there."""
-        machine = Machine(self._supervised, name, program, order)
+    def start_at(self, name, program, order, descriptors=()):
+        """Start a program at a place that is there. descriptors: what it gets from 3 on."""
+        machine = Machine(self._supervised, name, program, order, descriptors)
         self._machines.append(machine)
         return machine
 

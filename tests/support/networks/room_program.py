@@ -1,21 +1,28 @@
 """The server of a room as a program in a network of its own: tells its view, takes wishes.
 
 room_program.py '{"code": ..., "address": ..., "piers": ..., "plan": ..., "state": ...}'
+
+Descriptor 3 is a socket that listens outside of this network: there a browser finds the screen.
 """
 
 import asyncio
 import ipaddress
 import json
 import os
+import socket
 import sys
 import time
 from pathlib import Path
+
+from tornado.httpserver import HTTPServer
+from tornado.web import Application
 
 from course_lib.links import room_secret
 from instructor.joined_room.kept_state import RoomFile, read_room_file
 from instructor.joined_room.neighbours import room_plan
 from instructor.joined_room.register import Register, RoomTerms
 from instructor.joined_room.room_server import RoomServer
+from instructor.joined_room.screen.screen_server import screen_handlers
 from instructor.joined_room.screen.screen_wishes import Wish, WishError
 
 EVERY_S = 0.25
@@ -32,6 +39,10 @@ async def main(order):
     server = RoomServer(Register(plan, terms, kept, time.monotonic()), room_secret(order["code"]),
                         NETWORK, path=path, keep=keep)  # fmt: skip
     server.open(order["address"], order["port"], 0)
+    screen = HTTPServer(Application(screen_handlers(server)))
+    outside = socket.socket(fileno=3)
+    outside.setblocking(False)
+    screen.add_sockets([outside])
     lines = asyncio.StreamReader()
     await asyncio.get_running_loop().connect_read_pipe(
         lambda: asyncio.StreamReaderProtocol(lines), os.fdopen(os.dup(0), "rb")
