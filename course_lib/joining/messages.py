@@ -221,9 +221,9 @@ class Passed:
     """What our router did with a packet that is followed.
 
     packet: which of the echo requests it is. outcome: forwarded, delivered, held, or discarded.
-    towards: the neighbour that it was forwarded to, "" if none. why: more in words, if there is
-    more to say. The time to live is told as the packet came, and as it left: None if it did not.
-    octets: as it left, or else as it came, in digits of base 16.
+    towards: the neighbour that it was forwarded to, "" if none, or our host. why: more in words, if
+    there is more to say. The time to live is told as the packet came, and as it left: None if it
+    did not. octets: as it left, or else as it came, in digits of base 16.
     """
 
     story: int

@@ -12,6 +12,7 @@ __all__ = ["RoomServer"]
 
 import asyncio
 import ipaddress
+import logging
 import time
 from collections.abc import Callable
 from pathlib import Path
@@ -34,6 +35,7 @@ from instructor.joined_room.screen.screen_wishes import Wish, WishError
 LOOPBACK = "127.0.0.1"
 KEEP_EVERY_S = 2.0
 LAST_WORDS_S = 0.3  # for the last messages to leave
+_LOG = logging.getLogger(__name__)
 _LAST_WORDS = (Ended, Refused, TakenOver)
 
 
@@ -182,6 +184,9 @@ class RoomServer:
             if self._path is not None and self._keep is not None:
                 now = self._keep(self.register)
                 if now != self._kept:
-                    write_room_file(self._path, now)
-                    self._kept = now
+                    try:
+                        write_room_file(self._path, now)
+                        self._kept = now
+                    except OSError as problem:  # such as a full disk: the room itself goes on
+                        _LOG.warning("the state of the room is not kept: %s", problem)
             await asyncio.sleep(KEEP_EVERY_S)

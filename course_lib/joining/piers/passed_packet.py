@@ -54,10 +54,11 @@ def passed(story: int, journey: Journey, neighbours: Mapping[str, str]) -> Passe
         outcome, why = _kept(came, journey)
         return Passed(story, _number(came), outcome, "", why, came[_LIFE], None, came.hex())
     line, frame = gone[0]
-    neighbour = neighbours.get(line, "")
+    neighbour, is_back = neighbours.get(line, ""), line == journey.arrived_on
+    outcome = FORWARDED if neighbour or is_back else DELIVERED
     return Passed(
-        story, _number(came), FORWARDED if neighbour else DELIVERED, neighbour,
-        BACK if line == journey.arrived_on else "", came[_LIFE], frame[_LIFE], frame.hex(),
+        story, _number(came), outcome, neighbour, BACK if is_back else "", came[_LIFE],
+        frame[_LIFE], frame.hex(),
     )  # fmt: skip
 
 

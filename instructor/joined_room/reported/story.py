@@ -74,7 +74,8 @@ def _step(pier: str, told: Passed) -> StoryStep:
 
 def _words(told: Passed) -> str:
     """Return the verdict in a sentence; whatever a member says, it stays short."""
-    towards, why = " ".join(told.towards.split()), " ".join(told.why.split())[:LONGEST_WHY]
+    towards = " ".join(told.towards.split()) or "the host at this pier"
+    why = " ".join(told.why.split())[:LONGEST_WHY]
     verdict = {
         FORWARDED: f"forwarded to {towards:.30}",
         DELIVERED: "delivered to the host at this pier",

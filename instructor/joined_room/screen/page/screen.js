@@ -4,7 +4,7 @@ import { find, put, write } from "./drawing.js";
 import { RoomMap } from "./room_map.js";
 import { StoryCard } from "./story.js";
 import { StreamCard } from "./stream.js";
-import { minutes, news, troubles } from "./words.js";
+import { clock, news, troubles } from "./words.js";
 
 const AGAIN_MS = 1000;
 const NO_ANSWER = "The room does not answer. The links between the machines go on without it.";
@@ -49,7 +49,7 @@ function show(now) {
   write(find("room"), now.room);
   write(find("code"), now.code_hint);
   write(find("here"), presence(now.members));
-  write(find("clock"), minutes(now.at_s));
+  write(find("clock"), clock(now.at_s));
   offerPiers(now);
   stream.show(now.stream);
   story.show(now.story);

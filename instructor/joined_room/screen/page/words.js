@@ -11,8 +11,15 @@ const ENDED = "its router has ended"; // as the room says it, see room_view.py
 const LOSSY = 0.005; // a share that is worth a word
 
 export const seconds = (value) => `${value.toFixed(1)} s`;
-export const minutes = (value) =>
-  `${Math.floor(value / 60)}:${String(Math.floor(value % 60)).padStart(2, "0")}`;
+const two = (value) => String(Math.floor(value)).padStart(2, "0");
+
+/** A time as it is read on a clock: "7:05", "1:07:05". */
+export function clock(value_s) {
+  const minutes = Math.floor(value_s / 60);
+  const head = minutes < 60 ? minutes : `${Math.floor(minutes / 60)}:${two(minutes % 60)}`;
+  return `${head}:${two(value_s % 60)}`;
+}
+
 export const percent = (share) =>
   share < 0.0995 ? `${(100 * share).toFixed(1)} %` : `${Math.round(100 * share)} %`;
 export const nameOf = (link) => link.ends.join(" – ");
