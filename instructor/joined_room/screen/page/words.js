@@ -26,10 +26,13 @@ export const nameOf = (link) => link.ends.join(" – ");
 export const worstLoss = (link) => Math.max(...link.lost_share);
 export const isLossy = (link) => link.state === "up" && worstLoss(link) >= LOSSY;
 
-/** Megabits in a second, as short as they can be read: "0.26", "1.7", "12". */
+/**
+ * Megabits in a second, as short as they can be read: "0.26", "1.7", "12". What routers say among
+ * themselves is less than the least that is worth a number.
+ */
 export function mega(bits) {
   const value = bits / 1e6;
-  if (value < 0.005) return "";
+  if (value < 0.015) return "";
   return value < 0.995 ? value.toFixed(2) : value < 9.95 ? value.toFixed(1) : value.toFixed(0);
 }
 
