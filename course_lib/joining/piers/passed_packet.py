@@ -49,9 +49,10 @@ def passed(story: int, journey: Journey, neighbours: Mapping[str, str]) -> Passe
     neighbours: whose pier is at the other end, by interface; the host is at all others.
     """
     came = b"".join(journey.arrived)
-    gone = [each for each in journey.sent if _is_the_same(came, each[1])]
+    sent = [each for each in journey.sent if isinstance(each.frame, bytes)]  # whoever wrote it
+    gone = [each for each in sent if _is_the_same(came, each.frame)]
     if not gone:
-        outcome, why = _kept(came, journey)
+        outcome, why = _kept(came, journey, [each.frame for each in sent])
         return Passed(story, _number(came), outcome, "", why, came[_LIFE], None, came.hex())
     line, frame = gone[0]
     neighbour, is_back = neighbours.get(line, ""), line == journey.arrived_on
@@ -66,17 +67,16 @@ def _is_the_same(came: bytes, frame: bytes) -> bool:
     return is_between(frame, came[_ENDS]) and frame[_NUMBER] == came[_NUMBER]
 
 
-def _kept(came: bytes, journey: Journey) -> tuple[str, str]:
+def _kept(came: bytes, journey: Journey, frames: list[bytes]) -> tuple[str, str]:
     """Return outcome and reason of a packet that was not sent on, as far as they are known."""
     reasons = [name.removeprefix(_DROPPED) for name in journey.counted if name.startswith(_DROPPED)]
     if journey.end.kind == "dropped" and not reasons:
         reasons = [journey.end.words]
     if journey.end.words.startswith(_REFUSED) and not reasons:
         reasons = [journey.end.words.removeprefix(_REFUSED)]
-    frames = [frame for _, frame in journey.sent]
     if reasons:
-        errors = [one for one in frames if one[_TYPE] == _IPV4 and one[_PROTOCOL] == PROTOCOL_ICMP
-                  and one[_DESTINATION] == came[_SOURCE]]  # fmt: skip
+        errors = [one for one in frames if one[_DESTINATION] == came[_SOURCE]
+                  and one[_TYPE] == _IPV4 and one[_PROTOCOL] == PROTOCOL_ICMP]  # fmt: skip
         return DISCARDED, reasons[0] + ("; its sender is told" if errors else "")
     asked = [int.from_bytes(frame[_WANTED], "big") for frame in frames if frame[_TYPE] == _ARP]
     return HELD, f"it asks who has {format_address(asked[0])}" if asked else ""

@@ -21,6 +21,9 @@ export function write(one, text) {
   if (one.textContent !== text) one.textContent = text;
 }
 
+/** Show a button as one that can be used or not; the keyboard's focus stays on it all the same. */
+export const offer = (button, isOffered) => put(button, { "aria-disabled": !isOffered });
+
 export const find = (id) => document.getElementById(id);
 
 /** Keep one thing for each key: make what is missing, and drop what is not wanted any more. */

@@ -1,6 +1,6 @@
 // The life of a packet: its hops, what each router said, and the octets that it changed.
 
-import { find, put, write } from "./drawing.js";
+import { find, offer, put, write } from "./drawing.js";
 import { changes, changesInWords, headersOf } from "./octets.js";
 
 const HOP_MS = 1600;
@@ -48,6 +48,7 @@ export class StoryCard {
   }
 
   play(isPlaying) {
+    if (this.steps.length < 2) return;
     if (isPlaying && this.at >= this.steps.length - 1) this.at = 0;
     this.isPlaying = isPlaying;
     this.draw();
@@ -98,9 +99,9 @@ export class StoryCard {
     const { steps, at } = this;
     write(find("packet"), this.story?.packet ?? "Choose two piers, and follow a packet.");
     write(find("play"), this.isPlaying ? "Pause" : "Play");
-    find("back").disabled = at === 0;
-    find("next").disabled = at >= steps.length - 1;
-    find("play").disabled = steps.length < 2;
+    offer(find("back"), at > 0);
+    offer(find("next"), at < steps.length - 1);
+    offer(find("play"), steps.length > 1);
     const list = find("steps");
     while (list.children.length > steps.length) list.lastChild.remove();
     while (list.children.length < steps.length) list.append(hopElement());

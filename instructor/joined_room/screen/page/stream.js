@@ -1,6 +1,6 @@
 // The card of a stream: how long nothing has come, how much came, by which way, and the strip.
 
-import { find, make, put, write } from "./drawing.js";
+import { find, make, offer, put, write } from "./drawing.js";
 import { STREAM_STATES, seconds } from "./words.js";
 
 const PACKETS = 150,
@@ -28,7 +28,7 @@ export class StreamCard {
       find("path"),
       stream?.path.length ? stream.path.join(" → ") : stream ? "The way is not known." : "",
     );
-    find("end").disabled = !stream;
+    offer(find("end"), Boolean(stream));
     this.drawStrip(stream?.strip ?? []);
     this.count();
   }
