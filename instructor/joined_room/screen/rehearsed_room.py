@@ -29,7 +29,8 @@ from instructor.joined_room.reported.story import Story
 from instructor.joined_room.room_view import LinkState as LineState
 from instructor.joined_room.room_view import LinkView, MemberView, RoomView
 from instructor.joined_room.screen.rehearsed_stream import (
-    HeardStream,
+    PACKETS_PER_S,
+    RehearsedStream,
     StreamPacket,
     read_stream_packet,
 )
@@ -40,7 +41,7 @@ LINK_BITS_PER_S, LINK_DELAY_S = 2e6, 0.003
 SLOW_LOSS = 0.03  # of the one line that is bad
 TIMERS = Timers(hello_interval_s=1.0, dead_interval_s=4.0)
 FOUND_ALL_S = 20.0  # by then the routers know all ways
-PACKETS_PER_S, PAYLOAD_OCTETS = 150, 172
+PAYLOAD_OCTETS = 172
 OTHER_FLOWS, OTHER_PACKETS_PER_S, OTHER_OCTETS = 6, 20, 700
 WINDOW_S = 2.0  # of what rates and losses are the mean
 EVERY_NTH = 30  # packet of the stream tells its path
@@ -91,10 +92,9 @@ class RehearsedRoom:
             link_between(*ends): _Line(number, ends) for number, ends in enumerate(pairs)
         }
         self._asleep: set[str] = set()
-        self._stream: HeardStream | None = None
+        self._stream: RehearsedStream | None = None
         self._story: Story | None = None
         self._followed = b""  # the ends of the packets of the story, as they stand in a header
-        self._tasks: deque[tuple[int, int]] = deque(maxlen=5)  # of the stream: one each second
         self._trail: tuple[StreamPacket, list[str]] | None = None
         self._build(names, pairs, seed)
         self._begin_other_flows(names)
@@ -126,8 +126,7 @@ class RehearsedRoom:
         elif wish.source is None or wish.destination is None:
             self._stream = None
         elif wish.kind == "stream":
-            self._stream = HeardStream(wish.source, wish.destination, self._network.now_s)
-            self._tasks.clear()
+            self._stream = RehearsedStream(wish.source, wish.destination, self._network.now_s)
             self._send_for_a_second(self._stream)
         else:
             self._follow(wish.source, wish.destination)
@@ -196,13 +195,13 @@ class RehearsedRoom:
         number = host.begin(self._network.now_s, task)
         return StreamPacket(host.interface.address, number, 0)
 
-    def _send_for_a_second(self, stream: HeardStream) -> None:
-        if stream is not self._stream:
+    def _send_for_a_second(self, stream: RehearsedStream) -> None:
+        if stream is not self._stream or stream.is_over:
             return  # it was ended, or another one runs
         task = self._send(
             stream.source, stream.destination, PACKETS_PER_S, PAYLOAD_OCTETS, PACKETS_PER_S
         )
-        self._tasks.append(task[:2])
+        stream.begin(*task[:2])
         again = partial(self._send_for_a_second, stream)
         self._network.at(self._network.now_s + 1.0, again)
 
@@ -248,10 +247,9 @@ class RehearsedRoom:
 
     def _read_stream(self, record: Record, packet: StreamPacket) -> None:
         stream = self._stream
-        if stream is None or packet[:2] not in self._tasks:
+        if stream is None or not stream.has(*packet[:2]):
             return
         if record.what is What.SENT and record.place == _desk(stream.source):
-            stream.sent(packet, record.time_s)
             if packet.number % EVERY_NTH == 0:
                 self._trail = packet, []
         elif record.what is What.DELIVERED and self._trail and self._trail[0] == packet:
@@ -261,8 +259,10 @@ class RehearsedRoom:
                 self._trail[1].append(record.place)
 
     def _read_datagram(self, record: Record) -> None:
-        if self._stream is not None and (record.other, record.task) in self._tasks:
-            self._stream.heard(record.task, record.number, record.time_s)
+        stream, source = self._stream, record.other
+        if stream is not None and source is not None and stream.has(source, record.task):
+            delay_s = record.delay_s or 0.0
+            stream.heard(record.time_s, source, record.task, record.number, delay_s)
 
 
 def _desk(pier: str) -> str:

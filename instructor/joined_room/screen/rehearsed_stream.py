@@ -1,18 +1,16 @@
 """What a rehearsal hears of its stream, from the records."""
 
-__all__ = ["HeardStream", "StreamPacket", "read_stream_packet"]
+__all__ = ["PACKETS_PER_S", "RehearsedStream", "StreamPacket", "read_stream_packet"]
 
-from collections import deque
 from typing import NamedTuple
 
 from course_lib.headers.assigned_numbers import ETHER_TYPE_IPV4, PROTOCOL_UDP
+from course_lib.joining.messages import Arrived
 from course_lib.network.hosts.tasks import read_stream_data
-from instructor.joined_room.room_view import Heard, StreamView
+from instructor.joined_room.reported.stream_watch import StreamWatch
+from instructor.joined_room.room_view import StreamView
 
-PLAY_OUT_S = 0.1  # what comes later than this cannot be played; our choice
-SETTLED_S = 0.5  # what has not come by then counts as lost
-QUIET_S = 0.25  # a longer silence is told
-STRIP = 150
+PACKETS_PER_S, MOST_SECONDS = 150, 300
 
 
 class StreamPacket(NamedTuple):
@@ -36,49 +34,33 @@ def read_stream_packet(frame: bytes) -> StreamPacket | None:
     return StreamPacket(int.from_bytes(frame[26:30], "big"), told[0], told[1])
 
 
-class HeardStream:
-    """A stream from its first packet on."""
+class RehearsedStream:
+    """A stream as the live room watches it; it is sent as one task of the host for each second."""
 
     def __init__(self, source: str, destination: str, now_s: float) -> None:
         self.source, self.destination = source, destination
         self.path: tuple[str, ...] = ()
-        self._open: dict[tuple[int, int], float] = {}  # task and number: when it was sent
-        self._delays_s: dict[tuple[int, int], float] = {}
-        self._strip: deque[Heard] = deque(maxlen=STRIP)
-        self._sent = self._received = self._late = self._lost = 0
-        self._last_s = now_s
-        self._back_after_s: float | None = None
+        self._watch = StreamWatch(0, (0, 0), MOST_SECONDS * PACKETS_PER_S, 1 / PACKETS_PER_S, now_s)
+        self._tasks = dict[tuple[int, int], int]()  # address and task, to what was sent before
 
-    def sent(self, packet: StreamPacket, now_s: float) -> None:
-        """Take note that a packet left."""
-        self._sent += 1
-        self._open[packet.task, packet.number] = now_s
+    @property
+    def is_over(self) -> bool:
+        """True when all has been sent."""
+        return len(self._tasks) >= MOST_SECONDS
 
-    def heard(self, task: int, number: int, now_s: float) -> None:
-        """Take note that a packet came."""
-        silence_s = now_s - self._last_s
-        if self._received and silence_s >= QUIET_S:
-            self._back_after_s = silence_s
-        self._received, self._last_s = self._received + 1, now_s
-        sent_s = self._open.get((task, number))
-        if sent_s is not None:
-            self._delays_s[task, number] = now_s - sent_s
+    def begin(self, source: int, task: int) -> None:
+        """Take note of the task for the next second."""
+        self._tasks[source, task] = len(self._tasks) * PACKETS_PER_S
+
+    def has(self, source: int, task: int) -> bool:
+        """Tell whether a datagram is one of this stream."""
+        return (source, task) in self._tasks
+
+    def heard(self, now_s: float, source: int, task: int, number: int, delay_s: float) -> None:
+        """Take note that one came."""
+        number += self._tasks[source, task]
+        self._watch.take(now_s, Arrived(0, ((number, delay_s),), 0.0))
 
     def view(self, now_s: float) -> StreamView:
-        """Return what is to be seen now; packets are settled in the order in which they left."""
-        ripe = [key for key, sent_s in self._open.items() if sent_s <= now_s - SETTLED_S]
-        for key in ripe:
-            del self._open[key]
-            delay_s = self._delays_s.pop(key, None)
-            fate: Heard = (
-                "lost" if delay_s is None else "late" if delay_s > PLAY_OUT_S else "played"
-            )
-            self._strip.append(fate)
-            self._late += fate == "late"
-            self._lost += fate == "lost"
-        quiet_s = now_s - self._last_s
-        return StreamView(
-            self.source, self.destination, self.path, self._sent, self._received, self._late,
-            self._lost, tuple(self._strip),
-            quiet_s if quiet_s >= QUIET_S else None, self._back_after_s,
-        )  # fmt: skip
+        """Return what is to be seen now."""
+        return self._watch.view(now_s, (self.source, self.destination), self.path)
