@@ -29,7 +29,6 @@ class SealedTalk:
 
     def __init__(self, to_say: bytes, to_hear: bytes) -> None:
         self._sealer, self._opener = Sealer(to_say), Opener(to_hear)
-        self._next = 0
 
     def seal(self, octets: bytes) -> bytes:
         """Return the message that says these octets."""
@@ -38,12 +37,12 @@ class SealedTalk:
     def open(self, message: bytes) -> bytes:
         """Return what a message says; raises `TalkError`."""
         try:
-            number, content = self._opener.open(message, _ABOUT)
+            content = self._opener.open(message, _ABOUT)
         except SealError as problem:
             raise TalkError(str(problem)) from None
-        if number != self._next:
-            raise TalkError(f"message {number} came where {self._next} was due")
-        self._next += 1
+        window = self._opener.window
+        if window.lost or window.late:
+            raise TalkError(f"messages came out of turn, up to message {window.highest}")
         return content
 
 

@@ -19,13 +19,12 @@ __getattr__, __dir__, __all__ = lazy_loader.attach(
     __name__,
     submod_attrs={
         "counters": ["LinkCounters"],
-        "datagrams": ["OuterDatagram"],
         "keys": ["two_keys"],
         "link_end": ["LinkEnd"],
         "over_udp.udp_link": ["LinkReport", "UdpLink"],
         "over_udp.udp_socket": ["open_udp_socket"],
         "room_codes": ["CodeError", "new_code", "room_secret"],
-        "sealing": ["ForgedError", "Opened", "Opener", "ReplayedError", "SealError", "Sealer"],
+        "sealing": ["ForgedError", "Opener", "ReplayedError", "SealError", "Sealer"],
         "terms": ["LinkTerms", "TermsError", "inner_mtu_for"],
     },
 )

@@ -29,6 +29,8 @@ NAME_OCTETS = 4
 SEALED_HEAD_OCTETS = 1 + NAME_OCTETS
 OVERHEAD_OCTETS = SEALED_HEAD_OCTETS + SEAL_OCTETS + 1
 """By how much a datagram is longer than the frame in it."""
+OuterDatagram = tuple[tuple[str, int], bytes]
+"""Where to, an IP address and a UDP port, and what is to be sent there."""
 
 
 class Content(IntEnum):
@@ -37,13 +39,6 @@ class Content(IntEnum):
     FRAME = 0
     ASK = 1  # are you there? with a time, for the answer
     ANSWER = 2  # yes; with the time that was asked with
-
-
-class OuterDatagram(NamedTuple):
-    """What is to be sent, and where to: an IP address and a UDP port."""
-
-    address: tuple[str, int]
-    octets: bytes
 
 
 class Hello(NamedTuple):

@@ -4,9 +4,11 @@ It reads no clock, opens no socket and draws no chance: it is told the time, wha
 and 32 octets that were drawn for it. Whoever has the socket does this:
 
     end = LinkEnd(terms, room_secret(code), secrets.token_bytes(32), now_s)
-    for address, octets in end.send(now_s, frame): ...        # a frame of the router
-    for frame in end.receive(now_s, address, octets): ...     # a datagram from the socket
-    for address, octets in end.tick(now_s): ...               # at next_tick_s: hellos, keep-alives
+    datagram = end.send(now_s, frame)                   # a frame of the router
+    frame = end.receive(now_s, address, octets)         # a datagram from the socket
+    for address, octets in end.tick(now_s): ...         # at next_tick_s: hellos, keep-alives
+
+The first two give None if nothing came of it.
 
 A frame is sent whole or not at all. One that is longer than the link carries is counted and
 refused, as is one for which the rate leaves no room: a link loses frames, and routers know that.
@@ -51,7 +53,7 @@ class LinkEnd:
     """One end. drawn: 32 octets by chance, which no other end may get, not even this one again."""
 
     def __init__(self, terms: LinkTerms, secret: bytes, drawn: bytes, now_s: float) -> None:
-        self.terms, self._longest = terms, frame_octets(terms)
+        self._go_by(terms)
         self._meeting = Meeting(secret, terms.number, terms.end, drawn)
         self._machine = OtherMachine(terms)
         self._limit = RateLimit(terms.rate_bits_per_s, now_s)
@@ -102,13 +104,13 @@ class LinkEnd:
             self._limit = RateLimit(terms.rate_bits_per_s, self._now_s)
         if terms.addresses != self.terms.addresses:
             self._hello_s = self._now_s  # it is not heard there yet, perhaps
-        self.terms, self._longest = terms, frame_octets(terms)
+        self._go_by(terms)
         self._machine.change_terms(terms)
 
     # ---- frames and datagrams
 
-    def send(self, now_s: float, frame: bytes) -> list[OuterDatagram]:
-        """Take a frame of the router; return what is to be sent: one datagram, or none."""
+    def send(self, now_s: float, frame: bytes) -> OuterDatagram | None:
+        """Take a frame of the router; return the datagram that is to be sent, if any."""
         if now_s > self._now_s:
             self._now_s = now_s
         counters, session, address = self._counters, self._session, self._machine.current
@@ -122,34 +124,34 @@ class LinkEnd:
         else:
             counters.frames_out += 1
             counters.octets_out += octets
-            return [OuterDatagram(address, session.seal(_FRAME, frame))]
-        return []
+            return address, session.seal(_FRAME + frame)
+        return None
 
-    def receive(self, now_s: float, from_address: Address, datagram: bytes) -> list[bytes]:
+    def receive(self, now_s: float, from_address: Address, datagram: bytes) -> bytes | None:
         """Take a datagram; return the frame in it, if there is one. Answers wait for the tick."""
         if now_s > self._now_s:
             self._now_s = now_s
         machine = self._machine
         if from_address != machine.current and not machine.may_be_at(from_address):
             self._counters.strangers += 1
-            return []
+            return None
         if datagram.startswith(_SEALED):
             return self._take_sealed(from_address, datagram)
         if datagram.startswith(_HELLOS):
             self._take_hello(from_address, datagram)
         else:
             self._counters.forged += 1
-        return []
+        return None
 
     def tick(self, now_s: float) -> list[OuterDatagram]:
         """Return what is due: answers, hellos to an end that is not heard, keep-alives."""
         now_s = self._now_s = max(self._now_s, now_s)
-        out = [each for each in self._answers if self._machine.may_be_at(each.address)]
+        out = [each for each in self._answers if self._machine.may_be_at(each[0])]
         self._answers.clear()
         if self._is_unheard and now_s >= self._hello_s:
             self._hello_s = now_s + HELLO_EVERY_S
             hello = self._meeting.hello()
-            out += [OuterDatagram(address, hello) for address in self._machine.wherever()]
+            out += [(address, hello) for address in self._machine.wherever()]
         if self._session is not None and now_s >= self._ask_s:
             self._ask_s = now_s + self.terms.keep_alive_s
             if self._machine.current is not None:
@@ -178,50 +180,61 @@ class LinkEnd:
         if took.candidate is not None:
             self._answer(*self._asked(took.candidate, address))
 
-    def _take_sealed(self, address: Address, datagram: bytes) -> list[bytes]:
-        session, counters = self._session, self._counters
-        if session is None or not session.is_named_by(datagram):
+    def _go_by(self, terms: LinkTerms) -> None:
+        self.terms, self._longest = terms, frame_octets(terms)
+        self._patience_s = SILENT_AFTER * terms.keep_alive_s
+
+    def _take_sealed(self, address: Address, datagram: bytes) -> bytes | None:
+        session, machine = self._session, self._machine
+        if session is None or not datagram.startswith(session.head):
             session = self._meeting.candidate(datagram)
             if session is None:
-                counters.outdated += 1
-                return []
+                self._counters.outdated += 1
+                return None
+        highest = session.window.highest
         try:
-            number, content = session.open(datagram)
+            content = session.open(datagram)
         except ReplayedError:
-            counters.replayed += 1
-            return []
+            self._counters.replayed += 1
+            return None
         except ForgedError:
-            counters.forged += 1
-            return []
-        self._silent_s = self._now_s + SILENT_AFTER * self.terms.keep_alive_s
+            self._counters.forged += 1
+            return None
+        self._silent_s = self._now_s + self._patience_s
         if session is not self._session:
             self._use(session)
-        if address != self._machine.current and number == session.window.highest:
-            self._machine.is_at(address)
-        return self._taken(address, content)
+        if address != machine.current and session.window.highest > highest:
+            machine.is_at(address)
+        if content.startswith(_FRAME):
+            return self._taken_frame(content[1:])
+        self._take_question(address, session, content[:1], content[1:])
+        return None
 
-    def _taken(self, address: Address, content: bytes) -> list[bytes]:
-        """Do what the other end has sealed; return the frame if it is one."""
-        counters, kind, rest = self._counters, content[:1], content[1:]
-        octets = len(rest)
-        if kind == _FRAME and octets > self._longest:
+    def _taken_frame(self, frame: bytes) -> bytes | None:
+        """Return a frame that the other end has sealed, if the router is to have it."""
+        counters, octets = self._counters, len(frame)
+        if octets > self._longest:
             counters.too_large += 1
-        elif kind == _FRAME and octets >= ETHERNET_OCTETS:
-            if self._is_pulled:
-                counters.not_up += 1
-                return []
+        elif octets < ETHERNET_OCTETS:
+            counters.malformed += 1
+        elif self._is_pulled:
+            counters.not_up += 1
+        else:
             counters.frames_in += 1
             counters.octets_in += octets
-            return [rest]
-        elif kind == _ASK and octets == _TIME_OCTETS and self._session is not None:
-            self._answer(address, self._session.seal(_ANSWER, rest))
-        elif kind == _ANSWER and octets == _TIME_OCTETS:
-            took_s = self._now_s - int.from_bytes(rest, "big", signed=True) / _TICKS_PER_S
-            if 0 <= took_s < _LONGEST_ROUND_TRIP_S:
-                counters.round_trip_s = took_s
+            return frame
+        return None
+
+    def _take_question(self, address: Address, session: Session, kind: bytes, time: bytes) -> None:
+        """Answer whether we are there, or take such an answer."""
+        if len(time) != _TIME_OCTETS or kind not in (_ASK, _ANSWER):
+            self._counters.malformed += 1
+        elif kind == _ASK:
+            self._answer(address, session.seal(_ANSWER + time))
         else:
-            counters.malformed += 1
-        return []
+            took_s = self._now_s - int.from_bytes(time, "big", signed=True) / _TICKS_PER_S
+            if 0 <= took_s < _LONGEST_ROUND_TRIP_S:
+                self._counters.round_trip_s = took_s
 
     def _use(self, session: Session) -> None:
         """Go over to a session that has proved to be of now."""
@@ -236,8 +249,8 @@ class LinkEnd:
 
     def _asked(self, session: Session, address: Address) -> OuterDatagram:
         time = round(self._now_s * _TICKS_PER_S).to_bytes(_TIME_OCTETS, "big", signed=True)
-        return OuterDatagram(address, session.seal(_ASK, time))
+        return address, session.seal(_ASK + time)
 
     def _answer(self, address: Address, datagram: bytes) -> None:
         if len(self._answers) < MOST_ANSWERS:
-            self._answers.append(OuterDatagram(address, datagram))
+            self._answers.append((address, datagram))

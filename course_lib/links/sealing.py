@@ -5,17 +5,15 @@ number is a part of the nonce, so it cannot be changed, and no two messages unde
 same. A key is for one direction of one talk: `keys.two_keys` makes the two for a new one.
 
     sealer, opener = Sealer(key), Opener(key)
-    opener.open(sealer.seal(b"a frame")).content
+    opener.open(sealer.seal(b"a frame"))
 
-What else both parties know can be sealed in as `about`, such as a kind of message: it is not sent
-along, and the message opens only with the same.
+What else both parties know can be sealed in as `about`, such as a kind of message: the message
+opens only with the same. It is not sent along, but a message may have a head that is.
 """
 
 __all__ = [
-    "SEAL_OCTETS", "ForgedError", "Opened", "Opener", "ReplayedError", "SealError", "Sealer",
+    "SEAL_OCTETS", "ForgedError", "Opener", "ReplayedError", "SealError", "Sealer",
 ]  # fmt: skip
-
-from typing import NamedTuple
 
 from cryptography.exceptions import InvalidTag
 from cryptography.hazmat.primitives.ciphers.aead import ChaCha20Poly1305
@@ -39,13 +37,6 @@ class ReplayedError(SealError):
     """Its number has come before, or lies so far back that nobody can tell."""
 
 
-class Opened(NamedTuple):
-    """What was in a sealed message."""
-
-    number: int
-    content: bytes
-
-
 class Sealer:
     """Seals messages, each with the next number."""
 
@@ -53,11 +44,11 @@ class Sealer:
         self._cipher = ChaCha20Poly1305(key)
         self._next = 0
 
-    def seal(self, content: bytes, about: bytes = b"") -> bytes:
-        """Return the sealed message."""
+    def seal(self, content: bytes, about: bytes = b"", head: bytes = b"") -> bytes:
+        """Return the sealed message, with `head` in front of it as it is."""
         number = self._next.to_bytes(NUMBER_OCTETS, "big")
         self._next += 1
-        return number + self._cipher.encrypt(_FIRST_OF_NONCE + number, content, about)
+        return head + number + self._cipher.encrypt(_FIRST_OF_NONCE + number, content, about)
 
 
 class Opener:
@@ -70,20 +61,22 @@ class Opener:
         self._cipher = ChaCha20Poly1305(key)
         self.window = ReplayWindow()
 
-    def open(self, sealed: bytes, about: bytes = b"") -> Opened:
+    def open(self, message: bytes, about: bytes = b"", head: int = 0) -> bytes:
         """Return what is in it; raises `ForgedError` or `ReplayedError`, and then all is as before.
 
-        A number that has come already is refused before any work is done for it.
+        head: how many octets stand in front. A number that has come already is refused before any
+        work is done for it.
         """
-        if len(sealed) < SEAL_OCTETS:
-            raise ForgedError(f"{len(sealed)} octets are too few: a seal alone has {SEAL_OCTETS}")
-        start = sealed[:NUMBER_OCTETS]
-        number = int.from_bytes(start, "big")
-        if not self.window.is_new(number):
+        behind = head + NUMBER_OCTETS
+        octets = message[head:behind]
+        number, window = int.from_bytes(octets, "big"), self.window
+        if len(message) < behind + TAG_OCTETS:
+            raise ForgedError(f"{len(message) - head} octets; a seal alone has {SEAL_OCTETS}")
+        if not window.is_new(number):
             raise ReplayedError(f"number {number} has come before, or comes too late to tell")
         try:
-            content = self._cipher.decrypt(_FIRST_OF_NONCE + start, sealed[NUMBER_OCTETS:], about)
+            content = self._cipher.decrypt(_FIRST_OF_NONCE + octets, message[behind:], about)
         except InvalidTag:
             raise ForgedError(f"message {number} was not sealed with this key") from None
-        self.window.note(number)
-        return Opened(number, content)
+        window.note(number)
+        return content

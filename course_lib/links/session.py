@@ -12,13 +12,14 @@ from cryptography.hazmat.primitives.asymmetric.x25519 import X25519PrivateKey, X
 
 from course_lib.links.datagrams import EPOCH_OCTETS, NAME_OCTETS, SEALED, SEALED_HEAD_OCTETS
 from course_lib.links.keys import derived_key, two_keys
-from course_lib.links.sealing import Opened, Opener, Sealer
+from course_lib.links.sealing import Opener, Sealer
 
 
 class Session:
     """Seals for the other end, and opens what it has sealed.
 
-    end: ours. own, other: our epoch, and the public epoch of the other end. Raises `ValueError` for
+    end: ours. own, other: our epoch, and the public epoch of the other end. head: what each of its
+    datagrams begins with, and window: which numbers have come. Raises `ValueError` for
     an epoch with which there is no secret: those of RFC 7748, section 6.1.
     """
 
@@ -30,21 +31,17 @@ class Session:
         keys = two_keys(key + shared, "session of a link", *epochs)
         name = derived_key(key + shared, "name of a session", *epochs)[:NAME_OCTETS]
         self.name, self.other_epoch = name, other
-        self._head = bytes((SEALED,)) + name
+        self.head = bytes((SEALED,)) + name
         self._sealer, self._opener = Sealer(keys[end]), Opener(keys[1 - end])
         self.window = self._opener.window
 
-    def is_named_by(self, datagram: bytes) -> bool:
-        """Return whether a sealed datagram names this session."""
-        return datagram.startswith(self._head)
+    def seal(self, content: bytes) -> bytes:
+        """Return the datagram with this content; its first octet is of `datagrams.Content`."""
+        return self._sealer.seal(content, self.head, self.head)
 
-    def seal(self, kind: bytes, content: bytes) -> bytes:
-        """Return the datagram with this content; `kind` is an octet, of `datagrams.Content`."""
-        return self._head + self._sealer.seal(kind + content, self._head)
-
-    def open(self, datagram: bytes) -> Opened:
-        """Return what is in a datagram that names this session; raises `SealError`."""
-        return self._opener.open(datagram[SEALED_HEAD_OCTETS:], self._head)
+    def open(self, datagram: bytes) -> bytes:
+        """Return what is in a datagram that has our head; raises `SealError`."""
+        return self._opener.open(datagram, self.head, SEALED_HEAD_OCTETS)
 
 
 def link_key(secret: bytes, number: int) -> bytes:

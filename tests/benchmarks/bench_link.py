@@ -142,7 +142,7 @@ def floods():
     print(f"a flood, for each datagram, and {FLOOD_PER_S} of them in a second:")
     link, other = two_links()
     place = link.end.terms.port
-    genuine = other.end.send(time.monotonic(), bytes(60))[0].octets
+    genuine = other.end.send(time.monotonic(), bytes(60))[1]
     ahead = genuine[:5] + (1 << 40).to_bytes(8, "big") + genuine[13:]
     hello = write_hello(Hello(1, bytes(range(32))), bytes(32))
     stranger = socket.socket(socket.AF_INET, socket.SOCK_DGRAM)

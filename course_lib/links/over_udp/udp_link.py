@@ -17,12 +17,12 @@ import struct
 import sys
 import time
 from collections import Counter
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from typing import Any
 
 from course_lib.links.counters import LinkCounters
-from course_lib.links.datagrams import OVERHEAD_OCTETS, OuterDatagram
+from course_lib.links.datagrams import OVERHEAD_OCTETS
 from course_lib.links.link_end import LinkEnd
 from course_lib.links.terms import Address, LinkTerms, frame_octets
 
@@ -74,8 +74,8 @@ class UdpLink:
 
     def send(self, frame: bytes) -> bool:
         """Send a frame; return whether it is on its way."""
-        datagrams = self.end.send(self._clock_s(), frame)
-        return bool(datagrams) and self._send(datagrams) == 1
+        datagram = self.end.send(self._clock_s(), frame)
+        return datagram is not None and self._send(*datagram)
 
     def arrivals(self, most: int = MOST_AT_ONCE) -> list[bytes]:
         """Look at the datagrams that are there, so many at most; return the frames in them."""
@@ -89,14 +89,17 @@ class UdpLink:
             except OSError as error:  # Windows: too long, or nobody listens where we sent to
                 self.refused[os.strerror(error.errno or 0)] += 1
                 continue
-            found += take(now_s, origin[:2], datagram)
+            frame = take(now_s, origin[:2], datagram)
+            if frame is not None:
+                found.append(frame)
         return found
 
     def tick(self) -> None:
         """Send what is due: answers, hellos, keep-alives."""
         now_s = self._clock_s()
         if self.end.next_tick_s(now_s) <= now_s:
-            self._send(self.end.tick(now_s))
+            for datagram in self.end.tick(now_s):
+                self._send(*datagram)
 
     def wait_s(self) -> float:
         """Return how long it may take until `tick` is wanted next."""
@@ -118,12 +121,10 @@ class UdpLink:
         """Send and receive nothing more."""
         self._socket.close()
 
-    def _send(self, datagrams: Iterable[OuterDatagram]) -> int:
-        sent = 0
-        for address, octets in datagrams:
-            try:
-                self._socket.sendto(octets, address)
-                sent += 1
-            except OSError as error:  # no way there, no room, or too long for the way
-                self.refused[os.strerror(error.errno or 0)] += 1
-        return sent
+    def _send(self, address: Address, octets: bytes) -> bool:
+        try:
+            self._socket.sendto(octets, address)
+        except OSError as error:  # no way there, no room, or too long for the way
+            self.refused[os.strerror(error.errno or 0)] += 1
+            return False
+        return True

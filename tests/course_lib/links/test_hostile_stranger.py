@@ -115,7 +115,7 @@ def test_no_epoch_is_offered_again_once_a_session_came_of_it():
 
 def test_only_the_end_that_is_meant_believes_a_hello():
     ends = LinkedEnds()
-    mine = ends.ends[0].tick(0.0)[0].octets
+    ((_, mine),) = ends.ends[0].tick(0.0)
     assert ends.throw_in(0, mine) == []  # his own, sent back
     forged = write_hello(Hello(1, bytes(range(32))), bytes(32))
     ends.throw_in(0, forged)
@@ -137,7 +137,7 @@ def test_a_datagram_that_he_holds_back_turns_the_stream_nowhere():
     assert ends.ends[1].address == PLACES[0]
     assert ends.ends[1].counters().strangers == 1
     for end in ends.ends:
-        assert all(each.address != ELSEWHERE for each in end.tick(ends.now_s))
+        assert all(address != ELSEWHERE for address, _ in end.tick(ends.now_s))
 
 
 def test_a_flood_from_elsewhere_is_not_looked_into_and_honest_frames_all_pass():

@@ -53,11 +53,13 @@ class LinkedEnds:
         self.ends[end] = self.new_end(end)
 
     def send(self, end: int, frame: bytes) -> None:
-        self._pass_on(end, self.ends[end].send(self.now_s, frame))
+        datagram = self.ends[end].send(self.now_s, frame)
+        self._pass_on(end, [datagram] if datagram else [])
 
     def throw_in(self, end: int, datagram: bytes, origin: Address | None = None) -> list[bytes]:
         """Let an end get a datagram from somebody; return the frames that it takes from it."""
-        came = self.ends[end].receive(self.now_s, origin or PLACES[1 - end], datagram)
+        frame = self.ends[end].receive(self.now_s, origin or PLACES[1 - end], datagram)
+        came = [] if frame is None else [frame]
         self.frames[end].extend(came)
         return came
 

@@ -64,6 +64,6 @@ def test_frames_cross_between_two_sockets_while_a_stranger_floods_both(links):
 def test_the_kernel_is_told_to_cut_nothing_and_what_it_does_not_take_is_counted(links):
     opened = links[0]._socket
     assert opened.getsockopt(socket.IPPROTO_IP, 10) == 2  # IP_MTU_DISCOVER, IP_PMTUDISC_DO
-    links[0]._send([((HERE, 9), bytes(65_508))])  # one octet more than UDP can carry over IPv4
+    links[0]._send((HERE, 9), bytes(65_508))  # one octet more than UDP can carry over IPv4
     assert links[0].refused == {"Message too long": 1}
     assert links[0].dropped() == 0
