@@ -17,7 +17,6 @@ from course_lib.links.sealing import Opener, Sealer, SealError
 
 DRAWN_OCTETS = 32
 _PURPOSE = "talk of a member and the room"
-_ABOUT = b"talk"
 
 
 class TalkError(ValueError):
@@ -32,12 +31,12 @@ class SealedTalk:
 
     def seal(self, octets: bytes) -> bytes:
         """Return the message that says these octets."""
-        return self._sealer.seal(octets, _ABOUT)
+        return self._sealer.seal(octets)
 
     def open(self, message: bytes) -> bytes:
         """Return what a message says; raises `TalkError`."""
         try:
-            content = self._opener.open(message, _ABOUT)
+            content = self._opener.open(message)
         except SealError as problem:
             raise TalkError(str(problem)) from None
         window = self._opener.window

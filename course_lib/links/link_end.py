@@ -50,7 +50,10 @@ _FRAME, _ASK, _ANSWER = (bytes((kind,)) for kind in Content)
 
 
 class LinkEnd:
-    """One end. drawn: 32 octets by chance, which no other end may get, not even this one again."""
+    """One end. drawn: 32 octets by chance, which no other end may get, not even this one again.
+
+    longest_datagram: octets; what is longer is not from the other end.
+    """
 
     def __init__(self, terms: LinkTerms, secret: bytes, drawn: bytes, now_s: float) -> None:
         self._go_by(terms)
@@ -124,7 +127,7 @@ class LinkEnd:
         else:
             counters.frames_out += 1
             counters.octets_out += octets
-            return address, session.seal(_FRAME + frame)
+            return address, session.sealer.seal(_FRAME + frame)
         return None
 
     def receive(self, now_s: float, from_address: Address, datagram: bytes) -> bytes | None:
@@ -182,6 +185,7 @@ class LinkEnd:
 
     def _go_by(self, terms: LinkTerms) -> None:
         self.terms, self._longest = terms, frame_octets(terms)
+        self.longest_datagram = self._longest + OVERHEAD_OCTETS
         self._patience_s = SILENT_AFTER * terms.keep_alive_s
 
     def _take_sealed(self, address: Address, datagram: bytes) -> bytes | None:
@@ -193,7 +197,7 @@ class LinkEnd:
                 return None
         highest = session.window.highest
         try:
-            content = session.open(datagram)
+            content = session.opener.open(datagram)
         except ReplayedError:
             self._counters.replayed += 1
             return None
@@ -205,24 +209,17 @@ class LinkEnd:
             self._use(session)
         if address != machine.current and session.window.highest > highest:
             machine.is_at(address)
-        if content.startswith(_FRAME):
-            return self._taken_frame(content[1:])
-        self._take_question(address, session, content[:1], content[1:])
-        return None
-
-    def _taken_frame(self, frame: bytes) -> bytes | None:
-        """Return a frame that the other end has sealed, if the router is to have it."""
-        counters, octets = self._counters, len(frame)
-        if octets > self._longest:
-            counters.too_large += 1
-        elif octets < ETHERNET_OCTETS:
-            counters.malformed += 1
-        elif self._is_pulled:
-            counters.not_up += 1
-        else:
+        if not content.startswith(_FRAME):
+            self._take_question(address, session, content[:1], content[1:])
+            return None
+        counters, octets = self._counters, len(content) - 1
+        if ETHERNET_OCTETS <= octets <= self._longest and not self._is_pulled:
             counters.frames_in += 1
             counters.octets_in += octets
-            return frame
+            return content[1:]
+        counters.too_large += octets > self._longest
+        counters.malformed += octets < ETHERNET_OCTETS
+        counters.not_up += ETHERNET_OCTETS <= octets <= self._longest
         return None
 
     def _take_question(self, address: Address, session: Session, kind: bytes, time: bytes) -> None:
@@ -230,7 +227,7 @@ class LinkEnd:
         if len(time) != _TIME_OCTETS or kind not in (_ASK, _ANSWER):
             self._counters.malformed += 1
         elif kind == _ASK:
-            self._answer(address, session.seal(_ANSWER + time))
+            self._answer(address, session.sealer.seal(_ANSWER + time))
         else:
             took_s = self._now_s - int.from_bytes(time, "big", signed=True) / _TICKS_PER_S
             if 0 <= took_s < _LONGEST_ROUND_TRIP_S:
@@ -249,7 +246,7 @@ class LinkEnd:
 
     def _asked(self, session: Session, address: Address) -> OuterDatagram:
         time = round(self._now_s * _TICKS_PER_S).to_bytes(_TIME_OCTETS, "big", signed=True)
-        return address, session.seal(_ASK + time)
+        return address, session.sealer.seal(_ASK + time)
 
     def _answer(self, address: Address, datagram: bytes) -> None:
         if len(self._answers) < MOST_ANSWERS:

@@ -7,8 +7,7 @@ same. A key is for one direction of one talk: `keys.two_keys` makes the two for 
     sealer, opener = Sealer(key), Opener(key)
     opener.open(sealer.seal(b"a frame"))
 
-What else both parties know can be sealed in as `about`, such as a kind of message: the message
-opens only with the same. It is not sent along, but a message may have a head that is.
+All messages may begin with a head, which anybody can read, and nobody change.
 """
 
 __all__ = [
@@ -38,44 +37,45 @@ class ReplayedError(SealError):
 
 
 class Sealer:
-    """Seals messages, each with the next number."""
+    """Seals messages, each with the next number. head: with what each of them begins."""
 
-    def __init__(self, key: bytes) -> None:
-        self._cipher = ChaCha20Poly1305(key)
+    def __init__(self, key: bytes, head: bytes = b"") -> None:
+        self._cipher, self._head = ChaCha20Poly1305(key), head
         self._next = 0
 
-    def seal(self, content: bytes, about: bytes = b"", head: bytes = b"") -> bytes:
-        """Return the sealed message, with `head` in front of it as it is."""
-        number = self._next.to_bytes(NUMBER_OCTETS, "big")
+    def seal(self, content: bytes) -> bytes:
+        """Return the sealed message."""
+        head, number = self._head, self._next.to_bytes(NUMBER_OCTETS, "big")
         self._next += 1
-        return head + number + self._cipher.encrypt(_FIRST_OF_NONCE + number, content, about)
+        return head + number + self._cipher.encrypt(_FIRST_OF_NONCE + number, content, head)
 
 
 class Opener:
-    """Opens what the sealer with the same key has sealed, in any order, each once.
+    """Opens what the sealer with the same key and head has sealed, in any order, each once.
 
     window: which numbers have come, and how many were lost or late.
     """
 
-    def __init__(self, key: bytes) -> None:
-        self._cipher = ChaCha20Poly1305(key)
+    def __init__(self, key: bytes, head: bytes = b"") -> None:
+        self._cipher, self._head = ChaCha20Poly1305(key), head
+        self._number = slice(len(head), len(head) + NUMBER_OCTETS)
+        self._rest = slice(len(head) + NUMBER_OCTETS, None)
+        self._least = len(head) + SEAL_OCTETS
         self.window = ReplayWindow()
 
-    def open(self, message: bytes, about: bytes = b"", head: int = 0) -> bytes:
+    def open(self, message: bytes) -> bytes:
         """Return what is in it; raises `ForgedError` or `ReplayedError`, and then all is as before.
 
-        head: how many octets stand in front. A number that has come already is refused before any
-        work is done for it.
+        A number that has come already is refused before any work is done for it.
         """
-        behind = head + NUMBER_OCTETS
-        octets = message[head:behind]
-        number, window = int.from_bytes(octets, "big"), self.window
-        if len(message) < behind + TAG_OCTETS:
-            raise ForgedError(f"{len(message) - head} octets; a seal alone has {SEAL_OCTETS}")
+        head, window, octets = self._head, self.window, message[self._number]
+        if len(message) < self._least or not message.startswith(head):
+            raise ForgedError(f"{len(message)} octets that do not begin as a message, or too few")
+        number = int.from_bytes(octets, "big")
         if not window.is_new(number):
             raise ReplayedError(f"number {number} has come before, or comes too late to tell")
         try:
-            content = self._cipher.decrypt(_FIRST_OF_NONCE + octets, message[behind:], about)
+            content = self._cipher.decrypt(_FIRST_OF_NONCE + octets, message[self._rest], head)
         except InvalidTag:
             raise ForgedError(f"message {number} was not sealed with this key") from None
         window.note(number)

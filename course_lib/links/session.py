@@ -10,16 +10,15 @@ __all__ = ["Session", "first_epoch", "hello_keys", "link_key", "next_epoch", "pu
 
 from cryptography.hazmat.primitives.asymmetric.x25519 import X25519PrivateKey, X25519PublicKey
 
-from course_lib.links.datagrams import EPOCH_OCTETS, NAME_OCTETS, SEALED, SEALED_HEAD_OCTETS
+from course_lib.links.datagrams import EPOCH_OCTETS, NAME_OCTETS, SEALED
 from course_lib.links.keys import derived_key, two_keys
 from course_lib.links.sealing import Opener, Sealer
 
 
 class Session:
-    """Seals for the other end, and opens what it has sealed.
+    """Seals for the other end, and opens what it has sealed; contents are of `datagrams.Content`.
 
-    end: ours. own, other: our epoch, and the public epoch of the other end. head: what each of its
-    datagrams begins with, and window: which numbers have come. Raises `ValueError` for
+    end: ours. own, other: our epoch, and the public epoch of the other end. Raises `ValueError` for
     an epoch with which there is no secret: those of RFC 7748, section 6.1.
     """
 
@@ -32,16 +31,8 @@ class Session:
         name = derived_key(key + shared, "name of a session", *epochs)[:NAME_OCTETS]
         self.name, self.other_epoch = name, other
         self.head = bytes((SEALED,)) + name
-        self._sealer, self._opener = Sealer(keys[end]), Opener(keys[1 - end])
-        self.window = self._opener.window
-
-    def seal(self, content: bytes) -> bytes:
-        """Return the datagram with this content; its first octet is of `datagrams.Content`."""
-        return self._sealer.seal(content, self.head, self.head)
-
-    def open(self, datagram: bytes) -> bytes:
-        """Return what is in a datagram that has our head; raises `SealError`."""
-        return self._opener.open(datagram, self.head, SEALED_HEAD_OCTETS)
+        self.sealer, self.opener = Sealer(keys[end], self.head), Opener(keys[1 - end], self.head)
+        self.window = self.opener.window
 
 
 def link_key(secret: bytes, number: int) -> bytes:

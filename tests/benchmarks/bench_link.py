@@ -97,7 +97,7 @@ class LinkEcho:
 
     def _take(self, link, count, do):
         while count > 0:
-            select.select([link], [], [])
+            select.select([link.fileno()], [], [])
             for frame in link.arrivals(count):
                 do(frame)
                 count -= 1
@@ -126,13 +126,13 @@ def beside_bare_echo():
 
 
 def of_which_sealing():
-    sealer, opener = Sealer(SECRET), Opener(SECRET)
+    sealer, opener = Sealer(SECRET, b"about"), Opener(SECRET, b"about")
     for octets in (60, MTU + 14):
         frame, took = bytes(octets), []
         for _ in range(ROUNDS):
             begun_s = time.process_time()
             for _ in range(TRIPS):
-                opener.open(sealer.seal(frame, b"about"), b"about")
+                opener.open(sealer.seal(frame))
             took.append((time.process_time() - begun_s) / TRIPS * 1e6)
         print(f"  of which seal and open, {octets} octets: {statistics.median(took):.1f} us")
 

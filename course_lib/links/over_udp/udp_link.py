@@ -22,9 +22,8 @@ from dataclasses import dataclass
 from typing import Any
 
 from course_lib.links.counters import LinkCounters
-from course_lib.links.datagrams import OVERHEAD_OCTETS
 from course_lib.links.link_end import LinkEnd
-from course_lib.links.terms import Address, LinkTerms, frame_octets
+from course_lib.links.terms import Address, LinkTerms
 
 MOST_AT_ONCE = 256
 _SO_MEMINFO, _DROPS = 55, 8  # linux/sock_diag.h: the ninth of these numbers counts what was dropped
@@ -79,11 +78,12 @@ class UdpLink:
 
     def arrivals(self, most: int = MOST_AT_ONCE) -> list[bytes]:
         """Look at the datagrams that are there, so many at most; return the frames in them."""
-        now_s, largest = self._clock_s(), frame_octets(self.end.terms) + OVERHEAD_OCTETS + 1
-        found, receive, take = list[bytes](), self._socket.recvfrom, self.end.receive
+        end, receive, now_s = self.end, self._socket.recvfrom, self._clock_s()
+        found: list[bytes] = []
+        take, enough = end.receive, end.longest_datagram + 1  # one more shows that it is too long
         for _ in range(most):
             try:
-                datagram, origin = receive(largest)
+                datagram, origin = receive(enough)
             except BlockingIOError:
                 break
             except OSError as error:  # Windows: too long, or nobody listens where we sent to
