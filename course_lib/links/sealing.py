@@ -7,7 +7,7 @@ same. A key is for one direction of one talk: `keys.two_keys` makes the two for 
     sealer, opener = Sealer(key), Opener(key)
     opener.open(sealer.seal(b"a frame"))
 
-All messages may begin with a head, which anybody can read, and nobody change.
+All messages may begin with a head, which anybody can read and nobody change.
 """
 
 __all__ = [
