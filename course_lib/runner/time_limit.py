@@ -4,20 +4,19 @@ A router that somebody is still writing may loop for ever, or sleep. The operati
 interrupt it: it sends a signal, and Python then raises an error inside the call. There are two
 limits. Computing time is the one that counts, so that a busy machine does not make a good router
 look slow; the time of day, `PATIENCE` times as long, ends a call that waits and does not compute.
-This works
-
-* on Linux and macOS, where there are timers for both, and
-* in the main thread, as Python handles signals nowhere else.
+This works on Linux and macOS, where there are timers for both, and in the main thread, as Python
+handles signals nowhere else. Elsewhere another thread keeps watch (`call_watch`): it can do the
+same, but for a call that sleeps.
 
 In one place Python throws errors away: in code that it runs of its own accord between two lines of
 the call, such as `__del__` or a callback of the garbage collector. An interruption that falls there
 ends that code only. So from the first interruption on, everything that the call is in, and every
 function that it calls, is traced, and the error is raised anew at its next line: until it is out.
 
-Elsewhere the calls are made without a limit. Nor does it help against a call that is busy inside
-one long operation such as 10**10**10, or that catches each and every error and goes on. Nothing
-inside one process can end those. When work is marked, it runs in a process of its own, which can be
-ended whatever it does: see `course_lib.runner.runner`.
+None of this helps against a call that is busy inside one long operation such as 10**10**10, or
+that catches each and every error and goes on. Nothing inside one process can end those. When work
+is marked, it runs in a process of its own, which can be ended whatever it does: see
+`course_lib.runner.runner`.
 """
 
 __all__ = ["CallLimit", "TookTooLongError"]
@@ -28,6 +27,8 @@ import threading
 from collections.abc import Callable
 from types import FrameType, TracebackType
 from typing import TYPE_CHECKING, Any, NamedTuple, Self, TypeVar
+
+from course_lib.runner.call_watch import CallWatch
 
 if TYPE_CHECKING:
     from sys import UnraisableHookArgs
@@ -59,6 +60,8 @@ class _Timer(NamedTuple):
 class CallLimit:
     """Within a `with` block, `call` gives every call at most `limit_s` of computing time.
 
+    A block within a block changes nothing.
+
     >>> with CallLimit(1.0) as limit:
     ...     limit.call(pow, 2, 10)
     1024
@@ -70,14 +73,21 @@ class CallLimit:
             raise ValueError(f"a call needs some time: limit_s must be more than 0, not {limit_s}")
         self.limit_s = limit_s
         self._is_running = False
+        self._blocks = 0  # one within the other
+        self._watch: CallWatch | None = None  # where signals do not come
         self._timers: list[_Timer] = []  # those that are set up
         self._old_handlers: list[Any] = []
         self._old_hook: Callable[[UnraisableHookArgs], Any] = sys.unraisablehook
         self._has_interrupted = False
 
     def __enter__(self) -> Self:
+        self._blocks += 1
+        if self.limit_s is None or self._blocks > 1:
+            return self
         here = threading.current_thread() is threading.main_thread()
-        if self.limit_s is not None and here and hasattr(signal, "setitimer"):
+        if not here or not hasattr(signal, "setitimer"):
+            self._watch = CallWatch(self.limit_s, PATIENCE * self.limit_s, _TimeIsUp)
+        else:
             self._timers = _timers(self.limit_s)
             self._old_handlers = [signal.signal(t.signal, self._time_is_up) for t in self._timers]
             self._old_hook, sys.unraisablehook = sys.unraisablehook, self._thrown_away
@@ -89,6 +99,12 @@ class CallLimit:
         error: BaseException | None,
         traceback: TracebackType | None,
     ) -> None:
+        self._blocks -= 1
+        if self._blocks:
+            return
+        if self._watch is not None:
+            self._watch.close()
+            self._watch = None
         for timer, handler in zip(self._timers, self._old_handlers, strict=True):
             signal.signal(timer.signal, handler or signal.SIG_DFL)
         if self._timers:
@@ -97,6 +113,8 @@ class CallLimit:
 
     def call(self, function: Callable[..., T], *arguments: object) -> T:
         """Return what the function returns; raises `TookTooLongError` if its time is up."""
+        if self._watch is not None:
+            return _watched(self._watch, function, arguments)
         if not self._timers:
             return function(*arguments)
         trace = sys.gettrace()
@@ -152,6 +170,17 @@ class CallLimit:
         while frame is not None and frame.f_code is not CallLimit.call.__code__:
             frame.f_trace = trace
             frame = frame.f_back
+
+
+def _watched(watch: CallWatch, function: Callable[..., T], arguments: tuple[object, ...]) -> T:
+    try:
+        try:
+            watch.begin()
+            return function(*arguments)
+        finally:
+            watch.end()
+    except _TimeIsUp:
+        raise TookTooLongError(watch.words) from None
 
 
 def _timers(limit_s: float) -> list[_Timer]:

@@ -413,17 +413,27 @@ def test_a_call_that_does_not_end_in_time_is_an_error():
         limit.call(forever, 0, "", b"")
 
 
-def test_elsewhere_than_in_the_main_thread_calls_are_made_without_a_limit():
+@pytest.mark.parametrize("loop", [forever, forever_and_more_stubborn])
+def test_elsewhere_than_in_the_main_thread_another_thread_ends_a_call(loop):
     values = []
 
     def elsewhere():
-        with CallLimit(1.0) as limit:
+        with CallLimit(0.05) as limit, limit:
             values.append(limit.call(divmod, 7, 2))
+            try:
+                limit.call(loop, 0, "", b"")
+            except TookTooLongError as error:
+                values.append(str(error))
+            values.append(limit.call(divmod, 7, 3))
 
     thread = threading.Thread(target=elsewhere)
     thread.start()
     thread.join()
-    assert values == [(3, 1)]
+    assert values in [
+        [(3, 1), f"no end after {limit}", (2, 1)]
+        for limit in ("0.05 s of computing", "1 s of waiting")  # the second on a busy machine
+    ]
+    assert not any(each.name == "call watch" for each in threading.enumerate())
 
 
 @pytest.mark.parametrize("limit_s", [0, -1, math.nan])
