@@ -15,14 +15,16 @@ from typing import Any, Self
 from course_lib.ip.packets import OutgoingFrame
 from course_lib.live.carrying.followed_packet import FollowedPacket, Follower
 from course_lib.live.carrying.line_settings import LARGEST_RATE_BITS_PER_S, LineSettings
-from course_lib.live.carrying.recipes import make_router
-from course_lib.live.private_network.plan import LiveLink, LivePlan
+from course_lib.live.carrying.own_source import load_library
+from course_lib.live.carrying.recipes import SourceRecipe, make_router
+from course_lib.live.private_network.plan import LiveLink, LivePlan, LiveRouter
 from course_lib.network.careful_calls import FrameHandler
 from course_lib.network.hosts.host import Host
 from course_lib.network.hosts.tasks import STREAM_PORT, EchoRequests, HostTask, PathTrace, Stream
 from course_lib.network.records import Record, What
 from course_lib.network.simulation import Network
 from course_lib.network.wires import NetworkError, Wire
+from course_lib.runner.time_limit import TookTooLongError
 from course_lib.steering.applying import apply_change
 from course_lib.steering.changes import Change, SteeringError
 from course_lib.steering.reading import read_state
@@ -41,16 +43,28 @@ class SimulatedNetwork:
     """
 
     def __init__(self, plan: LivePlan) -> None:
-        """Make it; raises `NetworkError` for lines that a simulated wire cannot be like."""
+        """Make it; raises `NetworkError` for lines that a simulated wire cannot be like.
+
+        Another is raised for a router whose making has no end.
+        """
         self.plan, self.network = plan, Network()
         for router in plan.routers:
-            made = make_router(router.recipe, router.name, router.interfaces)
-            self.network.add_router(router.name, made, router.interfaces)
+            self.network.add_router(router.name, self._made(router), router.interfaces)
         for host in plan.hosts:
             gateway = host.interface.address if host.gateway is None else host.gateway
             self.network.add_host(Host(host.name, host.interface, gateway))
         for link in plan.links:
             self.network.connect(_wire(link))
+
+    def _made(self, router: LiveRouter) -> FrameHandler:
+        """Make a router; what it imports of the library takes none of its own time."""
+        if isinstance(router.recipe, SourceRecipe):
+            load_library(router.recipe.text)
+        with self.network.limit as limit:
+            try:
+                return limit.call(make_router, router.recipe, router.name, router.interfaces)
+            except TookTooLongError as problem:
+                raise NetworkError(f"{router.name!r} could not be made: {problem}") from problem
 
     def __enter__(self) -> Self:
         return self

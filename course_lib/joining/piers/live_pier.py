@@ -6,7 +6,6 @@ reached from there but the UDP sockets of the lines, which send to the room's ad
 
 __all__ = ["LivePier"]
 
-import socket
 import threading
 import time
 from collections.abc import Mapping
@@ -22,22 +21,18 @@ from course_lib.joining.messages import (
     SendEchoes,
     SendStream,
 )
-from course_lib.joining.piers.line_terms import LineBook
 from course_lib.joining.piers.own_pier import (
     ECHO_EVERY_S,
     ECHOES,
     FOLLOWED_FOR_S,
     HOST,
-    own_pier,
-    plan_of,
+    OpenedPier,
     report_of,
 )
 from course_lib.joining.piers.passed_packet import ends_octets, passed
 from course_lib.joining.piers.running_pier import Hears
 from course_lib.joining.piers.stream_arrivals import EVERY_S, StreamArrivals
-from course_lib.links.over_udp.udp_socket import open_udp_socket
 from course_lib.live.carrying.recipes import Recipe
-from course_lib.live.outer_links.outer_link import OuterAccess
 from course_lib.live.private_network.private_network import Measurement, PrivateNetwork
 from course_lib.live.private_network.supervised import LiveNetworkError
 from course_lib.prefixes.text import parse_address
@@ -51,21 +46,17 @@ class LivePier:
 
     def __init__(self, secret: bytes, router: Recipe | None = None) -> None:
         self._secret, self._recipe = secret, router
-        self._sockets = dict[int, socket.socket]()
         self._streams = dict[int, list[Measurement]]()
         self._is_closed = threading.Event()
+        self._opened: OpenedPier | None = None
         self._network: PrivateNetwork | None = None
 
     def open(self, placed: Placed, tell: Hears) -> Mapping[int, int]:
         """Make the network; see `RunningPier`."""
-        self._tell, self._pier = tell, own_pier(placed, self._recipe)
-        self._sockets = {number: open_udp_socket() for number in self._pier.lines}
-        ports = {number: one.getsockname()[1] for number, one in self._sockets.items()}
-        self._book = LineBook(placed, ports)
-        outside = OuterAccess(self._secret, self._sockets)
-        network = PrivateNetwork(plan_of(self._pier, self._book), outside=outside)
-        self._network = network.__enter__()
-        return ports
+        opened = self._opened = OpenedPier(placed, self._secret, self._recipe)
+        self._tell, self._pier, self._book = tell, opened.pier, opened.book
+        self._network = PrivateNetwork(opened.plan, outside=opened.outside).__enter__()
+        return opened.ports
 
     def set_line(self, line: LineTold) -> None:
         """Go by what the room says of a line; a router that has ended needs to know nothing."""
@@ -117,8 +108,8 @@ class LivePier:
         network, self._network = self._network, None
         if network is not None:
             network.close()
-        for one in self._sockets.values():
-            one.close()
+        if self._opened is not None:
+            self._opened.close()
 
     @property
     def _running(self) -> PrivateNetwork:

@@ -5,9 +5,9 @@ __all__ = [
     "ECHO_EVERY_S",
     "FOLLOWED_FOR_S",
     "HOST",
+    "OpenedPier",
     "OwnPier",
     "own_pier",
-    "plan_of",
     "report_of",
 ]
 
@@ -18,8 +18,9 @@ from course_lib.ip.packets import Interface
 from course_lib.joining.messages import InterfaceTold, LineReport, Placed, Report, RouteTold
 from course_lib.joining.piers.line_terms import LineBook
 from course_lib.joining.piers.own_router import ASTRAY, CARRIED, room_recipe
+from course_lib.links.over_udp.udp_socket import open_udp_socket
 from course_lib.live.carrying.recipes import Recipe, SourceRecipe
-from course_lib.live.outer_links.outer_link import OuterLink
+from course_lib.live.outer_links.outer_link import OuterAccess, OuterLink
 from course_lib.live.private_network.plan import LiveHost, LiveLink, LivePlan, LiveRouter
 from course_lib.network.wires import End
 from course_lib.prefixes.prefix import parse_prefix
@@ -65,7 +66,27 @@ def own_pier(placed: Placed, own: Recipe | None = None) -> OwnPier:
     )
 
 
-def plan_of(pier: OwnPier, book: LineBook) -> LivePlan:
+class OpenedPier:
+    """A pier and the sockets of its lines: what a network there is made from, of either kind.
+
+    ports: of the sockets, by the numbers of the lines. book: what the room says of each.
+    """
+
+    def __init__(self, placed: Placed, secret: bytes, own: Recipe | None = None) -> None:
+        self.pier = own_pier(placed, own)
+        self._sockets = {number: open_udp_socket() for number in self.pier.lines}
+        self.ports = {number: one.getsockname()[1] for number, one in self._sockets.items()}
+        self.book = LineBook(placed, self.ports)
+        self.outside = OuterAccess(secret, self._sockets)
+        self.plan = _plan_of(self.pier, self.book)
+
+    def close(self) -> None:
+        """Close the sockets."""
+        for one in self._sockets.values():
+            one.close()
+
+
+def _plan_of(pier: OwnPier, book: LineBook) -> LivePlan:
     """Return the plan of its network: a host, a router, and links that lead out."""
     to_host = End(pier.name, pier.interfaces[0].name), End(HOST, pier.host.name)
     outer = tuple(OuterLink(End(pier.name, interface.name), book.terms(number))

@@ -3,8 +3,8 @@
 The protocol is the library's, so that all of the room speak one. What is done with a packet is the
 owner's affair: `make(interfaces, routes)` makes a router that knows these routes, as `make_mine` of
 unit 12 does. Such a router need not be able to change its mind. So it is made anew whenever routes
-have changed, before the next frame. What it knew of its neighbours' hardware addresses it has to
-ask for once more.
+have changed, before the next frame. What its neighbours have said of their hardware addresses it
+hears first (`heard_neighbours`); packets that waited for such an address are lost.
 """
 
 __all__ = ["ASTRAY", "CARRIED", "RemadeRouter", "RoomRouter", "room_recipe", "room_router"]
@@ -17,6 +17,7 @@ from course_lib.forwarding.stages import ForwardingEntry
 from course_lib.headers.assigned_numbers import ETHER_TYPE_IPV4
 from course_lib.headers.ethernet import ETHERNET_OCTETS
 from course_lib.ip.packets import Interface, OutgoingFrame
+from course_lib.joining.piers.heard_neighbours import HeardNeighbours
 from course_lib.live.carrying.recipes import Recipe, SourceRecipe
 from course_lib.live.speaking_routers.speaking_router import (
     Neighbour,
@@ -42,14 +43,19 @@ class RemadeRouter:
         self._make, self._routes = make, dict[Prefix, ForwardingEntry]()
         self._router, self._has_changed = make(list(interfaces), []), False
         self._counted: dict[str, int] = {}  # by the routers that were before
+        self._heard, self._now_s = HeardNeighbours(self.interfaces), 0.0
 
     def receive(self, now_s: float, interface: str, frame: bytes) -> Sequence[OutgoingFrame]:
         """Hand a frame to the router."""
-        sent: Sequence[OutgoingFrame] = self._current().receive(now_s, interface, frame)
+        self._now_s = now_s
+        current = self._current()
+        self._heard.note(now_s, interface, frame)
+        sent: Sequence[OutgoingFrame] = current.receive(now_s, interface, frame)
         return sent
 
     def tick(self, now_s: float) -> Sequence[OutgoingFrame]:
         """Let the router do what is due."""
+        self._now_s = now_s
         sent: Sequence[OutgoingFrame] = self._current().tick(now_s)
         return sent
 
@@ -91,6 +97,10 @@ class RemadeRouter:
             ]
             self._router = self._make(list(self.interfaces.values()), routes)
             self._has_changed = False
+            for interface, frame in self._heard.fresh(self._now_s):
+                self._router.receive(
+                    self._now_s, interface, frame
+                )  # what it answers was said before
         return self._router
 
     def _told_counters(self) -> dict[str, int]:
@@ -185,7 +195,7 @@ def room_recipe(
     """Return the recipe of such a router; `own` makes what forwards, as `my_recipe` gives it."""
     source, make = "", ""
     if isinstance(own, SourceRecipe):
-        source, make = "\n".join((own.before, own.source, own.after)), f", {own.function}"
+        source, make = own.text, f", {own.function}"
     plain = {link: tuple(neighbour) for link, neighbour in neighbours.items()}
     return SourceRecipe(
         "from course_lib.joining.piers.own_router import room_router\n"

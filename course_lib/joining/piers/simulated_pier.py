@@ -1,7 +1,8 @@
 """The network at one's own pier, simulated in real time: for machines without private networks.
 
 The lines are real links, so whoever is at the other end notices no difference. All runs in a thread
-of this process; a router that never comes back takes the thread with it, and no more.
+of this process. A router that never comes back is stopped as in any simulated network; the lines
+stay. If even that can't be done, the thread stands still, and the room is told so.
 """
 
 __all__ = ["SimulatedPier"]
@@ -27,31 +28,29 @@ from course_lib.joining.messages import (
     SendEchoes,
     SendStream,
 )
-from course_lib.joining.piers.line_terms import LineBook
 from course_lib.joining.piers.own_pier import (
     ECHO_EVERY_S,
     ECHOES,
     FOLLOWED_FOR_S,
     HOST,
-    own_pier,
-    plan_of,
+    OpenedPier,
     report_of,
 )
 from course_lib.joining.piers.passed_packet import ends_octets, is_between, passed
 from course_lib.joining.piers.running_pier import Hears
 from course_lib.joining.piers.stream_arrivals import EVERY_S, StreamArrivals
-from course_lib.links.over_udp.udp_socket import open_udp_socket
 from course_lib.live.carrying.followed_packet import Follower
 from course_lib.live.carrying.recipes import Recipe
-from course_lib.live.outer_links.outer_link import OuterAccess
 from course_lib.live.outer_links.simulated_member import SimulatedMember
 from course_lib.network.hosts.pace import Answer
 from course_lib.network.hosts.tasks import EchoRequests, Stream
 from course_lib.network.records import Record, What
 from course_lib.prefixes.text import parse_address
+from course_lib.runner.time_limit import TookTooLongError
 from course_lib.steering.changes import SetLink
 
 ANSWERS_WITHIN_S = 10.0
+NOT_BACK = "it has not come back from a call, and could not be stopped: restart the kernel"
 LONGEST_WAIT_S = 0.02  # for what other threads ask
 
 
@@ -68,19 +67,17 @@ class SimulatedPier:
         self._streams = dict[int, _EndableStream]()
         self._followed: _Followed | None = None
         self._said_s = 0.0
+        self._opened: OpenedPier | None = None
 
     def open(self, placed: Placed, tell: Hears) -> Mapping[int, int]:
         """Make the network; see `RunningPier`."""
-        self._tell, self._pier = tell, own_pier(placed, self._recipe)
-        sockets = {number: open_udp_socket() for number in self._pier.lines}
-        ports = {number: one.getsockname()[1] for number, one in sockets.items()}
-        self._book = LineBook(placed, ports)
-        outside = OuterAccess(self._secret, sockets)
-        self._network = SimulatedMember(plan_of(self._pier, self._book), outside)
+        opened = self._opened = OpenedPier(placed, self._secret, self._recipe)
+        self._tell, self._pier, self._book = tell, opened.pier, opened.book
+        self._network = SimulatedMember(opened.plan, opened.outside)
         router: Any = self._network.network.routers[self._pier.name]
         self._plain, router.receive = router.receive, self._look_at
         self._thread.start()
-        return ports
+        return opened.ports
 
     def set_line(self, line: LineTold) -> None:
         """Go by what the room says of a line."""
@@ -93,7 +90,7 @@ class SimulatedPier:
         try:
             return answer.result(ANSWERS_WITHIN_S)
         except TimeoutError:
-            return report_of(None, (), ("it has not come back",))
+            return report_of(None, (), (NOT_BACK,))
 
     def do(self, wish: Any) -> None:
         """Begin or end a stream, or follow packets."""
@@ -104,15 +101,17 @@ class SimulatedPier:
         self._is_closed.set()
         if self._thread.is_alive():
             self._thread.join(ANSWERS_WITHIN_S)
-            self._network.close()
+        if self._opened is not None:
+            self._opened.close()
 
     # --- in its thread
 
     def _turn(self) -> None:
-        while not self._is_closed.is_set():
-            while self._asked:
-                self._asked.popleft()()
-            self._read(self._network.go_on(LONGEST_WAIT_S))
+        with self._network.network.limit:  # one watch for all calls
+            while not self._is_closed.is_set():
+                while self._asked:
+                    self._asked.popleft()()
+                self._read(self._network.go_on(LONGEST_WAIT_S))
 
     def _set_line(self, line: LineTold) -> None:
         interface = self._pier.lines[line.number].name
@@ -121,7 +120,11 @@ class SimulatedPier:
 
     def _report(self) -> Report:
         lines = self._book.reports(self._network.link_reports())
-        return report_of(self._network.state(), lines)
+        try:
+            state = self._network.network.limit.call(self._network.state)
+        except TookTooLongError as problem:
+            return report_of(None, lines, (f"asked what it knows: {problem}",))
+        return report_of(state, lines)
 
     def _do(self, wish: Any) -> None:
         match wish:

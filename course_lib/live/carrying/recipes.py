@@ -47,6 +47,11 @@ class SourceRecipe(NamedTuple):
     after: str = ""
     routes: tuple[Route, ...] = ()
 
+    @property
+    def text(self) -> str:
+        """All of the source, in the order in which it runs."""
+        return "\n".join((self.before, self.source, self.after))
+
     def as_data(self) -> dict[str, Any]:
         """Return it as what JSON can hold."""
         return self._asdict() | {"kind": "source", "routes": _routes_as_data(self.routes)}

@@ -215,7 +215,7 @@ def _careful(
     """Make a router, and stand around it."""
     recipe = recipe_of(data)
     if isinstance(recipe, SourceRecipe):
-        load_library("\n".join((recipe.before, recipe.source, recipe.after)))
+        load_library(recipe.text)
 
     def tell(text: str) -> None:
         channel.tell({"event": "complaint", "text": text})

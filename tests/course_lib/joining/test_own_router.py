@@ -1,14 +1,18 @@
 """A router that finds its routes by the room's protocol, and forwards as its owner wrote."""
 
 from course_lib.forwarding.router import Router
-from course_lib.joining.piers.own_router import room_recipe, room_router
+from course_lib.headers.assigned_numbers import ARP_REPLY
+from course_lib.headers.ethernet import ARPPacket
+from course_lib.joining.piers.own_router import RemadeRouter, room_recipe, room_router
 from course_lib.live.carrying.recipes import SourceRecipe, make_router
 from course_lib.network.hosts.host import Host
 from course_lib.network.probes import echo_requests
 from course_lib.network.simulation import Network
 from course_lib.network.wires import End, Wire
+from course_lib.prefixes.prefix import parse_prefix
 from instructor.joined_room.addresses import link_interface, pier_network
 from instructor.joined_room.neighbours import room_plan
+from networks.forwarding_scene import OFFICE_MAC, arp_frame, datagram, frame
 
 OWN = SourceRecipe(
     "from course_lib.forwarding import Router\n"
@@ -91,6 +95,43 @@ def test_what_leaves_by_another_line_than_the_table_says_has_gone_astray():
     assert not any(echo_requests(network, "host 4", "host 3", count=3))
     inside = network.routers[plan.places[1].pier]
     assert inside.counters["sent astray"] == inside.counters["carried for others"] > 0
+
+
+def test_a_router_made_anew_knows_the_neighbours_that_were_heard_within_a_minute():
+    there, line = pier_network(0).router, link_interface(0, 0, "Reed Pier")
+    beyond, hop = pier_network(1).block, link_interface(0, 1, "North Pier")
+    strange = parse_prefix("198.51.100.0/24")
+    packet = frame(datagram(destination=beyond.first + 2), there.hardware_address)
+
+    def made(own, routes):
+        inside = Router("inside", own)
+        for route in routes:
+            inside.add_route(*route)
+        return inside
+
+    def says(target, source_mac):
+        said = ARPPacket(ARP_REPLY, source_mac, hop.address, line.hardware_address, target)
+        return arp_frame(line.hardware_address, source_mac, said)
+
+    def way_out(now_s):
+        """Let routes change; return what a packet then leaves behind on the line."""
+        router.add_route(strange, hop.address, line.name)
+        ((name, sent),) = router.receive(now_s, there.name, packet)
+        assert name == line.name
+        return sent[:6], sent[12:14]
+
+    router = RemadeRouter("North Pier", [there, line], made)
+    asked, sent = (b"\xff" * 6, b"\x08\x06"), (hop.hardware_address, b"\x08\x00")
+    router.add_route(beyond, hop.address, line.name)
+    assert way_out(1.0) == asked
+    router.receive(2.0, line.name, says(line.address, hop.hardware_address))
+    assert way_out(3.0) == way_out(61.9) == sent  # RFC 1122, section 2.3.2.1: about a minute
+    assert way_out(62.0) == asked
+    router.receive(63.0, line.name, says(line.address, hop.hardware_address))
+    router.receive(64.0, line.name, says(there.address, hop.hardware_address))  # for another
+    assert way_out(65.0) == sent
+    router.receive(66.0, line.name, says(there.address, OFFICE_MAC))  # it has changed its card
+    assert way_out(67.0) == asked
 
 
 def test_without_an_own_one_the_library_s_router_is_inside():
