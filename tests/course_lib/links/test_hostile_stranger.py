@@ -7,12 +7,14 @@ floods, what is counted is work, and not time: how many datagrams had to be open
 import random
 from unittest import mock
 
+import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from course_lib.links import sealing
 from course_lib.links.datagrams import ANSWERING_HELLO, HELLO, SEALED, Hello, write_hello
-from networks.linked_ends import PLACES, LinkedEnds
+from course_lib.links.session import hello_keys, link_key
+from networks.linked_ends import PLACES, SECRET, LinkedEnds
 
 FRAME = bytes(range(60))
 ELSEWHERE = ("203.0.113.66", 4000)
@@ -121,6 +123,40 @@ def test_only_the_end_that_is_meant_believes_a_hello():
     ends.throw_in(0, forged)
     assert ends.ends[0].counters().forged == 2
     assert ends.ends[0].tick(0.0) == []
+
+
+@pytest.mark.parametrize("mine", [True, False])
+def test_a_hello_counts_only_with_the_number_and_the_key_of_the_other_end(mine):
+    """Two lines of defence: either alone would keep an end from hearing itself."""
+    keys = hello_keys(link_key(SECRET, 7))
+    hello = write_hello(Hello(0 if mine else 1, bytes(range(32))), keys[1 if mine else 0])
+    ends = LinkedEnds()
+    ends.throw_in(0, hello)
+    assert ends.ends[0].counters().forged == 1
+
+
+def test_what_he_holds_back_of_a_meeting_that_came_to_nothing_undoes_no_session():
+    ends, held = LinkedEnds(), []
+    ends.fate = lambda passing: (
+        held.append(passing.octets) or [] if passing.octets[0] == SEALED else [passing]
+    )
+    ends.run(0.0)
+    first = [octets for octets in held if octets]
+    ends.start_anew(0)
+    ends.run(2.0)
+    second = held[len(first) :]
+    ends.fate = lambda passing: [passing]
+    for octets in second:
+        ends.throw_in(1, octets)
+    assert ends.ends[1].counters().sessions == 1
+    before = ends.ends[1].counters().outdated
+    for octets in first:
+        ends.throw_in(1, octets)
+    assert ends.ends[1].counters().sessions == 1
+    assert ends.ends[1].counters().outdated > before
+    ends.run(1.0)
+    ends.send(0, FRAME)
+    assert ends.frames[1] == [FRAME]
 
 
 def test_a_datagram_that_he_holds_back_turns_the_stream_nowhere():

@@ -175,6 +175,16 @@ def test_it_goes_where_the_room_says_and_nowhere_without_addresses():
         end.change_terms(LinkTerms(7, 1, 5000))
 
 
+def test_an_address_that_the_room_takes_back_is_not_used_any_more():
+    ends = joined()
+    ends.ends[0].change_terms(LinkTerms(7, 0, 5000, (("198.51.100.9", 5001),)))
+    assert ends.ends[0].address is None
+    ends.send(0, FRAME)
+    assert ends.ends[0].counters().not_up == 1
+    ends.throw_in(0, ends.seen[-1].octets)  # from where the other was
+    assert ends.ends[0].counters().strangers == 1
+
+
 def test_a_laptop_changes_from_cable_to_radio_if_the_room_knows_both():
     radio = ("198.51.100.9", 5000)
     ends = joined(addresses=(PLACES[0], radio, PLACES[1]))
