@@ -72,6 +72,9 @@ class _Evidence:
         self._cases = cases
         self._results = results
         self._whole = item.whole
+        self._places: dict[str, list[int]] = {}  # where each aspect has its cases
+        for place, case in enumerate(cases):
+            self._places.setdefault(case.aspect, []).append(place)
         self.right = [self._fits(case.expected, place) for place, case in enumerate(cases)]
 
     def _fits(self, expected: Expected, place: int) -> bool:
@@ -79,7 +82,7 @@ class _Evidence:
 
     def is_right(self, aspect: str) -> bool:
         """Tell whether all results of an aspect are right."""
-        return all(self.right[place] for place in self._places(aspect))
+        return all(self.right[place] for place in self._places[aspect])
 
     def possible(self) -> list[str]:
         """Return the beliefs that are nowhere contradicted: wrong where the answer is right."""
@@ -87,7 +90,9 @@ class _Evidence:
         for right, case in zip(self.right, self._cases, strict=True):
             if right:
                 against |= case.wrong_in_whole_numbers if self._whole else case.wrong_in
-        names = dict.fromkeys(name for case in self._cases for name in case.variants)
+        names: dict[str, Expected] = {}
+        for case in self._cases:
+            names.update(case.variants)
         return [name for name in names if name not in against]
 
     def aspects_explained(self, name: str, aspects: Sequence[str]) -> tuple[str, ...]:
@@ -97,13 +102,10 @@ class _Evidence:
         """
         fit = tuple(
             aspect for aspect in aspects
-            if all(self._fits(self._cases[at].variants[name], at) for at in self._places(aspect))
+            if all(self._fits(self._cases[at].variants[name], at) for at in self._places[aspect])
         )  # fmt: skip
-        wrong = sum(not self.right[at] for aspect in fit for at in self._places(aspect))
+        wrong = sum(not self.right[at] for aspect in fit for at in self._places[aspect])
         return fit if wrong >= ENOUGH else ()
-
-    def _places(self, aspect: str) -> list[int]:
-        return [place for place, case in enumerate(self._cases) if case.aspect == aspect]
 
     def needs_no_thought(self) -> bool:
         """Tell whether one value, one refusal, or an argument handed back gives all results."""

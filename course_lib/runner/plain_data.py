@@ -21,6 +21,8 @@ MAX_DEPTH = 12
 MAX_ITEMS = 20_000
 MAX_OCTETS = 1 << 20
 MAX_INTEGER_BITS = 4096
+SMALL = 1 << 64  # nothing to look at in what is smaller
+TOO_MANY = f"a value with more than {MAX_ITEMS:,} items"
 MAX_SAME_HASH = 16  # keys of one map; more were chosen to make a dictionary slow
 
 
@@ -89,24 +91,24 @@ def _is_close(expected: float, given: float) -> bool:
 
 
 class _Budget:
-    """Count items on the way, so that a huge value is refused early."""
+    """Count items on the way, so that a huge value is refused early.
+
+    Each is counted where it is met, without a call: that would be a third of the work.
+    """
 
     def __init__(self, items: int) -> None:
         self.left = items
-
-    def take(self, items: int) -> None:
-        self.left -= items
-        if self.left < 0:
-            raise NotPlainError(f"a value with more than {MAX_ITEMS:,} items")
 
 
 def _encode(value: Any, depth: int, budget: _Budget) -> Any:
     if depth > MAX_DEPTH:
         raise NotPlainError(f"a value nested more than {MAX_DEPTH} deep")
-    budget.take(1)
+    budget.left -= 1
+    if budget.left < 0:
+        raise NotPlainError(TOO_MANY)
     kind = type(value)
     if kind is int:
-        return _whole_number(value)
+        return value if -SMALL < value < SMALL else _whole_number(value)
     if kind is str:
         return _text(value)
     if value is None or kind is bool:
@@ -162,18 +164,25 @@ def _octets(value: bytes) -> str:
 
 
 def _decode(data: Any, depth: int, budget: _Budget) -> Any:
+    """Rebuild a value; types are those that JSON gives, and the most frequent are asked for first.
+
+    Every argument of every case comes this way, in every process.
+    """
     if depth > MAX_DEPTH:
         raise NotPlainError("data nested too deep")
-    budget.take(1)
-    if isinstance(data, str):
-        return _text(data)
-    if data is None or isinstance(data, bool | float):
-        return data
-    if isinstance(data, int):
-        return _whole_number(data)
-    if isinstance(data, list):
+    budget.left -= 1
+    if budget.left < 0:
+        raise NotPlainError(TOO_MANY)
+    kind = type(data)
+    if kind is int:
+        return data if -SMALL < data < SMALL else _whole_number(data)
+    if kind is list:
         return [_decode(item, depth + 1, budget) for item in data]
-    if isinstance(data, dict) and len(data) == 1:
+    if kind is str:
+        return _text(data)
+    if data is None or kind is bool or kind is float:
+        return data
+    if kind is dict and len(data) == 1:
         ((tag, content),) = data.items()
         return _decode_tagged(tag, content, depth, budget)
     raise NotPlainError("data of an unknown form")
