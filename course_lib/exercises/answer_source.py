@@ -43,7 +43,7 @@ def stand_alone(function: str, cells: Sequence[str], above: int | None = None) -
     end = max(end, sum(number <= cell for number, _ in line))
     found = needed(function, line, end, home)
     late = found.late | {function} if cell > above else found.late  # `above` is the check's own
-    unread = found.missing & _bound_by_unread(cells)
+    unread = found.missing & _bound_by_unread(cells) if found.missing else found.missing
     return StandAlone(
         source=_as_it_stands([line[number][1] for number in found.own]),
         before="\n".join(line[number][1].text for number in found.before),

@@ -4,13 +4,15 @@ __all__ = ["BUILTINS", "binds_function", "used_as_functions"]
 
 import ast
 import builtins
+import functools
 
 from course_lib.exercises.cells.names_in_code import FUNCTIONS, runs_here
 
 BUILTINS = frozenset(dir(builtins))
 
 
-def used_as_functions(node: ast.AST) -> set[str]:
+@functools.lru_cache(maxsize=512)  # all answers of a workbook lead through the same statements
+def used_as_functions(node: ast.AST) -> frozenset[str]:
     """Return the names that code calls, hands over, takes methods of, or names as a type."""
     used: list[ast.AST | None] = []
     for one in ast.walk(node):
@@ -30,7 +32,7 @@ def used_as_functions(node: ast.AST) -> set[str]:
             names.add(part.id)
         elif isinstance(part, ast.Tuple):  # `isinstance(x, (int, list))`
             names |= {one.id for one in part.elts if isinstance(one, ast.Name)}
-    return names
+    return frozenset(names)
 
 
 def binds_function(node: ast.stmt, name: str) -> bool:

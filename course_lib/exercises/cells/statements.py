@@ -80,11 +80,7 @@ class Statement:
     @property
     def is_placeholder(self) -> bool:
         """Tell whether it is a function or class as it was handed out, without any code."""
-        bodies = [
-            node.body for node in ast.walk(self.node)
-            if isinstance(node, FUNCTIONS)
-        ]  # fmt: skip
-        return bool(bodies) and all(_only_raises(body) for body in bodies)
+        return _is_placeholder(self.node)
 
 
 def statements_of(source: str) -> tuple[Statement, ...]:
@@ -148,6 +144,12 @@ def _statement(node: ast.stmt, lines: list[str]) -> Statement:
         deeds=deeds(runs_here(node)),
         bodies=tuple(bodies_in(node)),
     )
+
+
+@functools.lru_cache(maxsize=512)  # each answer of a workbook looks at the same statements
+def _is_placeholder(statement: ast.stmt) -> bool:
+    bodies = [node.body for node in ast.walk(statement) if isinstance(node, FUNCTIONS)]
+    return bool(bodies) and all(_only_raises(body) for body in bodies)
 
 
 def _has_value(node: ast.stmt) -> bool:
