@@ -188,6 +188,7 @@ def group(tip: str, *shapes: str) -> str:
     return element("g", element("title", escape(tip)), *shapes)
 
 
+@functools.lru_cache(maxsize=1024)
 def hatching(x: float, y: float, width: float, height: float, step: float = 7) -> str:
     """Return the path of slanted lines that fill a box, for a `path` element's `d`."""
     lines = []

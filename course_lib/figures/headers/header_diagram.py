@@ -5,7 +5,8 @@ under every four bits their hexadecimal digit, framed by octets: what stands bel
 the wire carries for it. A field that has changed is hatched, has a thick outline and carries the
 word "changed"; its changed bits are white on dark. What is missing has a dashed outline.
 
-The figure is made of text alone, so it can be redrawn many times a second.
+The figure is made of text alone, and what is drawn of bits is remembered, so it can be redrawn many
+times a second.
 """
 
 __all__ = ["bit_presses", "header_diagram", "header_parts", "header_scene"]
@@ -96,12 +97,18 @@ def header_parts(
 
 def bit_presses(reading: HeaderReading, rows: list[Row]) -> tuple[Press, ...]:
     """Return what flips the bits that are there."""
+    names = _names_of_bits(tuple(one.field for one in reading.fields))
     return tuple(
-        Press(f"bit {bit}", f"{_where(reading, bit)}, is {digit}", "flip", bit)
+        _press(bit, names[bit], digit)
         for row in rows
         if row.has_bits
         for bit, digit in zip(row.bits, row.present, strict=False)
     )
+
+
+@functools.lru_cache(maxsize=4096)
+def _press(bit: int, name: str, digit: str) -> Press:
+    return Press(f"bit {bit}", f"{name}, is {digit}", "flip", bit)
 
 
 def _ruler(y: float) -> str:
@@ -120,16 +127,21 @@ def _row_parts(
     row: Row, reading: HeaderReading, changed: frozenset[int], broken: Collection[str]
 ) -> Iterator[Part]:
     first = row.bits.start
-    ticks = "".join(f"M{row.x(bit):g} {row.y:g}v4" for bit in row.bits) if row.box else ""
+    ticks = _ticks(row.y, len(row.bits), row.bit) if row.box else ""
     for field in reading.fields if row.box else ():
         if drawn := _draw_field(row, field, reading, changed, field.field.name in broken):
             yield Part(f"field {field.field.name} {first}", drawn)
     yield Part(f"row {first}", _margin(row) + (path("axis", ticks) if ticks else ""))
     for start in row.bits[::8] if row.has_octets else ():
         yield Part(f"octet {start // 8}", _draw_octet(row, start, changed))
+    names = _names_of_bits(tuple(one.field for one in reading.fields))
     for bit, digit in zip(row.bits, row.present, strict=False) if row.has_bits else ():
-        shapes = _draw_bit(row, bit, digit, bit in changed)
-        yield Part(f"bit {bit}", group(_where(reading, bit), *shapes))
+        yield _draw_bit(row.x(bit), row.bits_y, bit, names[bit], digit, bit in changed)
+
+
+@functools.lru_cache(maxsize=256)
+def _ticks(y: float, bits: int, width: float) -> str:
+    return "".join(f"M{LEFT + bit * width:g} {y:g}v4" for bit in range(bits))
 
 
 def _margin(row: Row) -> str:
@@ -142,13 +154,11 @@ def _margin(row: Row) -> str:
     return label(f"bits {first}–{last}", LEFT - 8, row.bits_y + 12, "quiet", SMALL, "end") + octets
 
 
-def _where(reading: HeaderReading, bit: int) -> str:
-    return _bit_of(reading.at(bit).field, bit)
-
-
-@functools.lru_cache(maxsize=4096)
-def _bit_of(field: FieldLayout, bit: int) -> str:
-    return f"Bit {bit}: {bit_in_words(FieldReading(field, None), bit)}"
+@functools.lru_cache(maxsize=64)
+def _names_of_bits(fields: tuple[FieldLayout, ...]) -> tuple[str, ...]:
+    """Return where each bit of a header stands; fields follow each other without a gap."""
+    readings = [FieldReading(field, None) for field in fields]
+    return tuple(f"Bit {bit}: {bit_in_words(one, bit)}" for one in readings for bit in one.bits)
 
 
 def _draw_field(
@@ -213,14 +223,13 @@ def _torn(x: float, y: float, width: float) -> str:
     return f"M{x:g} {y:g}H{x + width:g}{side}{base}{back}"
 
 
-def _draw_bit(row: Row, bit: int, digit: str, changed: bool) -> tuple[str, str]:
+@functools.lru_cache(maxsize=8192)
+def _draw_bit(x: float, y: float, bit: int, name: str, digit: str, changed: bool) -> Part:
     """Write a bit; one that has changed is white on dark."""
-    x, y = row.x(bit), row.bits_y
     look = "on-mark mono strong" if changed else "ink mono"
-    return (
-        box("alert" if changed else "hit", x + 2, y + 1, BIT - 4, 12, 3),
-        label(digit, [x + BIT / 2], y + 11.5, look, SMALL, "middle"),
-    )
+    shape = box("alert" if changed else "hit", x + 2, y + 1, BIT - 4, 12, 3)
+    written = label(digit, [x + BIT / 2], y + 11.5, look, SMALL, "middle")
+    return Part(f"bit {bit}", group(name, shape, written))
 
 
 def _draw_octet(row: Row, start: int, changed: frozenset[int]) -> str:

@@ -7,6 +7,7 @@ it, and everything in it is drawn twice as wide.
 __all__ = ["FOOT", "LEFT", "RIGHT", "SMALL", "WIDTH", "View"]
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from course_lib.prefixes.prefix import Prefix, prefix_around
 
@@ -16,21 +17,27 @@ SMALL = 12.5  # the size of words
 _LINE = RIGHT - LEFT
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)
 class View:
     """What is seen: the prefix of so many bits in which an address lies."""
 
     address: int
     length: int
 
-    @property
+    @cached_property
     def prefix(self) -> Prefix:
         """Return the prefix that is seen."""
         return prefix_around(self.address, self.length)
 
+    @property
+    def frame(self) -> "View":
+        """Return the same view at its first address: one for all addresses that are seen."""
+        return View(self.prefix.first, self.length)
+
     def at(self, address: int) -> float:
         """Return where an address begins."""
-        return LEFT + (address - self.prefix.first) / self.prefix.size * _LINE
+        seen = self.prefix
+        return LEFT + (address - seen.first) / seen.size * _LINE
 
     def middle(self, address: int) -> float:
         """Return the middle of an address: one is wide where few are seen."""

@@ -3,11 +3,13 @@
 The row on top is one bit shorter than what is seen, the lowest four bits longer. Boxes in which the
 address lies have a thick edge: that is the way its bits lead. A box just outside is drawn too, so
 that it can come in when the view changes; what covers the margins hides it.
+
+An address that is dragged leaves most of this as it was: what does not depend on it is remembered.
 """
 
 __all__ = ["BOXES_TOP", "boxes", "chain", "covers", "lengths_of", "margin", "short_rows", "ways"]
 
-from collections.abc import Iterator
+import functools
 
 from course_lib.figures.drawing.letters import width_of
 from course_lib.figures.drawing.scene import Part, Press
@@ -27,11 +29,21 @@ def lengths_of(view: View) -> range:
 
 def boxes(view: View) -> list[Part]:
     """Return a box for each prefix of each row, as far as it is near."""
-    return [_box(view, prefix) for length in lengths_of(view) for prefix in _near(view, length)]
+    frame = view.frame
+    return [
+        _box(frame, prefix, prefix.contains(view.address))
+        for length in lengths_of(view)
+        for prefix in _near(frame, length)
+    ]
 
 
 def ways(view: View) -> tuple[Press, ...]:
     """Return the boxes that lead to another view: further in, or one bit out."""
+    return _ways(view.frame)
+
+
+@functools.lru_cache(maxsize=64)
+def _ways(view: View) -> tuple[Press, ...]:
     return tuple(
         Press(f"box {prefix}", f"Go {'into' if length > view.length else 'out to'} {prefix}",
               "into", str(prefix))
@@ -54,23 +66,24 @@ def margin(view: View) -> str:
     )
 
 
-def _near(view: View, length: int) -> Iterator[Prefix]:
+@functools.lru_cache(maxsize=256)
+def _near(view: View, length: int) -> tuple[Prefix, ...]:
     """Return prefixes of a length that are seen, or lie at most as far outside as it is wide."""
     step = 1 << (_BITS - length)
     low, size = view.prefix.first, view.prefix.size
     first = max(0, low - size) // step
     last = min((1 << _BITS) - 1, low + 2 * size - 1) // step
-    return (Prefix(number * step, length) for number in range(first, last + 1))
+    return tuple(Prefix(number * step, length) for number in range(first, last + 1))
 
 
 def _y(view: View, length: int) -> float:
     return BOXES_TOP + (length - view.length + 1) * _PITCH
 
 
-def _box(view: View, prefix: Prefix) -> Part:
+@functools.lru_cache(maxsize=2048)
+def _box(view: View, prefix: Prefix, met: bool) -> Part:
     x, width = view.span(prefix)
     y = _y(view, prefix.length)
-    met = prefix.contains(view.address)
     edge = box("chosen" if met else "box", x, y, width, _HEIGHT, 2)
     shapes = (box("box", x, y, width, _HEIGHT, 2), edge)
     if not view.shows(prefix):
@@ -83,6 +96,7 @@ def _box(view: View, prefix: Prefix) -> Part:
     return Part(f"box {prefix}", group(f"{prefix}", *shapes, written))
 
 
+@functools.lru_cache(maxsize=2048)
 def _words(prefix: Prefix, room: float) -> str:
     """Return the prefix, or where there is no room only the octet in which it ends."""
     if width_of(str(prefix), SMALL, "strong") + 6 <= room:
@@ -94,13 +108,18 @@ def _words(prefix: Prefix, room: float) -> str:
 
 def short_rows(view: View) -> list[str]:
     """Return the rows in which boxes have no room for their prefix, with what stands in them."""
+    return list(_short_rows(view.frame))
+
+
+@functools.lru_cache(maxsize=64)
+def _short_rows(view: View) -> tuple[str, ...]:
     rows = []
     for length in lengths_of(view):
         seen = [prefix for prefix in _near(view, length) if view.shows(prefix)]
         words = [_words(prefix, view.span(prefix)[1]) for prefix in seen]
         if "/" not in words[0]:
             rows.append(f"Boxes of /{length}: {', '.join(words)}.")
-    return rows
+    return tuple(rows)
 
 
 def chain(view: View) -> list[Prefix]:
