@@ -21,11 +21,11 @@ the address stays (RFC 4787). With `ports_may_change` another port of the same m
 but none below 1024, where the services of a machine listen.
 """
 
-__all__ = ["OtherMachine"]
+__all__ = ["FIRST_PORT_OF_USERS", "OtherMachine"]
 
 from course_lib.links.terms import Address, LinkTerms
 
-_FIRST_PORT_OF_USERS = 1024  # RFC 6335, section 6: those below are assigned to services
+FIRST_PORT_OF_USERS = 1024  # RFC 6335, section 6: those below are assigned to services
 
 
 class OtherMachine:
@@ -45,7 +45,7 @@ class OtherMachine:
     def may_be_at(self, address: Address) -> bool:
         """Return whether the room allows the other machine to be there."""
         host, port = address
-        return address in self._handed_out or (host in self._hosts and port >= _FIRST_PORT_OF_USERS)
+        return address in self._handed_out or (host in self._hosts and port >= FIRST_PORT_OF_USERS)
 
     def is_at(self, address: Address) -> None:
         """Take note of where a datagram came from that is genuine and newer than all before."""

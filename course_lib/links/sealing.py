@@ -72,7 +72,7 @@ class Opener:
         if len(message) < self._least or not message.startswith(head):
             raise ForgedError(f"{len(message)} octets that do not begin as a message, or too few")
         number = int.from_bytes(octets, "big")
-        if not window.is_new(number):
+        if number <= window.highest and not window.is_new(number):
             raise ReplayedError(f"number {number} has come before, or comes too late to tell")
         try:
             content = self._cipher.decrypt(_FIRST_OF_NONCE + octets, message[self._rest], head)

@@ -23,6 +23,7 @@ from typing import Any
 
 from course_lib.links.counters import LinkCounters
 from course_lib.links.link_end import LinkEnd
+from course_lib.links.over_udp.address_filter import drop_strangers
 from course_lib.links.terms import Address, LinkTerms
 
 MOST_AT_ONCE = 256
@@ -66,10 +67,16 @@ class UdpLink:
         self.refused: Counter[str] = Counter()
         self._socket, self._clock_s = opened, clock_s
         self.end = LinkEnd(terms, secret, secrets.token_bytes(32), clock_s())
+        drop_strangers(opened, terms)
 
     def fileno(self) -> int:
         """Return the descriptor that becomes readable when a datagram is there."""
         return self._socket.fileno()
+
+    def change_terms(self, terms: LinkTerms) -> None:
+        """Go by other terms from now on; raises `TermsError` for those of another link."""
+        self.end.change_terms(terms)
+        drop_strangers(self._socket, terms)
 
     def send(self, frame: bytes) -> bool:
         """Send a frame; return whether it is on its way."""
@@ -107,7 +114,10 @@ class UdpLink:
         return max(0.0, self.end.next_tick_s(now_s) - now_s)
 
     def dropped(self) -> int:
-        """Return how many datagrams found no room in the socket, as far as the kernel tells."""
+        """Return how many datagrams the kernel has dropped, as far as it tells.
+
+        They found no room in the socket, or came from strangers (`address_filter`).
+        """
         if sys.platform != "linux":
             return 0
         told = self._socket.getsockopt(socket.SOL_SOCKET, _SO_MEMINFO, _MEMINFO.size)

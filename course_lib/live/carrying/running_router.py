@@ -143,7 +143,7 @@ class RunningRouter:
         link = self.links.get(str(message.get("interface")))
         if link is None:
             raise SteeringError(f"interface {message.get('interface')!r} has no link to outside")
-        link.end.change_terms(LinkTerms.from_plain(message.get("terms")))
+        link.change_terms(LinkTerms.from_plain(message.get("terms")))
 
     def _make_anew(self, recipe: Mapping[str, Any]) -> None:
         """Put a new router between the same ports."""

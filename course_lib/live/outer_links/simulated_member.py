@@ -134,7 +134,7 @@ class SimulatedMember:
         """Let a link go by other terms from now on; raises `TermsError` in words."""
         if interface not in self._far_ends:
             raise TermsError(f"interface {interface!r} has no link to outside")
-        self._far_ends[interface].link.end.change_terms(terms)
+        self._far_ends[interface].link.change_terms(terms)
 
     def _lead_out(self, link: OuterLink, outside: OuterAccess) -> "_FarEnd":
         """Put a place where the link leads out, and a wire to it."""

@@ -55,7 +55,7 @@ def test_frames_cross_between_two_sockets_while_a_stranger_floods_both(links):
         came = turn(links, lambda came: all(came))
     assert came == [[FRAME[::-1]], [FRAME]]
     report = links[0].report()
-    assert report.counters.strangers == 3
+    assert report.counters.strangers + links[0].dropped() == 3  # by us, or before us by the kernel
     assert LinkReport.from_plain(report.to_plain()) == report
     assert report.address == (HERE, links[1].end.terms.port)
 
