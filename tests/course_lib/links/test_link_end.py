@@ -185,6 +185,19 @@ def test_an_address_that_the_room_takes_back_is_not_used_any_more():
     assert ends.ends[0].counters().strangers == 1
 
 
+def test_an_answer_that_waits_is_not_sent_where_the_room_allows_it_no_longer():
+    ends, elsewhere = LinkedEnds(), ("198.51.100.9", 5001)
+    ((_, hello),) = ends.ends[1].tick(0.0)
+    for takes_it in (False, True):
+        end = ends.new_end(0)
+        end.receive(0.0, PLACES[1], hello)
+        if takes_it:
+            end.change_terms(LinkTerms(7, 0, 5000, (elsewhere,)))
+        told = end.tick(0.0)
+        assert {address for address, _ in told} == {elsewhere if takes_it else PLACES[1]}
+        assert len(told) == (1 if takes_it else 2)  # a hello of its own, and the answer
+
+
 def test_a_laptop_changes_from_cable_to_radio_if_the_room_knows_both():
     radio = ("198.51.100.9", 5000)
     ends = joined(addresses=(PLACES[0], radio, PLACES[1]))
