@@ -175,6 +175,14 @@ def test_a_packet_is_followed_hop_by_hop(shown):
         assert (f"time to live {before} → {life}" in shown.words("changes")) == (place > 0)
         shown.page.keyboard.press("ArrowDown")
     assert shown.page.locator("#map .way").count() == len(view.story.steps) - 1
+    *before, last = view.story.steps
+    gone = replace(last, verdict="discarded: no route", lives=(59, None))
+    shown.show(replace(view, story=replace(view.story, steps=(*before, gone))))
+    assert shown.page.locator("#map .kept").count() == 1
+    assert hops.locator("[data-kept=on]").inner_text().split()[-4:] == [
+        "59", "discarded:", "no", "route",
+    ]  # fmt: skip
+    assert f"As it came to {last.pier}" in shown.words("octets-head")
 
 
 # Where everything is: of words on lines only the middle, as they may be longer or shorter.
