@@ -44,7 +44,7 @@ def members():
 def test_members_join_hear_of_each_other_leave_and_are_told_when_it_is_over(room, members):
     first, second = (room.member(name) for name in ("a", "b"))
     members += [first, second]
-    assert first.first.result(60).pier != second.first.result(60).pier
+    assert first.first.result().pier != second.first.result().pier
     number = next(line.number for line in first.first.result().lines
                   if line.neighbour == second.first.result().pier)  # fmt: skip
     until(lambda: all(one._pier.lines.get(number) and one._pier.lines[number].addresses
@@ -57,13 +57,13 @@ def test_members_join_hear_of_each_other_leave_and_are_told_when_it_is_over(room
     room.call(room.server.close)
     until(lambda: first.standing.is_over)
     assert "is over" in first.standing.words
-    assert first._pier.is_closed.wait(60)
+    assert first._pier.is_closed.wait()
     assert not room._path.exists()  # it ends with the day
 
 
 def test_the_room_is_killed_and_started_again_and_nobody_loses_a_neighbour(room, members):
     members += [room.member(name) for name in "abc"]
-    piers = [member.first.result(60).pier for member in members]
+    piers = [member.first.result().pier for member in members]
     until(lambda: all(len([x for x in m._pier.lines.values() if x.addresses]) == 2
                       for m in members))  # fmt: skip
     before = [dict(member._pier.lines) for member in members]
@@ -89,15 +89,15 @@ def test_the_room_is_killed_and_started_again_and_nobody_loses_a_neighbour(room,
 def test_the_same_student_twice_and_a_wrong_code(room, members):
     early = room.member("a")
     members.append(early)
-    pier = early.first.result(60).pier
+    pier = early.first.result().pier
     members.append(room.member("a"))
-    assert members[1].first.result(60).pier == pier
+    assert members[1].first.result().pier == pier
     until(lambda: early.standing.is_over)
     assert "elsewhere" in early.standing.words
-    assert early._pier.is_closed.wait(60)
+    assert early._pier.is_closed.wait()
     stranger = room.member("b", room_secret(new_code()))
     with pytest.raises(WrongCodeError, match="another code"):
-        stranger.first.result(60)
+        stranger.first.result()
     assert room.states() == ["here", *["awaited"] * 5]
     stranger.close()
 
@@ -106,7 +106,7 @@ def test_nobody_from_elsewhere_comes_in_and_what_is_no_talk_is_shut_out(tmp_path
     narrow = RunningRoom(tmp_path / "narrow.json", network=ipaddress.ip_network("192.0.2.0/24"))
     try:
         with pytest.raises(LostRoomError, match="403"):
-            narrow.member("a").first.result(60)
+            narrow.member("a").first.result()
     finally:
         narrow.kill()
 
@@ -131,7 +131,7 @@ def test_nobody_from_elsewhere_comes_in_and_what_is_no_talk_is_shut_out(tmp_path
     assert asyncio.run(codes()) == [4001] * 4
     assert room.states() == ["awaited"] * 6
     members.append(room.member("a"))  # and the door is open for whoever has the code
-    assert members[0].first.result(60)
+    assert members[0].first.result()
 
 
 def test_who_stands_in_the_doorway_is_let_go_too_when_the_room_ends(room):
@@ -146,7 +146,7 @@ def test_who_stands_in_the_doorway_is_let_go_too_when_the_room_ends(room):
 def test_the_screen_sees_the_room_and_wishes_reach_members(room, members):
     members += [room.member(name) for name in "ab"]
     for member in members:
-        member.first.result(60)
+        member.first.result()
 
     async def look():
         at = f"127.0.0.1:{room.screen_port}"
@@ -186,7 +186,7 @@ def test_who_shares_progress_is_counted_on_the_board_and_nobody_else(tmp_path, m
     try:
         members += [room.member("a" * 32, progress=SharedProgress(kept)), room.member("b" * 32)]
         for member in members:
-            member.first.result(60)
+            member.first.result()
         for points, outcome in ((0.0, Outcome.WRONG), (item.points, Outcome.RIGHT)):
             record(kept, "2.1", points=points, outcome=outcome.value)
             until(lambda points=points: [one["2.1"].best for one in told(folder)] == [points])
