@@ -138,7 +138,10 @@ class TouchFigure {
     this.svg = make("svg", { class: "hop-figure", role: "group" }, SVG);
     this.svg.append(make("style", {}, SVG));
     this.stage = make("div", { class: "hop-stage" });
-    this.stage.append(this.svg);
+    this.sheet = make("div", { class: "hop-sheet" });
+    this.stage.append(this.sheet);
+    this.sheet.append(this.svg);
+    this.tallest = 0; // the height of the tallest scene so far
     this.twin = make("pre", {});
     this.spoken = make("p", {});
     const folded = make("details", {});
@@ -220,10 +223,12 @@ class TouchFigure {
     write(this.twin, scene.text);
     write(this.spoken, scene.spoken);
     const [width, height] = scene.size;
-    set(this.svg, {
-      viewBox: `0 0 ${width} ${height}`,
-      "aria-label": scene.title,
-      style: `width:100%;max-width:${width}px;min-width:${Math.ceil(width * LEAST_WORDS)}px`,
+    // A view box of another height would have all words laid out anew: what is below is cut off.
+    this.tallest = Math.max(this.tallest, height);
+    set(this.svg, { viewBox: `0 0 ${width} ${this.tallest}`, "aria-label": scene.title });
+    const least = Math.ceil(width * LEAST_WORDS);
+    set(this.sheet, {
+      style: `aspect-ratio:${width}/${height};max-width:${width}px;min-width:${least}px`,
     });
     this.join(scene, moves && !calm());
     this.name(scene);
@@ -651,9 +656,14 @@ function move(changes, within) {
     end();
     return () => false;
   }
-  const began = performance.now();
+  let began = null;
   let frame = requestAnimationFrame(function paint(now) {
-    const share = Math.min(1, Math.max(0, (now - began) / within));
+    if (began === null) { // the first picture has enough to do with what is new
+      began = now;
+      frame = requestAnimationFrame(paint);
+      return;
+    }
+    const share = Math.min(1, (now - began) / within);
     const eased = share * share * (3 - 2 * share);
     for (const { element, name, value, from, to } of changes) {
       let place = 0;
