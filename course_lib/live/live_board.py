@@ -12,7 +12,6 @@ router is made anew for each clause, in the same process.
 __all__ = ["LiveBoard"]
 
 import time
-from types import TracebackType
 from typing import Any, Self
 
 from course_lib.conformance.bench import INTERFACES
@@ -21,6 +20,7 @@ from course_lib.conformance.scenario import Exchange, Scenario, introductions
 from course_lib.conformance.seen import Sent
 from course_lib.ip.packets import Interface
 from course_lib.live.carrying.recipes import LibraryRecipe, Recipe
+from course_lib.live.closed_in_the_end import ClosedInTheEnd
 from course_lib.live.private_network.plan import LiveLink, LivePlan, LiveRouter, device_names
 from course_lib.live.private_network.private_network import PrivateNetwork
 from course_lib.live.private_network.supervised import LiveNetworkError
@@ -35,7 +35,7 @@ PROGRAM = "course_lib.live.board_neighbours"
 _FAR = {"quay": "192.0.2.60", "radio": "198.51.100.60", "cable": "192.0.2.255"}
 
 
-class LiveBoard:
+class LiveBoard(ClosedInTheEnd):
     """A router's process with the board's neighbours around it, inside a `with` block.
 
     recipe: how the router is made; its routes are those of each clause. longest_s: clauses that
@@ -55,19 +55,12 @@ class LiveBoard:
             for each in INTERFACES:
                 self._neighbours[each.name] = _Neighbours(self._network, each.name)
         except BaseException:
-            self._close()
+            self.close()
             raise
         return self
 
-    def __exit__(
-        self,
-        kind: type[BaseException] | None,
-        error: BaseException | None,
-        trace: TracebackType | None,
-    ) -> None:
-        self._close()
-
-    def _close(self) -> None:
+    def close(self) -> None:
+        """End the network, and the neighbours with it."""
         self._network.close()
         for each in self._neighbours.values():
             each.let_go()

@@ -9,14 +9,14 @@ __all__ = ["SimulatedNetwork"]
 
 from collections.abc import Callable, Iterator, Mapping, Sequence
 from concurrent.futures import Future
-from types import TracebackType
-from typing import Any, Self
+from typing import Any
 
 from course_lib.ip.packets import OutgoingFrame
 from course_lib.live.carrying.followed_packet import FollowedPacket, Follower
 from course_lib.live.carrying.line_settings import LARGEST_RATE_BITS_PER_S, LineSettings
 from course_lib.live.carrying.own_source import load_library
 from course_lib.live.carrying.recipes import SourceRecipe, make_router
+from course_lib.live.closed_in_the_end import ClosedInTheEnd
 from course_lib.live.private_network.plan import LiveLink, LivePlan, LiveRouter
 from course_lib.network.careful_calls import FrameHandler
 from course_lib.network.hosts.host import Host
@@ -36,7 +36,7 @@ MOST_FRAMES = 1_000_000  # that wait at a wire whose buffer has no end
 LONGEST_RUN_S = 1e6  # more than any task takes
 
 
-class SimulatedNetwork:
+class SimulatedNetwork(ClosedInTheEnd):
     """The same plan and the same questions as `PrivateNetwork`, in simulated time.
 
     network: the `Network` itself, for all that a simulation can do besides.
@@ -65,17 +65,6 @@ class SimulatedNetwork:
                 return limit.call(make_router, router.recipe, router.name, router.interfaces)
             except TookTooLongError as problem:
                 raise NetworkError(f"{router.name!r} could not be made: {problem}") from problem
-
-    def __enter__(self) -> Self:
-        return self
-
-    def __exit__(
-        self,
-        kind: type[BaseException] | None,
-        error: BaseException | None,
-        trace: TracebackType | None,
-    ) -> None:
-        """Nothing has to be taken away."""
 
     def measure(self, host: str, name: str, /, **arguments: Any) -> Rows:
         """Begin a measurement in a host; return its rows. Raises `NetworkError` for TCP."""

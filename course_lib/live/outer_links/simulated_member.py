@@ -19,12 +19,11 @@ import select
 import time
 from collections import deque
 from collections.abc import Callable
-from types import TracebackType
-from typing import Self
 
 from course_lib.ip.packets import Interface, OutgoingFrame
 from course_lib.links.over_udp.udp_link import LinkReport, UdpLink
 from course_lib.links.terms import LinkTerms, TermsError
+from course_lib.live.closed_in_the_end import ClosedInTheEnd
 from course_lib.live.outer_links.outer_link import OuterAccess, OuterLink, socket_of
 from course_lib.live.private_network.plan import LivePlan
 from course_lib.live.simulated_network import SimulatedNetwork
@@ -42,7 +41,7 @@ MOST_COMPLAINTS = 5
 _HARDWARE = (bytes.fromhex("00005e0053fe"), bytes.fromhex("00005e0053ff"))  # RFC 9542
 
 
-class SimulatedMember:
+class SimulatedMember(ClosedInTheEnd):
     """The router of a plan, its hosts, and its links to outside. Raises `NetworkError`.
 
     The plan has one router with links to outside. `close` closes their sockets.
@@ -67,17 +66,6 @@ class SimulatedMember:
         self.network.when_a_wire_changes.append(self._wire_changed)
         self._complaints = deque[str](maxlen=MOST_COMPLAINTS)
         self._seen_s = clock_s()
-
-    def __enter__(self) -> Self:
-        return self
-
-    def __exit__(
-        self,
-        kind: type[BaseException] | None,
-        error: BaseException | None,
-        trace: TracebackType | None,
-    ) -> None:
-        self.close()
 
     def close(self) -> None:
         """Close the links."""

@@ -18,7 +18,6 @@ import sys
 from collections.abc import Iterator
 from concurrent.futures import Future
 from functools import partial
-from types import TracebackType
 from typing import Any, Self
 
 from course_lib.ip.packets import Interface
@@ -26,6 +25,7 @@ from course_lib.links.over_udp.udp_link import LinkReport
 from course_lib.links.terms import LinkTerms, TermsError
 from course_lib.live.carrying.followed_packet import FollowedPacket
 from course_lib.live.carrying.recipes import Recipe
+from course_lib.live.closed_in_the_end import ClosedInTheEnd
 from course_lib.live.outer_links.outer_link import OuterAccess, orders_for
 from course_lib.live.private_network.live_process import LiveProcess
 from course_lib.live.private_network.namespaces import StepError
@@ -73,7 +73,7 @@ class Measurement(Iterator[dict[str, Any]]):
             self._process.stop()
 
 
-class PrivateNetwork:
+class PrivateNetwork(ClosedInTheEnd):
     """A network by a plan, which is there inside a `with` block.
 
     Raises `NoAbilityError` on a machine that cannot have one, and says what to do there.
@@ -109,14 +109,6 @@ class PrivateNetwork:
                 raise NoAbilityError(*why_not(problem)) from problem
             raise
         return self
-
-    def __exit__(
-        self,
-        kind: type[BaseException] | None,
-        error: BaseException | None,
-        trace: TracebackType | None,
-    ) -> None:
-        self.close()
 
     def close(self) -> None:
         """End everything in the network, and the network with it."""
