@@ -178,6 +178,6 @@ def longest_first(waiting: Any, settings: Any, memory: Any, matched: Any) -> Non
     for cells in range(waiting.max(), 0, -1):
         for i in range(ports):
             for output in range(ports):
-                is_free = matched[i] == -1 and not (matched == output).any()
-                if is_free and waiting[i, output] == cells:
+                is_next = waiting[i, output] == cells and matched[i] == -1
+                if is_next and not (matched == output).any():
                     matched[i] = output

@@ -20,6 +20,7 @@ from course_lib.runner import child
 from course_lib.runner.answer_process import RunnerError, Started, how_it_ended
 
 STATUS_OCTETS = 8
+ONE_THREAD = {"OPENBLAS_NUM_THREADS": "1"}  # what is forked should have no other
 
 
 class ForkedAnswers:
@@ -30,7 +31,7 @@ class ForkedAnswers:
         with far_end:
             command = [sys.executable, "-I", __file__, str(far_end.fileno())]
             kept = {name: os.environ[name] for name in ("PATH", "LANG", "HOME", "TMPDIR")
-                    if name in os.environ}  # fmt: skip
+                    if name in os.environ} | ONE_THREAD  # fmt: skip
             self._process = subprocess.Popen(command, pass_fds=[far_end.fileno()], env=kept)
 
     def launch(self) -> Started:
@@ -154,6 +155,8 @@ def _say(descriptor: int, number: int) -> None:
 
 if __name__ == "__main__":
     import gc
+
+    import numpy  # noqa: F401 - one exercise has arrays, and to load it takes ten times a fork
 
     gc.collect()
     gc.freeze()  # else the first collection in a fork would copy every page
