@@ -11,13 +11,21 @@ __all__ = ["build_unit", "case_to_data", "expected_to_data", "main", "unit_text"
 
 import json
 import sys
+from collections.abc import Callable
 from pathlib import Path
 from typing import Any
 
 import course_lib.exercises
 from course_lib.exercises.registry import UNITS, Case, Expected
 from course_lib.runner.plain_data import encode, same
-from instructor.units.items import Item, after_a_trip, cases_for, unit_items
+from instructor.units.items import (
+    Evaluate,
+    Item,
+    after_a_trip,
+    cases_for,
+    evaluate,
+    unit_items,
+)
 
 FOLDER = Path(course_lib.exercises.__file__).parent / "cases"
 
@@ -39,19 +47,26 @@ def main() -> None:
         print(f"{path.name}: {'rewritten' if changed else 'as it was'}")
 
 
-def unit_text(unit: str) -> str:
-    """Return the case file of one unit, ready to be written: a line for each case."""
+def unit_text(unit: str, work_out: Callable[[Item], Evaluate] = lambda one: evaluate) -> str:
+    """Return the case file of one unit, ready to be written: a line for each case.
+
+    `work_out` says how the cases of an item are worked out: else each answer has its own process.
+    """
     exercises = []
-    for name, cases in build_unit(unit).items():
+    for name, cases in build_unit(unit, work_out).items():
         lines = ",\n".join(json.dumps(case, ensure_ascii=False) for case in cases)
         exercises.append(f'"{name}": [\n{lines}\n]')
     return "{\n" + ",\n".join(exercises) + "\n}\n"
 
 
-def build_unit(unit: str) -> dict[str, list[dict[str, Any]]]:
+def build_unit(
+    unit: str, work_out: Callable[[Item], Evaluate] = lambda one: evaluate
+) -> dict[str, list[dict[str, Any]]]:
     """Return the public cases of one unit as JSON-ready data."""
     return {
-        one.exercise.id: [_without_repeats(case_to_data(case)) for case in _checked_cases(one)]
+        one.exercise.id: [
+            _without_repeats(case_to_data(case)) for case in _checked_cases(one, work_out(one))
+        ]
         for one in unit_items(unit)
     }
 
@@ -87,8 +102,8 @@ def _without_repeats(data: dict[str, Any]) -> dict[str, Any]:
     return data | {"variants": variants}
 
 
-def _checked_cases(one: Item) -> tuple[Case, ...]:
-    cases = cases_for(one, one.public)
+def _checked_cases(one: Item, work_out: Evaluate) -> tuple[Case, ...]:
+    cases = cases_for(one, one.public, work_out=work_out)
     for question, case in zip(one.public, cases, strict=True):
         published = question.published
         if published is None:

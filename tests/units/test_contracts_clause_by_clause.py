@@ -5,15 +5,15 @@ one aspect and no others, whatever the seed.
 """
 
 import functools
+import itertools
 import re
 
 import pytest
 
 from classes.cases_once import many
-from classes.in_this_process import result_in_time
+from classes.in_this_process import CasesHere
 from course_lib.exercises.beliefs import agrees
-from course_lib.runner.plain_data import encode
-from course_lib.runner.runner import Limits, StandAlone, run_answer
+from course_lib.runner.runner import Limits, StandAlone, encoded, run_answer
 from instructor.units.clauses import contract_of
 from instructor.units.items import all_items, item, source_of
 from structure.contract_text import contract_text, in_one_line
@@ -27,47 +27,56 @@ def batches(exercise_id):
     return many(exercise_id)[:SEEDS]
 
 
-def as_an_answer(shape, function, cases):
-    """Return what a function gives that runs in a process of its own; one time-out is enough."""
-    run = run_answer(
-        StandAlone(source_of(function, shape.function)), shape.function,
-        [case.arguments for case in cases], driver=shape.driver,
-        limits=Limits(case_s=shape.time_limit_s, processor_s=600, timeouts=1),
-        may_use=shape.may_use,
-    )  # fmt: skip
-    assert run.load_problem is None, run.load_problem
-    return list(run.results)
+@functools.lru_cache(maxsize=1)
+def all_cases(exercise_id):
+    """Return the cases of all seeds, the public ones once and first, and where they are tried."""
+    first, *others = batches(exercise_id)
+    public = len(item(exercise_id).public)
+    cases = [*first, *(case for each in others for case in each[public:])]
+    shape = item(exercise_id).exercise
+    return cases, CasesHere(shape, encoded(case.arguments for case in cases))
 
 
 @functools.lru_cache(maxsize=100)  # a contract has fewer clauses
 def failed_by(exercise_id, function):
     """Return, for each seed, which cases a function fails.
 
-    The public ones are put to it as to an answer. If it comes back from all of them, the others
-    are put to it here.
+    They are put to it in this process; one time-out is enough, as for an answer.
     """
     one = item(exercise_id)
-    shape = one.exercise
-    public = len(one.public)
-    first = batches(exercise_id)[0][:public]
-    rest = [case for each in batches(exercise_id) for case in each[public:]]
-    results = as_an_answer(shape, function, first)
-    if any(got.kind == "out of time" for got in results):
-        results = as_an_answer(shape, function, [*first, *rest])
-    else:
-        results += [
-            result_in_time(shape, function, encode(list(case.arguments)), shape.time_limit_s)
-            for case in rest
-        ]
+    cases, here = all_cases(exercise_id)
+    results = here.results(function, one.exercise.time_limit_s, timeouts=1)
     wrong = [
-        not agrees(case.expected, got, whole=shape.whole)
-        for case, got in zip([*first, *rest], results, strict=True)
+        not agrees(case.expected, got, whole=one.exercise.whole)
+        for case, got in zip(cases, results, strict=True)
     ]
-    secret = iter(wrong[public:])
+    public = wrong[: len(one.public)]
+    secret = iter(wrong[len(public) :])
     lost = [
-        [*wrong[:public], *(next(secret) for _ in each[public:])] for each in batches(exercise_id)
+        [*public, *itertools.islice(secret, len(each) - len(public))]
+        for each in batches(exercise_id)
     ]
     return tuple(frozenset(place for place, is_wrong in enumerate(one) if is_wrong) for one in lost)
+
+
+@pytest.mark.parametrize("one", ITEMS)
+def test_what_a_broken_answer_fails_here_it_fails_in_a_process_of_its_own(one):
+    shape, broken = one.exercise, contract_of(one.exercise.id).clauses[0].broken
+    cases, _ = all_cases(shape.id)
+    public = cases[: len(one.public)]
+    run = run_answer(
+        StandAlone(source_of(broken, shape.function)), shape.function,
+        [case.arguments for case in public], driver=shape.driver,
+        limits=Limits(case_s=shape.time_limit_s, processor_s=600, timeouts=1),
+        may_use=shape.may_use,
+    )  # fmt: skip
+    assert run.load_problem is None, run.load_problem
+    wrong = {
+        place
+        for place, (case, got) in enumerate(zip(public, run.results, strict=True))
+        if not agrees(case.expected, got, whole=shape.whole)
+    }
+    assert wrong == failed_by(shape.id, broken)[0] & set(range(len(public)))
 
 
 @pytest.mark.parametrize("one", ITEMS)

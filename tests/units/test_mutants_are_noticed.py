@@ -11,7 +11,11 @@ from classes.cases_once import many
 from course_lib.runner.runner import encoded
 from instructor.quality.gate import verdict_on
 from instructor.quality.mutants import mutants
-from instructor.units.items import SHARE, all_items, source_of
+from instructor.units.items import all_items, source_of
+
+# Of its time this much is enough to see that a mutant runs for ever: twenty times as long as any
+# model answer takes for a case. Hundreds of mutants do.
+SHARE = 0.05
 
 # Each survivor, with the reason why no case can notice it.
 SURVIVORS = {

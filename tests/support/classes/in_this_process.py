@@ -1,6 +1,7 @@
 """Put cases of an exercise to a function that is trusted, in this very process."""
 
 import gc
+import math
 import signal
 from collections.abc import Callable, Sequence
 from typing import Any
@@ -28,6 +29,10 @@ def result_of_case(one: Exercise, function: Callable[..., Any], arguments: Seque
         return Result("not plain", note=str(problem))
 
 
+OUT_OF_TIME = Result("out of time")
+LEND_ALL = ("call", "operate")  # drivers that see to it that no argument is changed
+
+
 class TooLongError(BaseException):
     """A case has computed for as long as it may."""
 
@@ -36,34 +41,71 @@ def _stop(*_: object) -> None:
     raise TooLongError
 
 
-def result_in_time(
-    one: Exercise, function: Callable[..., Any], asked: Sequence[Any], limit_s: float
-) -> Result:
-    """Return what comes of a case as it is sent, or that it computed for so long without an end.
+class CasesHere:
+    """Cases of an exercise that many trusted functions are put to, in this process.
 
-    Garbage is not looked for meanwhile: in a process of ten thousand tests that alone takes longer.
+    To rebuild their arguments takes longer than most functions. So these are rebuilt once for all
+    functions, where the driver sees to it that they are left as they were.
     """
-    gc.disable()
-    before = signal.signal(signal.SIGVTALRM, _stop)
-    signal.setitimer(signal.ITIMER_VIRTUAL, limit_s)
-    try:
-        return result_of_case(one, function, [decode(argument) for argument in asked])
-    except TooLongError:
-        return Result("out of time")
-    finally:
-        signal.setitimer(signal.ITIMER_VIRTUAL, 0)
-        signal.signal(signal.SIGVTALRM, before)
-        gc.enable()
+
+    def __init__(self, shape: Exercise, asked: EncodedCases) -> None:
+        self.asked = asked
+        self._shape = shape
+        self._left: dict[int, list[Any]] = {}  # arguments that nobody changed, by their case
+
+    def results(
+        self, function: Callable[..., Any], limit_s: float, timeouts: float = math.inf
+    ) -> list[Result]:
+        """Return what comes of each case, or that it computed for so long without an end.
+
+        After so many `timeouts`, no more cases are tried. Garbage is not looked for meanwhile: in a
+        process of ten thousand tests that alone takes longer.
+        """
+        results: list[Result] = []
+        gc.disable()
+        before = signal.signal(signal.SIGVTALRM, _stop)
+        try:
+            for place in range(len(self.asked)):
+                gone_on = timeouts > 0
+                results.append(self._result(function, place, limit_s) if gone_on else OUT_OF_TIME)
+                timeouts -= results[-1] is OUT_OF_TIME
+            return results
+        finally:
+            signal.signal(signal.SIGVTALRM, before)
+            gc.enable()
+
+    def _result(self, function: Callable[..., Any], place: int, limit_s: float) -> Result:
+        arguments = self._left.pop(place, None)
+        if arguments is None:
+            arguments = [decode(argument) for argument in self.asked[place]]
+        signal.setitimer(signal.ITIMER_VIRTUAL, limit_s)
+        try:
+            result = result_of_case(self._shape, function, arguments)
+        except TooLongError:
+            return OUT_OF_TIME
+        finally:
+            signal.setitimer(signal.ITIMER_VIRTUAL, 0)
+        if self._shape.driver in LEND_ALL and result.kind != "changed":
+            self._left[place] = arguments
+        return result
 
 
-def evaluate_here(
-    shape: Exercise, function: Callable[..., Any], asked: EncodedCases, share: float = 1.0
-) -> tuple[Expected, ...]:
-    """Return what `items.evaluate` would, of a function that is trusted.
+class EvaluateHere:
+    """Does what `items.evaluate` does, for functions that are trusted."""
 
-    Nearly all of these end, so each may take its whole time, whatever `share` of it is said to do.
-    """
-    limit_s = max(share, 1.0) * shape.time_limit_s
-    return tuple(
-        as_expected(function, result_in_time(shape, function, case, limit_s)) for case in asked
-    )
+    def __init__(self) -> None:
+        self._cases: CasesHere | None = None  # those of the function before: mostly the same
+
+    def __call__(
+        self, shape: Exercise, function: Callable[..., Any], asked: EncodedCases, share: float = 1.0
+    ) -> tuple[Expected, ...]:
+        """Return what a function gives for each case.
+
+        Nearly all functions end, so each may take its whole time, whatever `share` is said to do.
+        """
+        if self._cases is None or self._cases.asked is not asked:
+            self._cases = CasesHere(shape, asked)
+        limit_s = max(share, 1.0) * shape.time_limit_s
+        return tuple(
+            as_expected(function, result) for result in self._cases.results(function, limit_s)
+        )
