@@ -189,12 +189,12 @@ def after_a_trip(value: Any) -> Any:
     return decode(encode(value))
 
 
-def secret_cases(one: Item, seed: str) -> tuple[Case, ...]:
+def secret_cases(one: Item, seed: str, work_out: Evaluate = evaluate) -> tuple[Case, ...]:
     """Return the secret cases of a batch: the same seed gives the same cases, in the same order.
 
     Those on which a known mistake runs for ever are asked last: after some time-outs no more is.
     """
-    cases = cases_for(one, secret_questions(one, seed))
+    cases = cases_for(one, secret_questions(one, seed), work_out=work_out)
     return tuple(sorted(cases, key=_may_run_for_ever))
 
 

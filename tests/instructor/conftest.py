@@ -2,6 +2,7 @@
 
 import contextlib
 import functools
+import shutil
 import sqlite3
 from collections.abc import Callable, Iterator
 from pathlib import Path
@@ -12,12 +13,14 @@ import pytest
 from nbgrader import api
 from sqlalchemy import Engine, event
 
+from classes.cases_once import here_if_it_ends
 from classes.graded_class import make_course
 from course_lib.exercises.registry import Case
 from hand_ins import hand_made
 from instructor.grading import examiner
 from instructor.grading.sandbox import sandboxed_run
 from instructor.grading.sandbox.probe import Wall
+from instructor.release import bundle
 from instructor.units.items import item
 from pages import page_reader
 
@@ -59,15 +62,39 @@ def version_of_gradebooks_once() -> Iterator[None]:
 
 @pytest.fixture(scope="session", autouse=True)
 def secret_cases_once() -> Iterator[None]:
-    """Work out the secret cases of an exercise once for each seed: a unit's take seconds."""
+    """Work out the secret cases of an exercise once for each seed, and in this process.
+
+    In processes of its known answers' own, those of a unit take ten seconds. Commands that are run
+    as commands work them out so.
+    """
     worked_out = examiner.secret_cases
 
     @functools.cache
     def kept(exercise_id: str, seed: str) -> tuple[Case, ...]:
-        return worked_out(item(exercise_id), seed)
+        one = item(exercise_id)
+        return worked_out(one, seed, here_if_it_ends(one))
 
     with pytest.MonkeyPatch.context() as patch:
         patch.setattr(examiner, "secret_cases", lambda one, seed: kept(one.exercise.id, seed))
+        yield
+
+
+@pytest.fixture(scope="session", autouse=True)
+def wheel_once(tmp_path_factory: pytest.TempPathFactory) -> Iterator[None]:
+    """Build the library's wheel once for each number of a release; it is the same for all."""
+
+    @functools.cache
+    def built(number: int) -> Path:
+        return real(tmp_path_factory.mktemp("wheel"), number)
+
+    real = bundle.build_wheel
+
+    @functools.wraps(real)  # which is still there, as `__wrapped__`
+    def copied(folder: Path, number: int = 1) -> Path:
+        return Path(shutil.copy(built(number), folder))
+
+    with pytest.MonkeyPatch.context() as patch:
+        patch.setattr(bundle, "build_wheel", copied)
         yield
 
 

@@ -8,6 +8,7 @@ import shutil
 import sys
 from dataclasses import replace
 
+from classes.cases_once import here_if_it_ends
 from course_lib.exercises.registry import Expected, all_exercises, public_cases
 from hand_ins.hand_in_files import UNIT, blank, doubled, hand_in
 from instructor.class_run.grade_class import RECORD_FILE
@@ -51,7 +52,8 @@ def without_beliefs(unit=UNIT, seed=SEED):
     """Return all cases of a unit, which name no misconception: quick, where none is looked for."""
     return {
         one.exercise.id: (
-            *public_cases(one.exercise.id), *cases_for(one, secret_questions(one, seed), [])
+            *public_cases(one.exercise.id),
+            *cases_for(one, secret_questions(one, seed), [], here_if_it_ends(one)),
         )
         for one in unit_items(unit[:2])
     }  # fmt: skip
