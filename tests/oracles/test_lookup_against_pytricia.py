@@ -14,8 +14,8 @@ from course_lib.lookup import NO_ROUTE, BinaryTrie, DirectIndex, LinearList
 from course_lib.lookup.invented_routes import invent_routes
 from course_lib.prefixes.prefix import Prefix
 
-RANDOM_ADDRESSES = 1_000_000
-CHANGES = 100_000
+RANDOM_ADDRESSES = 200_000  # beside both ends of each prefix, which tell most
+CHANGES = 25_000
 
 
 def built_at_once(prefixes):

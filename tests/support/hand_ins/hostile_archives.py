@@ -70,8 +70,8 @@ def named(name: str | bytes, flags: int = 0) -> Callable[[], bytes]:
 
 
 def lying(method: int) -> Callable[[], bytes]:
-    """200 MiB that call themselves a thousand octets."""
-    return lambda: zipped(Part(BAD.encode(), bytes(200 * MIB), method, size=1000))()
+    """60 MiB that call themselves a thousand octets."""
+    return lambda: zipped(Part(BAD.encode(), bytes(60 * MIB), method, size=1000))()
 
 
 def nested(depth: int) -> bytes:
@@ -160,11 +160,11 @@ def patched(octets: Callable[[], bytes], old: bytes, new: bytes) -> Callable[[],
 
 
 IN_A_ZIP = (
-    HostileArchive("200-mib-of-zeros", zipped(Part(BAD.encode(), bytes(200 * MIB), DEFLATED)),
-                   "too large: 200 MiB"),
-    HostileArchive("200-mib-that-lie", lying(DEFLATED), "Bad CRC-32"),
-    HostileArchive("200-mib-that-lie-in-bzip2", lying(BZIP2), "Bad CRC-32"),
-    HostileArchive("200-mib-that-lie-in-lzma", lying(LZMA), "Bad CRC-32"),
+    HostileArchive("60-mib-of-zeros", zipped(Part(BAD.encode(), bytes(60 * MIB), DEFLATED)),
+                   "too large: 60 MiB"),
+    HostileArchive("60-mib-that-lie", lying(DEFLATED), "Bad CRC-32"),
+    HostileArchive("60-mib-that-lie-in-bzip2", lying(BZIP2), "Bad CRC-32"),
+    HostileArchive("60-mib-that-lie-in-lzma", lying(LZMA), "Bad CRC-32"),
     HostileArchive("more-than-there-is", zipped(Part(BAD.encode(), b"{}", size=5000)), "damaged"),
     HostileArchive("packed-longer-than-the-file",
                    zipped(Part(BAD.encode(), BOOK, packed_size=1 << 30)), "lie upon each other",
