@@ -135,6 +135,16 @@ def test_a_hello_counts_only_with_the_number_and_the_key_of_the_other_end(mine):
     assert ends.ends[0].counters().forged == 1
 
 
+def test_an_epoch_with_which_there_is_no_secret_is_refused():
+    """RFC 7748, section 6.1: the point of order 1, all of whose octets are 0."""
+    ends = LinkedEnds()
+    ((_, mine),) = ends.ends[0].tick(0.0)
+    key = hello_keys(link_key(SECRET, 7))[1]
+    ends.throw_in(0, write_hello(Hello(1, bytes(32), mine[2:34]), key))
+    assert ends.ends[0].counters().forged == 1
+    assert ends.ends[0].tick(0.0) == []
+
+
 def test_what_he_holds_back_of_a_meeting_that_came_to_nothing_undoes_no_session():
     ends, held = LinkedEnds(), []
     ends.fate = lambda passing: (

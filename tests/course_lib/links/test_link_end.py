@@ -164,6 +164,19 @@ def test_round_trips_are_measured_and_idle_links_cost_little():
     assert ends.ends[0].next_tick_s(ends.now_s) > ends.now_s
 
 
+def test_what_no_end_should_seal_is_counted_and_believed_in_nothing():
+    ends = joined()
+    ends.now_s = 7200.0
+    other = ends.ends[1]._session.sealer
+    long_ago, to_come = (round(at_s * 1e6).to_bytes(8, "big") for at_s in (3600.0, 7300.0))
+    for content in (b"", b"\0" + bytes(13), b"\1" + bytes(7), b"\7" + bytes(8)):
+        assert ends.throw_in(0, other.seal(content)) == []
+    assert ends.ends[0].counters().malformed == 4
+    for time in (long_ago, to_come):
+        ends.throw_in(0, other.seal(b"\2" + time))
+    assert ends.ends[0].counters().round_trip_s == 0.0  # as it was
+
+
 def test_it_goes_where_the_room_says_and_nowhere_without_addresses():
     end = LinkEnd(LinkTerms(7, 0, 5000), SECRET, SECRET, 0.0)
     assert end.tick(0.0) == []
