@@ -13,6 +13,9 @@ from hypothesis import strategies as st
 
 from course_lib.links import sealing
 from course_lib.links.datagrams import ANSWERING_HELLO, HELLO, SEALED, Hello, write_hello
+from course_lib.links.keys import two_keys
+from course_lib.links.link_end import MOST_ANSWERS
+from course_lib.links.meeting import MOST_REMEMBERED
 from course_lib.links.session import hello_keys, link_key
 from networks.linked_ends import PLACES, SECRET, LinkedEnds
 
@@ -143,6 +146,26 @@ def test_an_epoch_with_which_there_is_no_secret_is_refused():
     ends.throw_in(0, write_hello(Hello(1, bytes(32), mine[2:34]), key))
     assert ends.ends[0].counters().forged == 1
     assert ends.ends[0].tick(0.0) == []
+
+
+def test_who_has_the_code_and_overhears_both_epochs_still_reads_nothing():
+    ends = joined()
+    ends.send(0, FRAME)
+    hellos = [each for each in ends.seen if each.octets[0] in (HELLO, ANSWERING_HELLO)]
+    epochs = [next(e.octets[2:34] for e in hellos if e.sender == end) for end in (0, 1)]
+    sealed = ends.seen[-1].octets
+    keys = two_keys(link_key(SECRET, 7), "session of a link", *epochs)
+    for key in keys:
+        with pytest.raises(sealing.ForgedError):
+            sealing.Opener(key, sealed[:5]).open(sealed)
+
+
+def test_hellos_of_many_epochs_fill_no_memory():
+    ends, key = LinkedEnds(), hello_keys(link_key(SECRET, 7))[1]
+    for number in range(2 * MOST_ANSWERS):
+        ends.throw_in(0, write_hello(Hello(1, number.to_bytes(32, "big")), key))
+    assert len(ends.ends[0]._meeting._answered) == MOST_REMEMBERED
+    assert len(ends.ends[0].tick(0.0)) <= MOST_ANSWERS + 1
 
 
 def test_what_he_holds_back_of_a_meeting_that_came_to_nothing_undoes_no_session():

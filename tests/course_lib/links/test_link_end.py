@@ -177,6 +177,14 @@ def test_what_no_end_should_seal_is_counted_and_believed_in_nothing():
     assert ends.ends[0].counters().round_trip_s == 0.0  # as it was
 
 
+def test_a_clock_that_is_set_back_wakes_nobody():
+    end = joined().ends[0]
+    end.tick(100.0)
+    assert end.send(1.0, FRAME) is None
+    assert end.receive(1.0, PLACES[1], b"") is None
+    assert not end.is_up
+
+
 def test_it_goes_where_the_room_says_and_nowhere_without_addresses():
     end = LinkEnd(LinkTerms(7, 0, 5000), SECRET, SECRET, 0.0)
     assert end.tick(0.0) == []
