@@ -138,6 +138,13 @@ def test_a_hello_counts_only_with_the_number_and_the_key_of_the_other_end(mine):
     assert ends.ends[0].counters().forged == 1
 
 
+def test_a_hello_of_another_link_of_the_room_is_not_believed():
+    ends = LinkedEnds()
+    hello = write_hello(Hello(1, bytes(range(32))), hello_keys(link_key(SECRET, 8))[1])
+    ends.throw_in(0, hello)
+    assert ends.ends[0].counters().forged == 1
+
+
 def test_an_epoch_with_which_there_is_no_secret_is_refused():
     """RFC 7748, section 6.1: the point of order 1, all of whose octets are 0."""
     ends = LinkedEnds()
