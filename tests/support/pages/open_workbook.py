@@ -26,25 +26,41 @@ LATE = "[anywidget] Failed to initialize model."
 class OpenWorkbook:
     """What a person has in front of them; `errors` are those of the page itself."""
 
-    def __init__(self, browser, address, name, viewport=USUAL):
-        self._browser, self._address, self.name = browser, address, name
-        self._viewport = viewport
+    def __init__(self, browser, address, name, viewport=USUAL, page=None):
+        """Open the workbook in a page of its own, or in one where another was open before.
+
+        To load JupyterLab costs more than to run most workbooks.
+        """
+        self._address, self.name = address, name
+        self.page = page or browser.new_page(viewport=viewport)
+        self.page.set_default_timeout(START_S * 1000)
+        self.errors = []
+        self._heard = {
+            "pageerror": lambda error: self._note("error", str(error)),
+            "console": lambda said: self._note(said.type, said.text),
+        }
+        for what, note in self._heard.items():
+            self.page.on(what, note)
         self._open()
 
     def _open(self):
-        """Open the workbook in a workspace of its own: nothing stands open beside it."""
-        self.page = self._browser.new_page(viewport=self._viewport)
-        self.page.set_default_timeout(START_S * 1000)
-        self.errors = []
-        self.page.on("pageerror", lambda error: self._note("error", str(error)))
-        self.page.on("console", lambda said: self._note(said.type, said.text))
-        place = f"lab/workspaces/{uuid.uuid4().hex}/tree/{self.name}"
-        self.page.goto(f"{self._address}/{place}?token={TOKEN}")
+        """Open the workbook; if JupyterLab comes with it, in a workspace without anything else."""
+        if self.page.evaluate(IS_THERE):
+            self.page.evaluate(OPEN, self.name)
+        else:
+            place = f"lab/workspaces/{uuid.uuid4().hex}/tree/{self.name}"
+            self.page.goto(f"{self._address}/{place}?token={TOKEN}")
         self.page.wait_for_selector(".jp-Notebook .jp-Cell", timeout=START_S * 1000)
         self.page.wait_for_selector(
             ".jp-Notebook-ExecutionIndicator[data-status=idle]", timeout=START_S * 1000
         )
         self._until(CONNECTED, START_S)
+
+    def close(self):
+        """End the workbook's Python and close it; the page stays, for another one."""
+        self.page.evaluate(CLOSE)
+        for what, note in self._heard.items():
+            self.page.remove_listener(what, note)
 
     def _note(self, kind, words):
         if kind == "error" and words.partition("\n")[0].removeprefix("Error: ") != LATE:
@@ -90,7 +106,7 @@ class OpenWorkbook:
         return True
 
     def _open_anew(self):
-        self.page.close()
+        self.page.goto("about:blank")
         self._open()
 
     def _comes_true(self, condition, within_s):
@@ -110,6 +126,17 @@ class OpenWorkbook:
         found.first.scroll_into_view_if_needed()
         return found
 
+    def cell_with(self, words):
+        """Return the first code cell with these words."""
+        return self.page.locator(".jp-CodeCell", has_text=words).first
+
+    def write(self, words, source):
+        """Write a text into the first code cell with these words, in place of all in it; run it."""
+        self.cell_with(words).locator(".cm-content").click()
+        self.page.keyboard.press("Control+a")
+        self.page.keyboard.insert_text(source)
+        self.page.keyboard.press("Shift+Enter")
+
     def as_it_is(self):
         """Return the workbook with the outputs that it has now, as it would be saved."""
         return nbformat.from_dict(self.page.evaluate(AS_IT_IS))
@@ -120,6 +147,13 @@ class OpenWorkbook:
         self.page.screenshot(path=SCREENSHOTS / f"{name}.png")
 
 
+IS_THERE = "() => window.jupyterapp !== undefined"
+OPEN = "name => jupyterapp.commands.execute('docmanager:open', {path: name}).then(() => null)"
+CLOSE = """async () => {
+  const open = jupyterapp.shell.currentWidget;
+  await open.sessionContext.shutdown();
+  open.dispose();
+}"""
 # Before that, JupyterLab says "idle" too, and loses what is to be run.
 CONNECTED = """() => window.jupyterapp?.shell.currentWidget?.sessionContext?.session?.kernel
   ?.connectionStatus === 'connected'"""

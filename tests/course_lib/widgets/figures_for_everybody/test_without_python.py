@@ -11,7 +11,7 @@ from course_lib.figures.drawing.palette import LIGHT
 from machines.lab_on_loopback import TOKEN
 from machines.processes import until
 from pages.live_figures import LINES
-from pages.open_workbook import START_S, OpenWorkbook
+from pages.open_workbook import START_S, USUAL, OpenWorkbook
 
 pytestmark = pytest.mark.xdist_group("live figures")
 
@@ -42,6 +42,14 @@ def saved(workbook, folder):
     return folder / SAVED
 
 
+@pytest.fixture(scope="module")
+def elsewhere(browser):
+    """Lend a page in which workbooks are opened anew, one after the other."""
+    page = browser.new_page(viewport=USUAL)
+    yield page
+    page.close()
+
+
 def looks_like_pictures(found):
     assert len(found) == len(LINES)
     for one in found:
@@ -58,21 +66,21 @@ def test_what_is_saved_needs_no_widget(saved):
         assert kinds == [{"text/html", "text/plain"}]
 
 
-def test_opened_again_it_shows_pictures(saved, browser, lab):
-    opened = OpenWorkbook(browser, lab, saved.name)
+def test_opened_again_it_shows_pictures(saved, browser, lab, elsewhere):
+    opened = OpenWorkbook(browser, lab, saved.name, page=elsewhere)
     looks_like_pictures(opened.page.evaluate(PICTURES))
     expect(opened.page.locator(BROKEN)).to_have_count(0)
     opened.picture("reopened-without-its-python")
     assert opened.errors == []
-    opened.page.close()
+    opened.close()
 
 
-def test_from_somebody_else_it_shows_texts(saved, browser, lab):
+def test_from_somebody_else_it_shows_texts(saved, browser, lab, elsewhere):
     """Jupyter does not trust what ran elsewhere, and takes the drawings out."""
     strange = nbformat.read(saved, as_version=4)
     strange.cells[-1].source += "  # elsewhere"
     nbformat.write(strange, saved.with_name(STRANGE))
-    opened = OpenWorkbook(browser, lab, STRANGE)
+    opened = OpenWorkbook(browser, lab, STRANGE, page=elsewhere)
     outputs = opened.page.locator(".jp-RenderedHTML")
     expect(outputs.locator("pre:visible").first).to_be_visible()
     assert outputs.locator("small:visible").all_inner_texts() == [HINT] * len(LINES)
@@ -80,7 +88,7 @@ def test_from_somebody_else_it_shows_texts(saved, browser, lab):
     assert [text for text in texts if len(text) > 100] == texts
     assert len(texts) >= len(LINES)
     expect(opened.page.locator(BROKEN)).to_have_count(0)
-    opened.page.close()
+    opened.close()
 
 
 def test_exported_and_printed_it_shows_pictures_that_paper_can_hold(saved, browser, lab):
