@@ -11,7 +11,6 @@ from course_lib.exercises.feedback import misconception_title
 from course_lib.exercises.progress import BUNDLE_MARK
 from course_lib.exercises.registry import all_exercises
 from instructor.release.workbook_files import (
-    grade_name,
     model_answers,
     read_workbook,
     unit_names,
@@ -29,7 +28,7 @@ def run(workbook, folder):
     (folder / BUNDLE_MARK).touch()
     done = copy.deepcopy(workbook)
     NotebookClient(
-        done, timeout=120, kernel_name="python3", resources={"metadata": {"path": str(folder)}}
+        done, timeout=None, kernel_name="python3", resources={"metadata": {"path": str(folder)}}
     ).execute()
     return done
 
@@ -52,33 +51,24 @@ def test_every_workbook_with_real_packets_is_known_here():
 
 
 @pytest.mark.parametrize("unit", UNITS)
-def test_with_the_model_answers_it_earns_every_point(unit, tmp_path):
-    answered = with_answers(read_workbook(unit), model_answers(unit))
-    done = run(without_real_packets(answered), tmp_path)
-    assert SIMULATED.get(unit, "") in printed(done)
-    assert points(done) == {one.id: one.points for one in all_exercises() if one.unit == unit}
-    assert noise(done) == []
-
-
-@pytest.mark.parametrize("unit", UNITS)
-def test_misconceptions_lose_points_and_are_named_in_words(unit, tmp_path):
-    """One of each exercise is tried in a kernel: its way from a cell to words is one for all.
+def test_answers_earn_every_point_and_then_misconceptions_are_named_in_words(unit, tmp_path):
+    """One misconception of each exercise is tried: its way from a cell to words is one for all.
 
     That all of them lose points and are named is tried in `tests/units`, without a kernel.
     """
-    released = read_workbook(unit)
-    setup = next(cell for cell in released.cells if grade_name(cell) == "setup")
+    workbook = without_real_packets(with_answers(read_workbook(unit), model_answers(unit)))
     tried = [
-        (one.exercise, name, function)
-        for one in unit_items(unit[:2])
-        for name, function in list(one.misconceptions.items())[:1]
+        (one.exercise, *next(iter(one.misconceptions.items()))) for one in unit_items(unit[:2])
     ]
-    workbook = nbformat.v4.new_notebook(cells=[setup], metadata=released.metadata)
     for shape, _, function in tried:
         workbook.cells.append(nbformat.v4.new_code_cell(source_of(function, shape.function)))
         workbook.cells.append(nbformat.v4.new_code_cell(f'mark("{shape.id}")'))
     done = run(workbook, tmp_path)
-    for (shape, name, _), cell in zip(tried, done.cells[2::2], strict=True):
+    assert SIMULATED.get(unit, "") in printed(done)
+    assert points(done) == {one.id: one.points for one in all_exercises() if one.unit == unit}
+    assert noise(done) == []
+    marked = done.cells[-2 * len(tried) + 1 :: 2]
+    for (shape, name, _), cell in zip(tried, marked, strict=True):
         shown = "".join(str(one.get("data", {}).get("text/plain", "")) for one in cell.outputs)
         assert misconception_title(shape.id, name) in html.unescape(shown), (shape.id, name)
         assert float(cell.outputs[-1]["data"]["text/plain"]) < shape.points
