@@ -13,6 +13,16 @@ from machines.processes import until
 
 TOKEN = "for-this-test-alone"
 STOCK = ("jupyterlab", "--no-browser")
+# What the staff's tools bring into JupyterLab; no student has it on a machine of their own.
+OF_THE_STAFF = (
+    "nbgrader.server_extensions.assignment_list", "nbgrader.server_extensions.course_list",
+    "nbgrader.server_extensions.formgrader", "nbgrader.server_extensions.validate_assignment",
+    "jupyterlab_jupytext", "notebook",
+)  # fmt: skip
+LEFT_OUT = (
+    "@jupyter/nbgrader", "@jupyter-notebook/lab-extension", "jupyterlab-jupytext",
+    "@jupyterlab/apputils-extension:splash",  # moves, and is painted, as long as JupyterLab loads
+)  # fmt: skip
 
 
 @contextlib.contextmanager
@@ -50,6 +60,7 @@ def lab_on(folder, settings, command=STOCK, windowing="none"):
 def _configure(folder, settings, port, windowing):
     server = {
         "allow_root": True, "ip": "127.0.0.1", "port": port, "root_dir": str(folder),
+        "jpserver_extensions": dict.fromkeys(OF_THE_STAFF, False),
     }  # fmt: skip
     lab = {
         "expose_app_in_browser": True,  # as `jupyterapp`, for what has no key of its own
@@ -58,6 +69,9 @@ def _configure(folder, settings, port, windowing):
     }
     values = {"ServerApp": server, "IdentityProvider": {"token": TOKEN}, "LabApp": lab}
     (settings / "jupyter_server_config.json").write_text(json.dumps(values))
+    (settings / "labconfig").mkdir()
+    left_out = {"disabledExtensions": dict.fromkeys(LEFT_OUT, True)}
+    (settings / "labconfig" / "page_config.json").write_text(json.dumps(left_out))
     _set(settings, "notebook-extension/tracker", {"windowingMode": windowing})
     _set(settings, "apputils-extension/notification", {"fetchNews": "false"})
 
