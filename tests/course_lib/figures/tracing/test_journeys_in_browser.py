@@ -14,7 +14,7 @@ from course_lib.headers.errors import Reason
 from course_lib.tracing.journey import follow
 from course_lib.tracing.timeline import Timeline
 from course_lib.tracing.watched_router import WatchedRouter
-from pages.words_in_figures import SIZE, boxes, covered
+from pages.words_in_figures import SIZE, all_boxes, covered
 
 PLAIN = ARRIVALS["plain"]
 LONG_OPTIONS = bytearray(PLAIN.frame[:14] + b"\x4f" + PLAIN.frame[15:34] + bytes(40) + bytes(1400))
@@ -75,24 +75,23 @@ TIMELINES = {
 }
 
 
-def look_at(page, figure, step=None):
-    found = boxes(page, figure)
-    width, height = page.evaluate(SIZE)
-    assert found, step
-    outside = [
-        one["words"] for one in found
-        if one["x"] < 0 or one["right"] > width or one["y"] < 0 or one["bottom"] > height
-    ]  # fmt: skip
-    assert (step, outside, covered(found)) == (step, [], [])
-    assert 0 < len(figure.svg) < 120_000, step
+def look_at(page, *figures):
+    for step, (width, height, found) in enumerate(all_boxes(page, figures)):
+        assert found, step
+        outside = [
+            one["words"] for one in found
+            if one["x"] < 0 or one["right"] > width or one["y"] < 0 or one["bottom"] > height
+        ]  # fmt: skip
+        assert (step, outside, covered(found)) == (step, [], [])
+        assert 0 < len(figures[step].svg) < 120_000, step
 
 
 @pytest.mark.parametrize("name", JOURNEYS)
 def test_words_of_each_step_stay_in_the_picture_and_do_not_cover_others(page, name):
     guess = list(JOURNEYS).index(name) % 7
     told = JOURNEYS[name]()
-    for until in range(len(told.steps) + 1):
-        look_at(page, journey_scene(told, until, guess=guess).figure(), until)
+    steps = range(len(told.steps) + 1)
+    look_at(page, *(journey_scene(told, until, guess=guess).figure() for until in steps))
 
 
 @pytest.mark.parametrize("name", TIMELINES)
