@@ -1,5 +1,6 @@
 """The picture, its text and what is read out tell the same numbers, whatever was touched."""
 
+import functools
 import re
 from collections import Counter
 
@@ -50,13 +51,19 @@ def counted(scene):
     return " ".join(map(str, kinds.values()))
 
 
+@functools.cache
+def told_by(text, scene):
+    """Return the numbers in one text of a scene; each of them is asked for by two tests."""
+    return numbers(text(scene))
+
+
 def missing(name, inside, *around):
     """Return the first few scenes with numbers that nothing else tells, nor rounds to them."""
     found = {}
     for scene in scenes_of(name):
-        told = set().union(*(numbers(text(scene)) for text in around))
-        rounded = {round(one, places) for one in told for places in (0, 1, 2)}
-        if lost := numbers(inside(scene)) - told - rounded:
+        told = set().union(*(told_by(text, scene) for text in around))
+        lost = told_by(inside, scene) - told
+        if lost and (lost := lost - {round(one, places) for one in told for places in (0, 1, 2)}):
             found.setdefault(scene.words.title, sorted(lost))
     return dict(list(found.items())[:3])
 
