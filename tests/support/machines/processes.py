@@ -9,6 +9,8 @@ import select
 import time
 from pathlib import Path
 
+SHORTEST_S, LONGEST_S = 0.02, 0.16  # from one look to the next
+
 
 def children_of(pid):
     """Return all processes below one, as pairs of its number and a descriptor of it."""
@@ -36,12 +38,14 @@ def until(condition, process=None, said=str):
 
     Fails if `process`, which should bring it about, has ended; `said` then returns what it said.
     """
+    pause_s = SHORTEST_S
     while True:
         has_ended = process is not None and process.poll() is not None
         if found := condition():
             return found
         assert not has_ended, said()
-        time.sleep(0.02)
+        time.sleep(pause_s)
+        pause_s = min(2 * pause_s, LONGEST_S)  # to look is work, too: in a browser, or at a server
 
 
 def _listed(pid):
