@@ -139,6 +139,5 @@ def _changes_after_another(figure, action, actions):
     figure.seen_after()
     if figure.seen_after(action).is_other:
         return True
-    figure.run_anew()
     figure.seen_after(next(other for other in reversed(actions) if other != action))
     return figure.seen_after(action).is_other
