@@ -7,7 +7,6 @@ puts into a cell or runs itself. A figure that is new in `course_lib.widgets` is
 import contextlib
 import functools
 import random
-from types import SimpleNamespace
 from unittest import mock
 
 from course_lib import widgets
@@ -41,14 +40,9 @@ LINES = {
     "conformance": "watch_conformance()",
     "conformance, no router": "watch_conformance(lambda interfaces, routes: None, guess=0)",
 }
-# Whether words, numbers and pictures agree, and fit, does not depend on how long was measured.
+# Whether words, numbers and pictures agree, and fit, does not depend on how long these measure.
 SHORTER = {
     "buffer_explorer._REST_S": 0.0,
-    "buffer_measures.COARSE": (3, 1, 1),
-    "buffer_measures.CURVE": (3, 1, 1),
-    "buffer_measures._COARSE_OF_FEW": (6, 2, 1),
-    "buffer_measures._CURVE_OF_FEW": (6, 2, 1),
-    "buffer_measures.SHARP": SimpleNamespace(to_s=6, from_s=2),
     "loss_explorer._REST_S": 0.0,
     "loss_explorer._SHARP_S": 40.0,
     "loss_explorer._CURVE_S": 20.0,
