@@ -64,13 +64,13 @@ def hub(machine, need):
     made = ClassOnHub(machine)
     made.administrator("mkdir -p /srv/nbgrader/exchange\nchmod 1777 /srv/nbgrader/exchange")
     settings = made.install_settings()
-    for line in (
-        "labextension disable --level=sys_prefix @jupyter/nbgrader:formgrader",
-        "labextension disable --level=sys_prefix @jupyter/nbgrader:create-assignment",
-        "labextension disable --level=sys_prefix @jupyterlab/apputils-extension:announcements",
-        "server extension disable --sys-prefix nbgrader.server_extensions.formgrader",
-    ):
-        made.administrator(f"/opt/hub/bin/jupyter {line}")
+    made.administrator(
+        "/opt/hub/bin/jupyter server extension disable --sys-prefix "
+        "nbgrader.server_extensions.formgrader"
+    )
+    made.administrator("""\
+        /opt/hub/bin/jupyter labextension disable --level=sys_prefix @jupyter/nbgrader:formgrader \\
+            @jupyter/nbgrader:create-assignment @jupyterlab/apputils-extension:announcements""")
     made.staff(f"~/hop-by-hop/.venv/bin/hopbyhop release ~/class --units {UNIT}", "")
     made.staff(
         "cat ~/hop-by-hop/instructor/hub/course_config.py >> ~/class/course/nbgrader_config.py", ""

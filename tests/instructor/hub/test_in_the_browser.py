@@ -17,29 +17,33 @@ pytestmark = pytest.mark.xdist_group("hub")  # one hub is enough
 WAIT_MS, MARK_MS, TRIES = 300_000, 100_000, 3
 
 
-def test_an_answer_is_marked_in_jupyterlab_behind_the_hub(story, hub, browser):
+@pytest.fixture(scope="module")
+def page(story, hub, browser):
+    """Return a page of a student who has logged in."""
     page = logged_in(browser, hub)
-    assert any(marked(page, f"{hub.address}/user/alder/lab/workspaces") for _ in range(TRIES))
-    SCREENSHOTS.mkdir(parents=True, exist_ok=True)
-    page.screenshot(path=SCREENSHOTS / "hub-marked.png")
+    yield page
     page.close()
 
 
-def test_a_figure_that_was_saved_elsewhere_is_a_text_behind_the_hub(story, hub, browser):
+def test_an_answer_is_marked_in_jupyterlab_behind_the_hub(hub, page):
+    assert any(marked(page, f"{hub.address}/user/alder/lab/workspaces") for _ in range(TRIES))
+    SCREENSHOTS.mkdir(parents=True, exist_ok=True)
+    page.screenshot(path=SCREENSHOTS / "hub-marked.png")
+
+
+def test_a_figure_that_was_saved_elsewhere_is_a_text_behind_the_hub(hub, page):
     figure = explore_trie({"0": "Reed", "01": "Gull"}, at_first=["0"])
     data, _ = figure._repr_mimebundle_()
     shown = nbformat.v4.new_output("display_data", data)
     cell = nbformat.v4.new_code_cell("explore_trie(routes)", outputs=[shown])
     workbook = nbformat.v4.new_notebook(cells=[cell])
     nbformat.write(workbook, hub.machine.home("alder") / "saved.ipynb")
-    page = logged_in(browser, hub)
     page.goto(f"{hub.address}/user/alder/lab/workspaces/{uuid.uuid4().hex}/tree/saved.ipynb")
     output = page.locator(".jp-OutputArea")
     output.get_by_text("To touch this figure, run the cell.").wait_for(timeout=WAIT_MS)
     text = figure.picture.scenes[-1].words.text
     assert output.locator("pre:visible").inner_text() == text
     assert page.get_by_text("Error displaying widget").count() == 0
-    page.close()
 
 
 def logged_in(browser, hub):
