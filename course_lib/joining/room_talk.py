@@ -100,8 +100,8 @@ async def _line(at: str) -> WebSocketClientConnection:
 
 def _hang_up(line: WebSocketClientConnection) -> None:
     """Say so, and wait for no answer: before one comes the loop may end, and a socket be left."""
+    stream = line.protocol and line.protocol.stream  # unknown to the line once it is closed
     line.close()
-    stream = line.protocol and line.protocol.stream
     if stream is not None:
         stream.close()
 

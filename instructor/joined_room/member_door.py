@@ -22,6 +22,7 @@ from course_lib.joining.messages import READER, TO_ROOM
 from course_lib.joining.plain_messages import MessageError
 from course_lib.joining.room_talk import ANOTHER_CODE
 from course_lib.joining.sealed_talk import DRAWN_OCTETS, SealedTalk, TalkError, for_room
+from instructor.joined_room.open_lines import note_line
 
 PROVES_WITHIN_S = 10.0
 MOST_UNPROVED, MOST_CONNECTIONS = 64, 256
@@ -67,6 +68,7 @@ class MemberDoor(WebSocketHandler):
 
     def open(self, *_: str, **__: str) -> None:
         """Let a connection in, and give it some time to prove that it has the code."""
+        note_line(self)
         number = self._room.entered(self)
         if number is None:
             self.close(TOO_MUCH, "too many at the door; try again")
@@ -103,13 +105,6 @@ class MemberDoor(WebSocketHandler):
     def shut(self) -> None:
         """Hang up, behind all that was said."""
         self.close()
-
-    def hang_up(self) -> None:
-        """Hang up and wait for no answer, as if this process had ended."""
-        self.close()
-        stream = self.ws_connection and self.ws_connection.stream
-        if stream is not None:
-            stream.close()
 
     def _take(self, octets: bytes) -> None:
         if self._talk is None:

@@ -27,6 +27,7 @@ from course_lib.joining.room_talk import ADDRESS, LONGEST_OCTETS
 from instructor.joined_room.board_files import BoardFiles
 from instructor.joined_room.kept_state import RoomFile, write_room_file
 from instructor.joined_room.member_door import MOST_CONNECTIONS, MOST_UNPROVED, MemberDoor
+from instructor.joined_room.open_lines import hang_up_all
 from instructor.joined_room.register import Register, RoomError, Told
 from instructor.joined_room.room_view import RoomView
 from instructor.joined_room.screen.screen_server import screen_handlers
@@ -64,7 +65,7 @@ class RoomServer:
         self._doors = dict[int, MemberDoor]()
         self._numbers = 0
         self._at = ""
-        self._servers = list[HTTPServer]()
+        self._servers = list[tuple[Application, HTTPServer]]()
         self._kept: RoomFile | None = None
         self._keeper: asyncio.Task[None] | None = None
 
@@ -80,10 +81,10 @@ class RoomServer:
         ports = []
         for host, wanted, handlers in doors:
             application = Application(handlers, websocket_max_message_size=LONGEST_OCTETS)
-            server = HTTPServer(application, max_body_size=LONGEST_OCTETS)
             sockets = bind_sockets(wanted, host)
+            server = HTTPServer(application, max_body_size=LONGEST_OCTETS)
             server.add_sockets(sockets)
-            self._servers.append(server)
+            self._servers.append((application, server))
             ports.append(sockets[0].getsockname()[1])
         self._keeper = asyncio.ensure_future(self._keep_often())
         return ports[0], ports[1]
@@ -107,14 +108,12 @@ class RoomServer:
 
     async def stop(self) -> None:
         """Shut the doors without a word, as if this process had ended; the file stays."""
-        for server in self._servers:
-            server.stop()
-        for door in [*self._doors.values()]:
-            door.hang_up()
         if self._keeper is not None:
             self._keeper.cancel()
-        for server in self._servers:  # who was refused, or is in the doorway, is at no door
-            await server.close_all_connections()
+        for application, server in self._servers:
+            server.stop()
+            hang_up_all(application)
+            await server.close_all_connections()  # of those who have not got as far as a line
 
     # --- from the door of members
 

@@ -10,6 +10,7 @@ from tornado.httpserver import HTTPServer
 from tornado.netutil import bind_sockets
 from tornado.web import Application, RedirectHandler
 
+from instructor.joined_room.open_lines import hang_up_all
 from instructor.joined_room.screen.rehearsed_room import RehearsedRoom
 from instructor.joined_room.screen.screen_server import ADDRESS, screen_handlers
 
@@ -31,9 +32,8 @@ def rehearse(
 
 
 async def _rehearse(announce: Callable[[str], None], room: RehearsedRoom, port: int) -> None:
-    server = HTTPServer(
-        Application([(r"/", RedirectHandler, {"url": ADDRESS}), *screen_handlers(room)])
-    )
+    pages = Application([(r"/", RedirectHandler, {"url": ADDRESS}), *screen_handlers(room)])
+    server = HTTPServer(pages)
     listeners = bind_sockets(port, HOST)
     server.add_sockets(listeners)
     try:
@@ -41,6 +41,7 @@ async def _rehearse(announce: Callable[[str], None], room: RehearsedRoom, port: 
         await asyncio.gather(_go_on(room), _sleep_and_wake(room))
     finally:
         server.stop()
+        hang_up_all(pages)
         await server.close_all_connections()
 
 

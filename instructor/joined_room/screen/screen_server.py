@@ -25,6 +25,7 @@ from tornado.web import HTTPError, RequestHandler
 from tornado.websocket import WebSocketClosedError, WebSocketHandler
 
 from course_lib.figures.drawing.palette import DARK, LIGHT, Theme
+from instructor.joined_room.open_lines import note_line
 from instructor.joined_room.room_view import RoomView
 from instructor.joined_room.screen.screen_wishes import Wish, WishError, read_wish
 from instructor.output.guarded_page import GuardedPage
@@ -118,6 +119,7 @@ class _Updates(WebSocketHandler):
         return super().get(*args, **kwargs)
 
     async def open(self, *_: str, **__: str) -> None:
+        note_line(self)
         self._timer.start()
         await self._show()
 

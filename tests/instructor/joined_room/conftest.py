@@ -8,6 +8,7 @@ from tornado.httpserver import HTTPServer
 from tornado.netutil import bind_sockets
 from tornado.web import Application
 
+from instructor.joined_room.open_lines import hang_up_all
 from instructor.joined_room.screen.screen_server import screen_handlers
 from pages.shown_rooms import ShownRoom, room_of
 
@@ -18,7 +19,8 @@ def screen():
     room, ready, ended = ShownRoom(room_of()), threading.Event(), []
 
     async def serve():
-        server = HTTPServer(Application(screen_handlers(room)), xheaders=True)
+        pages = Application(screen_handlers(room))
+        server = HTTPServer(pages, xheaders=True)
         listeners = bind_sockets(0, "127.0.0.1")
         server.add_sockets(listeners)
         end = asyncio.Event()
@@ -27,6 +29,7 @@ def screen():
         ready.set()
         await end.wait()
         server.stop()
+        hang_up_all(pages)
         await server.close_all_connections()
 
     thread = threading.Thread(target=lambda: asyncio.run(serve()))

@@ -2,6 +2,7 @@
 
 import asyncio
 import contextlib
+import gc
 import ipaddress
 import json
 import re
@@ -137,10 +138,33 @@ def test_nobody_from_elsewhere_comes_in_and_what_is_no_talk_is_shut_out(tmp_path
 def test_who_stands_in_the_doorway_is_let_go_too_when_the_room_ends(room):
     with socket.create_connection(("127.0.0.1", room.port)) as line:
         line.sendall(b"GET /member HTTP/1.1\r\n")
-        until(lambda: any(server._connections for server in room.server._servers))
+        until(lambda: any(server._connections for _, server in room.server._servers))
         room.kill()
         line.settimeout(60)  # only a room that holds on to it waits that long
         assert line.recv(1) == b""
+
+
+def sockets_at(port):
+    """Return the sockets of this process that are open, at either end of a line to this port."""
+    found = []
+    for one in gc.get_objects():
+        if isinstance(one, socket.socket) and one.fileno() >= 0:
+            ends = [one.getsockname()]
+            with contextlib.suppress(OSError):  # nobody is at the other end
+                ends.append(one.getpeername())
+            found += [one] if any(port in end[1:2] for end in ends if type(end) is tuple) else []
+    return found
+
+
+def test_neither_side_leaves_a_socket_behind_however_a_talk_ends(room, members):
+    members += [room.member(name) for name in "ab"]
+    for member in members:
+        member.first.result(60)
+    members[0].close()
+    assert sockets_at(room.port)
+    room.kill()
+    members[1].close()
+    assert sockets_at(room.port) == []
 
 
 def test_the_screen_sees_the_room_and_wishes_reach_members(room, members):
