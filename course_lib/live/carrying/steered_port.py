@@ -75,7 +75,7 @@ def kernel_counters(ports: Iterable[Port]) -> dict[str, int]:
     """Return what the kernel did not do for the router, each under a name in words.
 
     If the first is not 0 the machine was too busy: what was measured meanwhile says nothing about
-    the router.
+    the router. At a link to another machine it may also be strangers whom the kernel turned away.
     """
     counted = {"frames dropped by the kernel": 0, "frames too long for the interface": 0}
     for port in ports:
