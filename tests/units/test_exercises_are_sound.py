@@ -6,13 +6,14 @@ import itertools
 import pytest
 
 from classes.cases_once import IN_FULL, SEEDS, few, here_if_it_ends, many, some
+from classes.in_this_process import EvaluateHere
 from course_lib.exercises.answer_source import library_uses
 from course_lib.exercises.asked_again import in_another_order
 from course_lib.exercises.registry import UNITS, public_cases
 from course_lib.runner.runner import encoded
 from instructor.quality.gate import loops, naming, trivial_verdicts, verdict_on
 from instructor.units.build_cases import FOLDER, unit_text
-from instructor.units.items import all_items, source_of
+from instructor.units.items import all_items, item, source_of
 
 ITEMS = [pytest.param(one, id=one.exercise.id) for one in all_items()]
 
@@ -27,6 +28,15 @@ def test_case_files_are_what_the_model_answers_give(unit):
     assert on_file == unit_text(unit, here_if_it_ends)
     if IN_FULL or unit == UNITS[0]:
         assert on_file == unit_text(unit)
+
+
+def test_a_misconception_that_remembers_is_begun_anew_each_time():
+    """Else what it gives would hang on which tests this process has run before."""
+    one, evaluate_here = item("6.3"), EvaluateHere()
+    asked = encoded(case.arguments for case in public_cases("6.3"))
+    function = one.misconceptions["counts-go-on"]
+    first, again = (evaluate_here(one.exercise, function, asked) for _ in range(2))
+    assert first == again
 
 
 @pytest.mark.parametrize("one", ITEMS)
