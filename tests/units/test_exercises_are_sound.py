@@ -30,11 +30,11 @@ def test_case_files_are_what_the_model_answers_give(unit):
         assert on_file == unit_text(unit)
 
 
-def test_a_misconception_that_remembers_is_begun_anew_each_time():
+@pytest.mark.parametrize("one", [pytest.param(item("6.3"), id="6.3")])
+def test_a_misconception_that_remembers_is_begun_anew_each_time(one):
     """Else what it gives would hang on which tests this process has run before."""
-    one, evaluate_here = item("6.3"), EvaluateHere()
+    evaluate_here, function = EvaluateHere(), one.misconceptions["counts-go-on"]
     asked = encoded(case.arguments for case in public_cases("6.3"))
-    function = one.misconceptions["counts-go-on"]
     first, again = (evaluate_here(one.exercise, function, asked) for _ in range(2))
     assert first == again
 
