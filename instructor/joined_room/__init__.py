@@ -6,8 +6,8 @@
 * `room_view`, `screen` - what the screen at the front shows, as plain values, and its page;
 * `register` - all of that together: messages and times in, messages out;
 * `kept_state` - the small file by which a room that was ended goes on;
-* `member_door`, `room_server`, `open_lines`, `board_files` - what comes in from members and from the
-  screen;
+* `member_door`, `room_server`, `open_lines`, `board_files` - what comes in from members and
+  from the screen;
 * `command` - `hopbyhop room`.
 
 Everything but the doors and the server is plain values and times, without a socket and a clock.

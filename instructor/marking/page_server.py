@@ -43,7 +43,11 @@ async def _serve(reading: Reading, announce: Callable[[str], None]) -> None:
     server = HTTPServer(make_application(reading, port, key))
     server.add_sockets([listener])
     announce(f"http://{HOST}:{port}/?key={key}")
-    await asyncio.Event().wait()
+    try:
+        await asyncio.Event().wait()
+    finally:
+        server.stop()
+        await server.close_all_connections()
 
 
 def make_application(reading: Reading, port: int, key: str) -> Application:

@@ -2,7 +2,6 @@
 
 import asyncio
 import contextlib
-import gc
 import ipaddress
 import json
 import re
@@ -22,6 +21,7 @@ from course_lib.links import new_code, room_secret
 from instructor.joined_room.board_files import BoardFiles
 from instructor.joined_room.kept_state import read_room_file
 from instructor.room.progress_files import read_room
+from machines.open_sockets import sockets_at
 from machines.processes import until
 from networks.running_room import RunningRoom
 
@@ -142,18 +142,6 @@ def test_who_stands_in_the_doorway_is_let_go_too_when_the_room_ends(room):
         room.kill()
         line.settimeout(60)  # only a room that holds on to it waits that long
         assert line.recv(1) == b""
-
-
-def sockets_at(port):
-    """Return the sockets of this process that are open, at either end of a line to this port."""
-    found = []
-    for one in gc.get_objects():
-        if isinstance(one, socket.socket) and one.fileno() >= 0:
-            ends = [one.getsockname()]
-            with contextlib.suppress(OSError):  # nobody is at the other end
-                ends.append(one.getpeername())
-            found += [one] if any(port in end[1:2] for end in ends if type(end) is tuple) else []
-    return found
 
 
 def test_neither_side_leaves_a_socket_behind_however_a_talk_ends(room, members):

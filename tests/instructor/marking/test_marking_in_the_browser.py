@@ -4,6 +4,7 @@ import asyncio
 import os
 import threading
 from pathlib import Path
+from urllib.parse import urlsplit
 
 import pytest
 from nbgrader.api import Gradebook
@@ -15,6 +16,7 @@ from instructor.marking.page_server import serve
 from instructor.marking.reading import Reading
 from instructor.release.course_folder import named_course
 from instructor.release.workbook_files import ROOT
+from machines.open_sockets import sockets_at
 from pages.axe import find_axe
 
 SCREENSHOTS = Path(os.environ.get("HOP_BY_HOP_SCREENSHOTS", ROOT / ".output" / "screenshots"))
@@ -45,6 +47,7 @@ def address(course, monkeypatch):
     loop, event = ended[0]
     loop.call_soon_threadsafe(event.set)
     thread.join()
+    assert sockets_at(urlsplit(told[0]).port) == []
 
 
 def test_all_texts_are_marked_with_keys_alone_and_nothing_runs(course, address, browser, need):
