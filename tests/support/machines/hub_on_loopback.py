@@ -90,6 +90,7 @@ class Visitor:
             headers={"X-XSRFToken": self._xsrf()},
         )
         made.raise_for_status()
+        self.session.close()
         self.session = requests.Session()
         self.session.headers["Authorization"] = f"token {made.json()['token']}"
         return self

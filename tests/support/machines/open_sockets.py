@@ -9,7 +9,7 @@ def sockets_at(port):
     """Return the sockets of this process that are open, at either end of a line to this port."""
     found = []
     for one in gc.get_objects():
-        if isinstance(one, socket.socket) and one.fileno() >= 0:
+        if issubclass(type(one), socket.socket) and one.fileno() >= 0:  # and no stand-in for one
             ends = [one.getsockname()]
             with contextlib.suppress(OSError):  # nobody is at the other end
                 ends.append(one.getpeername())
