@@ -10,8 +10,10 @@ def sockets_at(port):
     found = []
     for one in gc.get_objects():
         if issubclass(type(one), socket.socket) and one.fileno() >= 0:  # and no stand-in for one
-            ends = [one.getsockname()]
+            ends = []
             with contextlib.suppress(OSError):  # nobody is at the other end
+                ends.append(one.getsockname())
                 ends.append(one.getpeername())
-            found += [one] if any(port in end[1:2] for end in ends if type(end) is tuple) else []
+            if any(port in end[1:2] for end in ends if type(end) is tuple):
+                found.append(one)
     return found
